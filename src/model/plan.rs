@@ -1,0 +1,83 @@
+//! The root of the document.
+
+use super::{
+    Acceptance, AsLoaded, Drop, DropName, Limits, OrderedString, Placement, RackType, RackTypeName,
+    RailSection, Route, SectionName, Signature, Steel, SteelName, StringMark, Train, VehicleType,
+    VehicleTypeName, Weighing,
+};
+use crate::units::UnitSystem;
+
+/// A plan: train, order, placements, drops, route, limits and records.
+///
+/// A plan that was read from a file or changed through an edit has no [`problems`](super::problems):
+/// names are unique, references resolve, numbers are finite and signs make sense.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plan {
+    /// Its title.
+    pub title: String,
+    /// Notes.
+    pub notes: String,
+    /// The units that it is shown and reported in.
+    pub units: UnitSystem,
+    /// The train.
+    pub train: Train,
+    /// Rail sections used.
+    pub sections: Vec<RailSection>,
+    /// Steels used.
+    pub steels: Vec<Steel>,
+    /// The order.
+    pub order: Vec<OrderedString>,
+    /// Where strings lie.
+    pub placements: Vec<Placement>,
+    /// Drops in order.
+    pub drops: Vec<Drop>,
+    /// The route.
+    pub route: Route,
+    /// The limits.
+    pub limits: Limits,
+    /// Accepted findings.
+    pub accepted: Vec<Acceptance>,
+    /// What was really loaded.
+    pub as_loaded: Vec<AsLoaded>,
+    /// Readings of scales.
+    pub weighings: Vec<Weighing>,
+    /// Sign-offs.
+    pub signatures: Vec<Signature>,
+}
+
+impl Plan {
+    /// The ordered string with `mark`.
+    pub fn string(&self, mark: &StringMark) -> Option<&OrderedString> {
+        self.order.iter().find(|string| string.mark == *mark)
+    }
+
+    /// The first placement of the string with `mark`.
+    pub fn placement(&self, mark: &StringMark) -> Option<&Placement> {
+        self.placements.iter().find(|placement| placement.string == *mark)
+    }
+
+    /// The section called `name`.
+    pub fn section(&self, name: &SectionName) -> Option<&RailSection> {
+        self.sections.iter().find(|section| section.name == *name)
+    }
+
+    /// The steel called `name`.
+    pub fn steel(&self, name: &SteelName) -> Option<&Steel> {
+        self.steels.iter().find(|steel| steel.name == *name)
+    }
+
+    /// The vehicle type called `name`.
+    pub fn vehicle_type(&self, name: &VehicleTypeName) -> Option<&VehicleType> {
+        self.train.vehicle_types.iter().find(|kind| kind.name == *name)
+    }
+
+    /// The rack type called `name`.
+    pub fn rack_type(&self, name: &RackTypeName) -> Option<&RackType> {
+        self.train.rack_types.iter().find(|kind| kind.name == *name)
+    }
+
+    /// The drop called `name`.
+    pub fn drop(&self, name: &DropName) -> Option<&Drop> {
+        self.drops.iter().find(|drop| drop.name == *name)
+    }
+}

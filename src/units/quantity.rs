@@ -1,0 +1,240 @@
+//! A value in SI units that knows what it measures, and how it is shown.
+
+use super::{KG_PER_LB, Length, MM_PER_INCH, STANDARD_GRAVITY_M_S2};
+
+/// The units that figures are shown in. Files always hold metric values.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum UnitSystem {
+    /// Tonnes of 1,000 kg, kN, m, mm, MPa.
+    #[default]
+    Metric,
+    /// Short tons of 2,000 lb, pounds, feet, inches, ksi.
+    UsCustomary,
+}
+
+/// The sign between the whole part and the decimals.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum DecimalMark {
+    /// `12.5`
+    #[default]
+    Point,
+    /// `12,5`
+    Comma,
+}
+
+/// How quantities are written for a reader.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub struct Style {
+    /// Metric or US customary.
+    pub units: UnitSystem,
+    /// Point or comma.
+    pub decimal: DecimalMark,
+}
+
+/// What a [`Quantity`] measures; decides its unit and its digits.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum QuantityKind {
+    /// A load or a mass, in kg; shown as t or short tons.
+    Mass,
+    /// A mass of one thing that people state in small units, in kg; shown as kg or lb.
+    SmallMass,
+    /// A place or a length along the train, in m; shown as m or ft.
+    Length,
+    /// A small length, in m; shown as mm or in.
+    SmallLength,
+    /// A force, in N; shown as kN or kip.
+    Force,
+    /// A moment, in N m; shown as kN m or kip ft.
+    Moment,
+    /// A stress, in Pa; shown as MPa or ksi.
+    Stress,
+    /// Mass per length, in kg/m; shown as t/m or short ton/ft.
+    MassPerLength,
+    /// Larger over smaller, no unit; shown as `1.25 : 1`.
+    Ratio,
+    /// A share of one, no unit; shown as `85 %`.
+    Share,
+    /// A number of things.
+    Count,
+    /// A speed, in m/s; shown as km/h or mph.
+    Speed,
+    /// An acceleration, in m/s2; shown in g.
+    Acceleration,
+}
+
+/// A value in SI units (kg, m, N, N m, Pa, kg/m, m/s, m/s2; ratios and counts plain) and what it measures.
+///
+/// ```
+/// use longstow::units::{Quantity, Style};
+/// assert_eq!(Quantity::mass(22_500.0).show(Style::default()), "22.50 t");
+/// assert_eq!(Quantity::ratio(1.25).show(Style::default()), "1.25 : 1");
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Quantity {
+    /// The value in the SI unit of its kind.
+    pub value: f64,
+    /// What it measures.
+    pub kind: QuantityKind,
+}
+
+impl Quantity {
+    /// A load or mass in kg.
+    pub const fn mass(kg: f64) -> Self {
+        Self { value: kg, kind: QuantityKind::Mass }
+    }
+    /// A mass in kg, shown in small units.
+    pub const fn small_mass(kg: f64) -> Self {
+        Self { value: kg, kind: QuantityKind::SmallMass }
+    }
+    /// A place or length along the train.
+    pub fn length(length: Length) -> Self {
+        Self { value: length.m(), kind: QuantityKind::Length }
+    }
+    /// A length in m, shown in m or ft.
+    pub const fn length_m(m: f64) -> Self {
+        Self { value: m, kind: QuantityKind::Length }
+    }
+    /// A length in m, shown in mm or in.
+    pub const fn small_length_m(m: f64) -> Self {
+        Self { value: m, kind: QuantityKind::SmallLength }
+    }
+    /// A force in N.
+    pub const fn force(n: f64) -> Self {
+        Self { value: n, kind: QuantityKind::Force }
+    }
+    /// A moment in N m.
+    pub const fn moment(nm: f64) -> Self {
+        Self { value: nm, kind: QuantityKind::Moment }
+    }
+    /// A stress in Pa.
+    pub const fn stress(pa: f64) -> Self {
+        Self { value: pa, kind: QuantityKind::Stress }
+    }
+    /// A mass per length in kg/m.
+    pub const fn mass_per_length(kg_per_m: f64) -> Self {
+        Self { value: kg_per_m, kind: QuantityKind::MassPerLength }
+    }
+    /// A ratio, larger over smaller.
+    pub const fn ratio(ratio: f64) -> Self {
+        Self { value: ratio, kind: QuantityKind::Ratio }
+    }
+    /// A share of one.
+    pub const fn share(share: f64) -> Self {
+        Self { value: share, kind: QuantityKind::Share }
+    }
+    /// A number of things.
+    pub fn count(count: usize) -> Self {
+        Self { value: count as f64, kind: QuantityKind::Count }
+    }
+
+    /// The value in the unit that `style` shows it in.
+    pub fn shown_value(self, style: Style) -> f64 {
+        self.value / self.unit(style).0
+    }
+
+    /// The unit's sign in `style`, such as `t` or `ft`; empty for ratios and counts.
+    pub fn unit_sign(self, style: Style) -> &'static str {
+        self.unit(style).1
+    }
+
+    /// Digits and unit, as a reader sees them.
+    pub fn show(self, style: Style) -> String {
+        let number = self.show_number(style);
+        match self.kind {
+            QuantityKind::Ratio => format!("{number} : 1"),
+            _ => match self.unit(style).1 {
+                "" => number,
+                sign => format!("{number} {sign}"),
+            },
+        }
+    }
+
+    /// The digits alone; infinite values are written in words.
+    pub fn show_number(self, style: Style) -> String {
+        if !self.value.is_finite() {
+            return if self.value > 0.0 { "unlimited".to_owned() } else { "none".to_owned() };
+        }
+        let (size, _, decimals) = self.unit(style);
+        let digits = format!("{:.*}", decimals, self.value / size);
+        // A small negative rounds to "-0.00", which reads as a fault.
+        let digits = match digits.strip_prefix('-') {
+            Some(rest) if rest.chars().all(|c| c == '0' || c == '.') => rest.to_owned(),
+            _ => digits,
+        };
+        match style.decimal {
+            DecimalMark::Point => digits,
+            DecimalMark::Comma => digits.replace('.', ","),
+        }
+    }
+
+    /// (size of one unit in SI, sign, decimals)
+    fn unit(self, style: Style) -> (f64, &'static str, usize) {
+        use QuantityKind as K;
+        const FOOT_M: f64 = 12.0 * MM_PER_INCH / 1000.0;
+        const KIP_N: f64 = 1000.0 * KG_PER_LB * STANDARD_GRAVITY_M_S2;
+        const SHORT_TON_KG: f64 = 2000.0 * KG_PER_LB;
+        const KSI_PA: f64 = KIP_N / (MM_PER_INCH / 1000.0 * MM_PER_INCH / 1000.0);
+        match (self.kind, style.units) {
+            (K::Mass, UnitSystem::Metric) => (1000.0, "t", 2),
+            (K::Mass, UnitSystem::UsCustomary) => (SHORT_TON_KG, "short tons", 2),
+            (K::SmallMass, UnitSystem::Metric) => (1.0, "kg", 1),
+            (K::SmallMass, UnitSystem::UsCustomary) => (KG_PER_LB, "lb", 0),
+            (K::Length, UnitSystem::Metric) => (1.0, "m", 3),
+            (K::Length, UnitSystem::UsCustomary) => (FOOT_M, "ft", 2),
+            (K::SmallLength, UnitSystem::Metric) => (0.001, "mm", 0),
+            (K::SmallLength, UnitSystem::UsCustomary) => (MM_PER_INCH / 1000.0, "in", 2),
+            (K::Force, UnitSystem::Metric) => (1000.0, "kN", 2),
+            (K::Force, UnitSystem::UsCustomary) => (KIP_N, "kip", 2),
+            (K::Moment, UnitSystem::Metric) => (1000.0, "kN m", 2),
+            (K::Moment, UnitSystem::UsCustomary) => (KIP_N * FOOT_M, "kip ft", 2),
+            (K::Stress, UnitSystem::Metric) => (1.0e6, "MPa", 1),
+            (K::Stress, UnitSystem::UsCustomary) => (KSI_PA, "ksi", 2),
+            (K::MassPerLength, UnitSystem::Metric) => (1000.0, "t/m", 2),
+            (K::MassPerLength, UnitSystem::UsCustomary) => (SHORT_TON_KG / FOOT_M, "short tons/ft", 3),
+            (K::Ratio, _) => (1.0, "", 2),
+            (K::Share, _) => (0.01, "%", 0),
+            (K::Count, _) => (1.0, "", 0),
+            (K::Speed, UnitSystem::Metric) => (1.0 / 3.6, "km/h", 0),
+            (K::Speed, UnitSystem::UsCustomary) => (0.447_04, "mph", 0),
+            (K::Acceleration, _) => (STANDARD_GRAVITY_M_S2, "g", 2),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const US: Style = Style { units: UnitSystem::UsCustomary, decimal: DecimalMark::Point };
+
+    fn check(quantity: Quantity, metric: &str, us: &str) {
+        assert_eq!(quantity.show(Style::default()), metric);
+        assert_eq!(quantity.show(US), us);
+    }
+
+    // Conversion factors: NIST Special Publication 811, appendix B.8.
+    #[test]
+    fn quantities_show_in_both_unit_systems() {
+        check(Quantity::mass(907.184_74), "0.91 t", "1.00 short tons");
+        check(Quantity::small_mass(45.359_237), "45.4 kg", "100 lb");
+        check(Quantity::length_m(402.336), "402.336 m", "1320.00 ft");
+        check(Quantity::small_length_m(0.0254), "25 mm", "1.00 in");
+        check(Quantity::force(4448.221_615), "4.45 kN", "1.00 kip");
+        check(Quantity::stress(6.894_757e6), "6.9 MPa", "1.00 ksi");
+        check(Quantity::ratio(1.25), "1.25 : 1", "1.25 : 1");
+        check(Quantity::share(0.856), "86 %", "86 %");
+        check(Quantity::count(3), "3", "3");
+    }
+
+    #[test]
+    fn a_comma_replaces_the_point_when_asked_for() {
+        let style = Style { units: UnitSystem::Metric, decimal: DecimalMark::Comma };
+        assert_eq!(Quantity::mass(22_500.0).show(style), "22,50 t");
+    }
+
+    #[test]
+    fn nothing_reads_as_minus_zero_or_as_not_a_number() {
+        assert_eq!(Quantity::mass(-0.1).show(Style::default()), "0.00 t");
+        assert_eq!(Quantity::ratio(f64::INFINITY).show(Style::default()), "unlimited : 1");
+    }
+}

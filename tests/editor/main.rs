@@ -1,0 +1,1 @@
+//! Editor tests without a display.

@@ -1,0 +1,1 @@
+//! The whole-program tests; one module per boundary or published source.

@@ -1,5 +1,9 @@
 //! Longstow: plan how long welded rail strings are carried on a rail train.
 #![forbid(unsafe_code)]
 
+pub mod checks;
+#[cfg(test)]
+mod fixtures;
 pub mod model;
+pub mod statics;
 pub mod units;

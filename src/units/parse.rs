@@ -193,9 +193,12 @@ mod tests {
 
     #[test]
     fn a_ton_must_say_which() {
-        for (typed, kg) in
-            [("24", 24_000.0), ("24,5 t", 24_500.0), ("1 short ton", 907.184_74), ("1 long ton", 1_016.046_908_8)]
-        {
+        for (typed, kg) in [
+            ("24", 24_000.0),
+            ("24,5 t", 24_500.0),
+            ("1 short ton", 907.184_74),
+            ("1 long ton", 1_016.046_908_8),
+        ] {
             let read = parse_mass_kg(typed, UnitSystem::Metric).unwrap();
             assert!((read - kg).abs() < 1.0e-9, "{typed}: {read}");
         }

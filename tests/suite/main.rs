@@ -1,1 +1,4 @@
 //! The whole-program tests; one module per boundary or published source.
+
+mod format_full_plan;
+mod format_round_trip;

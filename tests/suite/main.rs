@@ -1,4 +1,6 @@
 //! The whole-program tests; one module per boundary or published source.
 
 mod format_full_plan;
+mod format_hostile;
+mod format_page;
 mod format_round_trip;

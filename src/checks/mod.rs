@@ -3,15 +3,32 @@
 //! Floor 3: uses `statics`, `model` and `units`. A check reads [`Figures`](crate::statics::Figures), never the
 //! live document, and tells a [`Judge`] about every thing it looked at, in every state; the judge keeps the worst.
 
+mod access;
 mod assess;
 mod check;
+mod end_clearance;
 mod finding;
+mod greatest_overhang;
+mod held_once;
+mod idler_clearance;
 mod judge;
+mod largest_span;
+mod least_overhang;
+mod order_placed;
+mod pairs_alike;
+mod pocket_fit;
+mod pocket_shared;
+mod rack_lift_off;
+mod reading;
 mod registry;
 mod row;
+mod string_mass;
+mod string_sag;
+mod string_support;
 mod subject;
 #[cfg(test)]
 mod trial;
+mod wagon_gap;
 
 pub use assess::{Assessment, Verdict, assess};
 pub use check::Check;

@@ -1,9 +1,31 @@
 //! All checks, a line each, in the order in which reports list them.
 
 use super::Check;
+use super::{
+    access, end_clearance, greatest_overhang, held_once, idler_clearance, largest_span, least_overhang,
+    order_placed, pairs_alike, pocket_fit, pocket_shared, rack_lift_off, string_mass, string_sag,
+    string_support, wagon_gap,
+};
 
 /// Every check of the program.
-pub static REGISTRY: &[&Check] = &[];
+pub static REGISTRY: &[&Check] = &[
+    &order_placed::CHECK,
+    &pocket_fit::CHECK,
+    &pocket_shared::CHECK,
+    &string_support::CHECK,
+    &rack_lift_off::CHECK,
+    &largest_span::CHECK,
+    &string_sag::CHECK,
+    &least_overhang::CHECK,
+    &greatest_overhang::CHECK,
+    &end_clearance::CHECK,
+    &idler_clearance::CHECK,
+    &held_once::CHECK,
+    &access::CHECK,
+    &pairs_alike::CHECK,
+    &wagon_gap::CHECK,
+    &string_mass::CHECK,
+];
 
 #[cfg(test)]
 mod tests {
@@ -12,8 +34,8 @@ mod tests {
     use std::path::Path;
 
     /// Files of the folder that are no check.
-    const CORE: [&str; 9] =
-        ["assess", "check", "finding", "judge", "mod", "registry", "row", "subject", "trial"];
+    const CORE: [&str; 10] =
+        ["assess", "check", "finding", "judge", "mod", "reading", "registry", "row", "subject", "trial"];
 
     #[test]
     fn the_registry_holds_every_check_of_the_folder_and_no_other() {

@@ -38,6 +38,7 @@ struct Row {
     state: Option<usize>,
     states: Vec<usize>,
     what: Text,
+    tail: Text,
     mend: Text,
     source: Option<String>,
 }
@@ -107,12 +108,40 @@ impl<'f> Judge<'f> {
 
     /// `demand` may be `capacity` at most, in a state (or in none, for what does not depend on states).
     pub fn at_most(&mut self, state: Option<usize>, subject: Subject, demand: Quantity, capacity: f64) {
-        self.compare(state, subject, Comparison::new(demand, capacity, Sense::AtMost));
+        self.compare_with(state, subject, Comparison::new(demand, capacity, Sense::AtMost), Text::default);
     }
 
     /// `demand` must be `capacity` at least.
     pub fn at_least(&mut self, state: Option<usize>, subject: Subject, demand: Quantity, capacity: f64) {
-        self.compare(state, subject, Comparison::new(demand, capacity, Sense::AtLeast));
+        self.compare_with(state, subject, Comparison::new(demand, capacity, Sense::AtLeast), Text::default);
+    }
+
+    /// A comparison whose standard text ends with `tail`, which is not built for a pass that is not told.
+    pub fn compare_with(
+        &mut self,
+        state: Option<usize>,
+        subject: Subject,
+        comparison: Comparison,
+        tail: impl FnOnce() -> Text,
+    ) {
+        let outcome = if !comparison.holds() {
+            Outcome::Fail
+        } else if comparison.utilisation() >= self.near_share {
+            Outcome::Near
+        } else {
+            Outcome::Pass
+        };
+        // Most comparisons of a sound plan end here, before anything is allocated.
+        let kept = self.tightest_pass.as_ref().map(|(_, row)| utilisation(row.comparison));
+        if outcome == Outcome::Pass && kept.is_some_and(|kept| comparison.utilisation() <= kept) {
+            return;
+        }
+        let row = Row {
+            comparison: Some(comparison),
+            tail: tail(),
+            ..Row::of(outcome, Text::default(), Text::default())
+        };
+        self.tell(state, subject, row);
     }
 
     /// A rule without numbers is broken; `what` says how and `mend` what to do.
@@ -145,18 +174,6 @@ impl<'f> Judge<'f> {
     /// The plan does not ask for it.
     pub fn not_asked(&mut self, why: Text) {
         self.tell(None, Subject::Plan, Row::of(Outcome::NotAsked, why, Text::default()));
-    }
-
-    fn compare(&mut self, state: Option<usize>, subject: Subject, comparison: Comparison) {
-        let outcome = if !comparison.holds() {
-            Outcome::Fail
-        } else if comparison.utilisation() >= self.near_share {
-            Outcome::Near
-        } else {
-            Outcome::Pass
-        };
-        let row = Row { comparison: Some(comparison), ..Row::of(outcome, Text::default(), Text::default()) };
-        self.tell(state, subject, row);
     }
 
     fn tell(&mut self, state: Option<usize>, subject: Subject, mut row: Row) {
@@ -222,7 +239,16 @@ impl<'f> Judge<'f> {
 
 impl Row {
     fn of(outcome: Outcome, what: Text, mend: Text) -> Self {
-        Self { outcome, comparison: None, state: None, states: Vec::new(), what, mend, source: None }
+        Self {
+            outcome,
+            comparison: None,
+            state: None,
+            states: Vec::new(),
+            what,
+            tail: Text::default(),
+            mend,
+            source: None,
+        }
     }
 }
 
@@ -247,7 +273,9 @@ fn finding(figures: &Figures, check: &'static Check, subject: Subject, row: Row)
                 Sense::AtMost => " of at most ",
                 Sense::AtLeast => ", at least ",
             };
-            text![things.join(", "), ": ", comparison.demand, word, comparison.capacity]
+            let mut what = text![things.join(", "), ": ", comparison.demand, word, comparison.capacity];
+            what.0.extend(row.tail.0);
+            what
         }
         _ => row.what,
     };

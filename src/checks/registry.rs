@@ -3,7 +3,24 @@
 use super::Check;
 
 /// Every check of the program.
-pub static REGISTRY: &[&Check] = &[];
+pub static REGISTRY: &[&Check] = &[
+    &super::pocket_load::CHECK,
+    &super::tier_load::CHECK,
+    &super::rack_load::CHECK,
+    &super::payload::CHECK,
+    &super::bogie_load::CHECK,
+    &super::axle_load::CHECK,
+    &super::wheel_load::CHECK,
+    &super::line_axle_load::CHECK,
+    &super::line_mass_per_metre::CHECK,
+    &super::wheel_balance::CHECK,
+    &super::bogie_ratio::CHECK,
+    &super::axle_ratio::CHECK,
+    &super::centre_height::CHECK,
+    &super::train_mass::CHECK,
+    &super::train_length::CHECK,
+    &super::light_vehicle::CHECK,
+];
 
 #[cfg(test)]
 mod tests {

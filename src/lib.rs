@@ -5,5 +5,6 @@ pub mod checks;
 #[cfg(test)]
 mod fixtures;
 pub mod model;
+pub mod report;
 pub mod statics;
 pub mod units;

@@ -4,6 +4,7 @@
 pub mod checks;
 #[cfg(test)]
 mod fixtures;
+pub mod format;
 pub mod model;
 pub mod report;
 pub mod statics;

@@ -6,6 +6,7 @@ pub mod drawing;
 pub mod edit;
 #[cfg(test)]
 mod fixtures;
+pub mod format;
 pub mod model;
 pub mod statics;
 pub mod units;

@@ -8,5 +8,6 @@ pub mod edit;
 mod fixtures;
 pub mod format;
 pub mod model;
+pub mod report;
 pub mod statics;
 pub mod units;

@@ -42,7 +42,7 @@ fn run(judge: &mut Judge<'_>) {
         judged += judge_state(judge, state, rule, [&light, &heavy]);
     }
     if judged == 0 {
-        let none = text!["no light vehicle has an engine on one side and others than engines on the other"];
+        let none = text!["no light vehicle stands between an engine and vehicles that are not light"];
         judge.pass(None, Subject::Train, none);
     }
 }
@@ -87,7 +87,7 @@ fn sets_pressing_on(figures: &Figures, state: &StateFigures, light_kg: f64) -> V
             (behind.any(engine), set_of(&mut ahead)),
         ];
         let facing = sets.into_iter().filter(|&(has_engine, _)| has_engine).map(|(_, set_kg)| set_kg);
-        if let Some(set_kg) = facing.reduce(f64::max) {
+        if let Some(set_kg) = facing.reduce(f64::max).filter(|&set_kg| set_kg > 0.0) {
             pressing.push((vehicle, set_kg));
         }
     }

@@ -8,7 +8,10 @@ mod check;
 mod finding;
 mod judge;
 mod registry;
+mod row;
 mod subject;
+#[cfg(test)]
+mod trial;
 
 mod axle_load;
 mod axle_ratio;
@@ -33,4 +36,5 @@ pub use check::Check;
 pub use finding::{Comparison, Finding, Outcome, Sense};
 pub use judge::{Judge, LimitValue};
 pub use registry::REGISTRY;
+pub use row::Words;
 pub use subject::Subject;

@@ -1,27 +1,70 @@
 //! All checks, a line each, in the order in which reports list them.
 
-use super::{
-    Check, axle_load, axle_ratio, bogie_load, bogie_ratio, centre_height, light_vehicle, line_axle_load,
-    line_mass_per_metre, payload, pocket_load, rack_load, tier_load, train_length, train_mass, wheel_balance,
-    wheel_load,
-};
+use super::Check;
 
 /// Every check of the program.
 pub static REGISTRY: &[&Check] = &[
-    &pocket_load::CHECK,
-    &tier_load::CHECK,
-    &rack_load::CHECK,
-    &payload::CHECK,
-    &bogie_load::CHECK,
-    &axle_load::CHECK,
-    &wheel_load::CHECK,
-    &line_axle_load::CHECK,
-    &line_mass_per_metre::CHECK,
-    &wheel_balance::CHECK,
-    &bogie_ratio::CHECK,
-    &axle_ratio::CHECK,
-    &centre_height::CHECK,
-    &train_mass::CHECK,
-    &train_length::CHECK,
-    &light_vehicle::CHECK,
+    &super::pocket_load::CHECK,
+    &super::tier_load::CHECK,
+    &super::rack_load::CHECK,
+    &super::payload::CHECK,
+    &super::bogie_load::CHECK,
+    &super::axle_load::CHECK,
+    &super::wheel_load::CHECK,
+    &super::line_axle_load::CHECK,
+    &super::line_mass_per_metre::CHECK,
+    &super::wheel_balance::CHECK,
+    &super::bogie_ratio::CHECK,
+    &super::axle_ratio::CHECK,
+    &super::centre_height::CHECK,
+    &super::train_mass::CHECK,
+    &super::train_length::CHECK,
+    &super::light_vehicle::CHECK,
 ];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+    use std::path::Path;
+
+    /// Files of the folder that are no check.
+    const CORE: [&str; 9] =
+        ["assess", "check", "finding", "judge", "mod", "registry", "row", "subject", "trial"];
+
+    #[test]
+    fn the_registry_holds_every_check_of_the_folder_and_no_other() {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/checks");
+        let files: BTreeSet<String> = std::fs::read_dir(folder)
+            .unwrap()
+            .map(|entry| entry.unwrap().path().file_stem().unwrap().to_string_lossy().into_owned())
+            .filter(|name| !CORE.contains(&name.as_str()))
+            .collect();
+        let registered: BTreeSet<String> = REGISTRY.iter().map(|check| check.id.replace('-', "_")).collect();
+        assert_eq!(files, registered);
+        assert_eq!(registered.len(), REGISTRY.len(), "an id stands twice");
+    }
+
+    #[test]
+    fn ids_are_in_kebab_case() {
+        for check in REGISTRY {
+            let kebab = check.id.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-');
+            assert!(kebab && !check.id.starts_with('-') && !check.id.ends_with('-'), "{}", check.id);
+        }
+    }
+
+    #[test]
+    fn every_check_says_what_it_is_for() {
+        for check in REGISTRY {
+            for (name, section) in [
+                ("title", check.title),
+                ("what", check.what),
+                ("why", check.why),
+                ("mend", check.mend),
+                ("source", check.source),
+            ] {
+                assert!(!section.trim().is_empty(), "{}: {name} is empty", check.id);
+            }
+        }
+    }
+}

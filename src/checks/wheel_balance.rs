@@ -155,7 +155,7 @@ mod tests {
     }
 
     // Tare 24 t, 10 t at y = 1.2 m, 2 m ahead. Front bogie 18,408 kg: as a soft body 7,690 kg m, e = 0.4178 m,
-    // (0.75 + e)/(0.75 - e) = 3.515; as a stiff one 6,000 kg m, e = 0.3259 m, 2.537. Rear bogie 15,592 kg:
+    // 1.1677/0.3323 = 3.5147; as a stiff one 6,000 kg m, e = 0.3259 m, 2.537. Rear bogie 15,592 kg:
     // soft 4,310 kg m, 2.167; stiff 6,000 kg m, e = 0.3848 m, 3.108: there the stiff body is the worse.
     #[test]
     fn the_worse_assumption_is_named() {
@@ -165,7 +165,7 @@ mod tests {
         assert_eq!(
             texts,
             [
-                "vehicle W1, front bogie: 3.52 : 1 of at most 1.25 : 1, right heavier, worse as a soft body",
+                "vehicle W1, front bogie: 3.51 : 1 of at most 1.25 : 1, right heavier, worse as a soft body",
                 "vehicle W1, rear bogie: 3.11 : 1 of at most 1.25 : 1, right heavier, worse as a stiff body",
             ]
         );

@@ -1,7 +1,7 @@
 //! What a check found.
 
 use super::{Check, Subject};
-use crate::units::{Quantity, Text};
+use crate::units::{Quantity, QuantityKind, Text};
 
 /// How a thing fares, the worst first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -96,6 +96,17 @@ impl Comparison {
         match self.sense {
             Sense::AtMost => self.demand.value <= self.capacity.value + slack,
             Sense::AtLeast => self.demand.value >= self.capacity.value - slack,
+        }
+    }
+
+    /// Fail, near or pass; `near_share` is the utilisation from which a pass is told as near (counts have no near).
+    pub fn outcome(self, near_share: f64) -> Outcome {
+        if !self.holds() {
+            Outcome::Fail
+        } else if self.demand.kind != QuantityKind::Count && self.utilisation() >= near_share {
+            Outcome::Near
+        } else {
+            Outcome::Pass
         }
     }
 

@@ -6,7 +6,7 @@ use super::{Check, Finding, Outcome, Subject, Words};
 use crate::model::{LimitKind, Topic};
 use crate::statics::{Figures, StateFigures, StateRule};
 use crate::text;
-use crate::units::{Quantity, QuantityKind, Text};
+use crate::units::{Quantity, Text};
 use std::collections::BTreeMap;
 
 /// A limit as entered and accepted.
@@ -48,13 +48,10 @@ pub struct Judge<'f> {
     source: Option<String>,
 }
 
-/// The share of a limit from which a pass is told as near, where the plan sets none.
-const NEAR_SHARE: f64 = 0.95;
-
 impl<'f> Judge<'f> {
     /// A judge for `check` over `figures`.
     pub fn new(check: &'static Check, figures: &'f Figures) -> Self {
-        let near_share = figures.plan.limits.near_share.unwrap_or(NEAR_SHARE);
+        let near_share = figures.plan.limits.near_share();
         Self { figures, check, rows: BTreeMap::new(), tightest_pass: None, near_share, source: None }
     }
 
@@ -118,13 +115,7 @@ impl<'f> Judge<'f> {
         comparison: Comparison,
         tail: impl Words,
     ) {
-        let near =
-            comparison.demand.kind != QuantityKind::Count && comparison.utilisation() >= self.near_share;
-        let outcome = match comparison.holds() {
-            false => Outcome::Fail,
-            true if near => Outcome::Near,
-            true => Outcome::Pass,
-        };
+        let outcome = comparison.outcome(self.near_share);
         self.tell(state, subject, (outcome, Some(comparison)), |row| row.tail = tail.words());
     }
 

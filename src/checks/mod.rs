@@ -30,6 +30,24 @@ mod subject;
 mod trial;
 mod wagon_gap;
 
+mod axle_load;
+mod axle_ratio;
+mod bearing;
+mod bogie_load;
+mod bogie_ratio;
+mod centre_height;
+mod light_vehicle;
+mod line_axle_load;
+mod line_mass_per_metre;
+mod payload;
+mod pocket_load;
+mod rack_load;
+mod tier_load;
+mod train_length;
+mod train_mass;
+mod wheel_balance;
+mod wheel_load;
+
 pub use assess::{Assessment, Verdict, assess};
 pub use check::Check;
 pub use finding::{Comparison, Finding, Outcome, Sense};

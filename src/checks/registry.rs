@@ -25,6 +25,22 @@ pub static REGISTRY: &[&Check] = &[
     &pairs_alike::CHECK,
     &wagon_gap::CHECK,
     &string_mass::CHECK,
+    &super::pocket_load::CHECK,
+    &super::tier_load::CHECK,
+    &super::rack_load::CHECK,
+    &super::payload::CHECK,
+    &super::bogie_load::CHECK,
+    &super::axle_load::CHECK,
+    &super::wheel_load::CHECK,
+    &super::line_axle_load::CHECK,
+    &super::line_mass_per_metre::CHECK,
+    &super::wheel_balance::CHECK,
+    &super::bogie_ratio::CHECK,
+    &super::axle_ratio::CHECK,
+    &super::centre_height::CHECK,
+    &super::train_mass::CHECK,
+    &super::train_length::CHECK,
+    &super::light_vehicle::CHECK,
 ];
 
 #[cfg(test)]
@@ -36,6 +52,7 @@ mod tests {
     /// Files of the folder that are no check.
     const CORE: [&str; 10] =
         ["assess", "check", "finding", "judge", "mod", "reading", "registry", "row", "subject", "trial"];
+        ["assess", "bearing", "check", "finding", "judge", "mod", "registry", "row", "subject", "trial"];
 
     #[test]
     fn the_registry_holds_every_check_of_the_folder_and_no_other() {

@@ -5,6 +5,12 @@
 
 mod access;
 mod assess;
+mod axle_load;
+mod axle_ratio;
+mod bearing;
+mod bogie_load;
+mod bogie_ratio;
+mod centre_height;
 mod check;
 mod end_clearance;
 mod finding;
@@ -14,11 +20,17 @@ mod idler_clearance;
 mod judge;
 mod largest_span;
 mod least_overhang;
+mod light_vehicle;
+mod line_axle_load;
+mod line_mass_per_metre;
 mod order_placed;
 mod pairs_alike;
+mod payload;
 mod pocket_fit;
+mod pocket_load;
 mod pocket_shared;
 mod rack_lift_off;
+mod rack_load;
 mod reading;
 mod registry;
 mod row;
@@ -26,25 +38,12 @@ mod string_mass;
 mod string_sag;
 mod string_support;
 mod subject;
-#[cfg(test)]
-mod trial;
-mod wagon_gap;
-
-mod axle_load;
-mod axle_ratio;
-mod bearing;
-mod bogie_load;
-mod bogie_ratio;
-mod centre_height;
-mod light_vehicle;
-mod line_axle_load;
-mod line_mass_per_metre;
-mod payload;
-mod pocket_load;
-mod rack_load;
 mod tier_load;
 mod train_length;
 mod train_mass;
+#[cfg(test)]
+mod trial;
+mod wagon_gap;
 mod wheel_balance;
 mod wheel_load;
 

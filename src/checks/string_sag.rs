@@ -26,7 +26,8 @@ fn run(judge: &mut Judge<'_>) {
     let Some(limit) = judge.limit(LimitKind::Sag) else { return };
     for placed in &figures.placed {
         let Ok(beam) = &placed.beam else { continue };
-        let Some(span) = beam.spans.iter().max_by(|a, b| a.sag_m.total_cmp(&b.sag_m)) else { continue };
+        // Reversed, since of equal ones the last counts as the largest.
+        let Some(span) = beam.spans.iter().rev().max_by(|a, b| a.sag_m.total_cmp(&b.sag_m)) else { continue };
         let subject = Subject::StringAtRack(placed.string, placed.racks.start + span.from);
         let comparison = Comparison::new(Quantity::small_length_m(span.sag_m), limit.running, Sense::AtMost);
         judge.compare_with(None, subject, comparison, || {

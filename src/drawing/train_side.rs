@@ -26,6 +26,8 @@ const COUPLING_MM: f64 = 1_060.0;
 const POST_MM: f64 = 120.0;
 const SEAT_REACH_MM: f64 = 300.0;
 const HOLD_REACH_MM: f64 = 260.0;
+/// Share of its lane's height that a string leaves free below and above, so that neighbours stay apart.
+const LANE_MARGIN: f64 = 0.1;
 
 /// The train in a state, front end at the left, true in length and height.
 ///
@@ -177,7 +179,9 @@ fn string_shapes(shapes: &mut Vec<Shape>, figures: &Figures, placed: &PlacedStri
     else {
         return;
     };
-    let up = string_band_mm(figures, placed, (placement.tier, placement.lane));
+    let (low, high) = string_band_mm(figures, placed, (placement.tier, placement.lane));
+    let margin = (high - low) * LANE_MARGIN;
+    let up = (low + margin, high - margin);
     let thing = Some(Thing::String(placed.string));
     let drop = string.drop.as_ref().and_then(|name| plan.drops.iter().position(|drop| drop.name == *name));
     let (front, rear) = (mm(placed.front), mm(placed.rear));
@@ -263,7 +267,8 @@ mod tests {
     }
 
     // The reference wagon by hand: middle 9.95 m, pivots 2.85 and 17.05 m, axles 0.9 m to each side of them,
-    // racks at 3.317, 9.95 and 16.583 m; deck 1.25 m, tier 2 from 1.65 to 1.85 m in ten lanes of 20 mm.
+    // racks at 3.317, 9.95 and 16.583 m; deck 1.25 m, tier 2 from 1.65 to 1.85 m in ten lanes of 20 mm,
+    // of which a string shows 16.
     #[test]
     fn wagon_racks_and_string_stand_where_the_plan_puts_them() {
         let picture = side(plan());
@@ -272,10 +277,10 @@ mod tests {
         let posts = places(&picture, Role::RackCarrying);
         assert_eq!(posts.iter().map(|at| at[0] + 60).collect::<Vec<_>>(), [3_317, 9_950, 16_583]);
         assert_eq!(posts[0][2..], [1_250, 2_600]);
-        assert_eq!(places(&picture, Role::String(None)), [[3_317, 16_583, 1_710, 1_730]]);
-        let overhangs = [[2_000, 3_317, 1_710, 1_730], [16_583, 17_000, 1_710, 1_730]];
+        assert_eq!(places(&picture, Role::String(None)), [[3_317, 16_583, 1_712, 1_728]]);
+        let overhangs = [[2_000, 3_317, 1_712, 1_728], [16_583, 17_000, 1_712, 1_728]];
         assert_eq!(places(&picture, Role::Overhang(None)), overhangs);
-        assert_eq!(places(&picture, Role::Hold), [[9_690, 10_210, 1_710, 1_730]]);
+        assert_eq!(places(&picture, Role::Hold), [[9_690, 10_210, 1_712, 1_728]]);
         assert_eq!(
             places(&picture, Role::StringEnd).iter().map(|at| at[0]).collect::<Vec<_>>(),
             [2_000, 17_000]
@@ -330,7 +335,7 @@ mod tests {
         place(&mut two, "S2", 15_000, (2, 5, 2_000));
         place(&mut two, "S3", 15_000, (3, 1, 2_000));
         let bands: Vec<_> = places(&side(two), Role::String(None)).iter().map(|at| [at[2], at[3]]).collect();
-        assert_eq!(bands, [[1_710, 1_730], [1_730, 1_750], [1_900, 1_920]]);
+        assert_eq!(bands, [[1_712, 1_728], [1_732, 1_748], [1_902, 1_918]]);
     }
 
     #[test]
@@ -356,9 +361,9 @@ mod tests {
             place(&mut odd, "S1", 2_000, at);
             places(&side(odd), Role::StringInTrouble)
         };
-        assert_eq!(trouble((1, 1, 4_000)), [[4_000, 6_000, 1_400, 1_420]]);
-        assert_eq!(trouble((1, 1, -5_000)), [[-5_000, -3_000, 1_400, 1_420]]);
-        assert_eq!(trouble((9, 1, 9_000)), [[9_000, 11_000, 2_700, 2_800]]);
+        assert_eq!(trouble((1, 1, 4_000)), [[4_000, 6_000, 1_402, 1_418]]);
+        assert_eq!(trouble((1, 1, -5_000)), [[-5_000, -3_000, 1_402, 1_418]]);
+        assert_eq!(trouble((9, 1, 9_000)), [[9_000, 11_000, 2_710, 2_790]]);
     }
 
     #[test]

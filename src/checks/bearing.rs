@@ -148,3 +148,98 @@ fn crossed_racks(figures: &Figures) -> Vec<bool> {
     }
     crossed
 }
+
+/// Plans and comparisons for the tests of the load checks.
+#[cfg(test)]
+pub(super) mod testing {
+    use crate::checks::{Check, Finding, Judge, Outcome};
+    use crate::fixtures;
+    use crate::model::{
+        MassEntry, Plan, RackOnDeck, RunningGear, StatedBasis, VehicleKind, VehicleType, VehicleTypeName,
+    };
+    use crate::statics::{Figures, Scope};
+    use crate::units::{Length, Style};
+    use std::sync::Arc;
+
+    /// What `check` finds in all states of `plan`.
+    pub(crate) fn findings(check: &'static Check, plan: &Plan) -> Vec<Finding> {
+        let figures = Figures::of(Arc::new(plan.clone()), Scope::All);
+        let mut judge = Judge::new(check, &figures);
+        (check.run)(&mut judge);
+        judge.findings()
+    }
+
+    /// Compares all findings other than passes with what is expected; nothing expected: it must pass.
+    pub(crate) fn check(check: &'static Check, plan: &Plan, expected: &[(Outcome, &str)]) {
+        let mut told: Vec<(Outcome, String)> =
+            findings(check, plan).into_iter().map(|f| (f.outcome, f.things.join(", "))).collect();
+        // Equal utilisations come in the order of rounding: by name instead.
+        told.sort();
+        let open: Vec<(Outcome, &str)> = told
+            .iter()
+            .filter(|(outcome, _)| *outcome != Outcome::Pass)
+            .map(|(outcome, things)| (*outcome, things.as_str()))
+            .collect();
+        assert_eq!(open, expected, "{}: {told:?}", check.id);
+    }
+
+    /// The sentence of the worst finding.
+    pub(crate) fn worst_text(check: &'static Check, plan: &Plan) -> String {
+        findings(check, plan)[0].what.show(Style::default())
+    }
+
+    /// Lays a string of 14.266 m and `kg` with its middle over that of a wagon (from 0), in a tier and lane.
+    pub(crate) fn lay(plan: &mut Plan, mark: &str, pocket: (u32, u32), wagon: i64, kg: f64) {
+        lay_at(plan, mark, (pocket.0, pocket.1, wagon * 19_900 + 2_817, 14_266), kg);
+    }
+
+    /// Lays a string of `kg`; `at` is tier, lane, front end and length in mm.
+    pub(crate) fn lay_at(plan: &mut Plan, mark: &str, at: (u32, u32, i64, i64), kg: f64) {
+        fixtures::place(plan, mark, at.3, (at.0, at.1, at.2));
+        plan.order.last_mut().unwrap().mass = MassEntry::Stated { kg, basis: StatedBasis::Weighed };
+    }
+
+    /// A plan of one wagon of `tare_kg` that carries `load_kg` in lane `lane`, at `ahead_mm` ahead of its middle.
+    pub(crate) fn load_ahead(tare_kg: f64, load_kg: f64, ahead_mm: i64, lane: u32) -> Plan {
+        let mut plan = fixtures::empty_plan(1);
+        plan.train.vehicle_types[0].tare_kg = tare_kg;
+        racks_at(&mut plan, &[-ahead_mm - 500, -ahead_mm + 500]);
+        lay_at(&mut plan, "S1", (1, lane, 9_950 - ahead_mm - 1_000, 2_000), load_kg);
+        plan
+    }
+
+    /// Stands the racks of the first vehicle type at `places_mm` from its middle.
+    pub(crate) fn racks_at(plan: &mut Plan, places_mm: &[i64]) {
+        let rack = plan.train.vehicle_types[0].racks[0].clone();
+        plan.train.vehicle_types[0].racks =
+            places_mm.iter().map(|&mm| RackOnDeck { at: Length::from_mm(mm), ..rack.clone() }).collect();
+    }
+
+    /// Puts the wagons of the first type on two axles.
+    pub(crate) fn on_two_axles(plan: &mut Plan, wheelbase_mm: i64) {
+        plan.train.vehicle_types[0].gear = RunningGear::TwoAxle { wheelbase: Length::from_mm(wheelbase_mm) };
+    }
+
+    /// A vehicle type without racks and ratings, called `name`.
+    pub(crate) fn bare_type(name: &str, kind: VehicleKind, tare_kg: f64) -> VehicleType {
+        VehicleType {
+            name: VehicleTypeName::new(name).unwrap(),
+            kind,
+            tare_kg,
+            tare_cog_height_mm: None,
+            deck_height: None,
+            payload_rating_kg: None,
+            bogie_rating_kg: None,
+            axle_rating_kg: None,
+            wheel_rating_kg: None,
+            racks: Vec::new(),
+            ..fixtures::reference_wagon()
+        }
+    }
+
+    /// Puts an engine of 80 t, of a type without ratings, in front of the train (strings must be laid after).
+    pub(crate) fn add_engine(plan: &mut Plan) {
+        plan.train.vehicle_types.push(bare_type("Engine", VehicleKind::Engine, 80_000.0));
+        plan.train.vehicles.insert(0, fixtures::vehicle("L1", "Engine"));
+    }
+}

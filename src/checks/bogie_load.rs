@@ -37,3 +37,39 @@ fn run(judge: &mut Judge<'_>) {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::CHECK;
+    use crate::checks::Outcome::{Fail, Near, NotApplicable, Undecided};
+    use crate::checks::bearing::testing::{check, load_ahead, on_two_axles};
+    use crate::model::Plan;
+
+    // Tare 22 t, 40 t at 2.0 m ahead of the middle, pivots 14.2 m apart: 11 + 40 (1/2 + 2/14.2) = 36.634 t
+    // in front and 25.366 t behind (lever rule, computed by hand).
+    fn off_the_middle(ahead_mm: i64, rating_kg: Option<f64>) -> Plan {
+        let mut plan = load_ahead(22_000.0, 40_000.0, ahead_mm, 5);
+        plan.train.vehicle_types[0].bogie_rating_kg = rating_kg;
+        plan
+    }
+
+    #[test]
+    fn the_bogie_nearer_to_the_load_bears_its_rating_and_no_kilogram_more() {
+        check(&CHECK, &off_the_middle(2_000, Some(36_634.0)), &[(Near, "vehicle W1, front bogie")]);
+        check(&CHECK, &off_the_middle(2_000, Some(36_633.0)), &[(Fail, "vehicle W1, front bogie")]);
+        check(&CHECK, &off_the_middle(-2_000, Some(36_633.0)), &[(Fail, "vehicle W1, rear bogie")]);
+        check(&CHECK, &off_the_middle(2_000, Some(40_000.0)), &[]);
+    }
+
+    #[test]
+    fn a_missing_rating_is_undecided() {
+        check(&CHECK, &off_the_middle(2_000, None), &[(Undecided, "vehicle type Flat")]);
+    }
+
+    #[test]
+    fn two_axle_wagons_need_no_bogie_rating() {
+        let mut plan = off_the_middle(0, None);
+        on_two_axles(&mut plan, 9_000);
+        check(&CHECK, &plan, &[(NotApplicable, "plan")]);
+    }
+}

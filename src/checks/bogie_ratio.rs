@@ -46,3 +46,54 @@ pub(super) fn judge_support_ratio(
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::CHECK;
+    use crate::checks::Outcome::{Fail, Near, NotApplicable, Undecided};
+    use crate::checks::bearing::testing::{check, findings, load_ahead, on_two_axles};
+    use crate::fixtures::{empty_plan, limit};
+    use crate::model::LimitKind;
+
+    // Shared facts, section 6: load over a pivot, tare 24 t, load 30 t: 42 t and 12 t, 3.5 : 1.
+    #[test]
+    fn a_load_over_a_pivot_fails() {
+        let plan = load_ahead(24_000.0, 30_000.0, 7_100, 5);
+        check(&CHECK, &plan, &[(Fail, "vehicle W1")]);
+        assert!((findings(&CHECK, &plan)[0].comparison.unwrap().demand.value - 3.5).abs() < 1.0e-9);
+    }
+
+    // The gross centre a quarter of the pivot distance ahead gives 3 : 1: 24 t of tare and 24 t at the pivot,
+    // 7.1 m ahead, have it at 3.55 m.
+    #[test]
+    fn the_ratio_is_three_at_a_quarter_of_the_pivot_distance() {
+        check(&CHECK, &load_ahead(24_000.0, 24_000.0, 7_100, 5), &[(Near, "vehicle W1")]);
+        check(&CHECK, &load_ahead(24_000.0, 24_000.0, -7_100, 5), &[(Near, "vehicle W1")]);
+        check(&CHECK, &load_ahead(24_000.0, 24_010.0, 7_100, 5), &[(Fail, "vehicle W1")]);
+        check(&CHECK, &load_ahead(24_000.0, 24_000.0, 3_550, 5), &[]);
+    }
+
+    #[test]
+    fn an_empty_wagon_is_judged_by_its_tare() {
+        let mut plan = empty_plan(1);
+        check(&CHECK, &plan, &[]);
+        plan.train.vehicle_types[0].tare_front_kg = Some(19_000.0);
+        check(&CHECK, &plan, &[(Fail, "vehicle W1")]);
+    }
+
+    #[test]
+    fn a_missing_limit_is_undecided_but_no_matter_without_bogies() {
+        let mut plan = empty_plan(1);
+        plan.limits.entries.remove(&LimitKind::BogieRatio);
+        check(&CHECK, &plan, &[(Undecided, "limit bogie load ratio")]);
+        on_two_axles(&mut plan, 9_000);
+        check(&CHECK, &plan, &[(NotApplicable, "plan")]);
+    }
+
+    #[test]
+    fn the_limit_is_the_plans() {
+        let mut plan = load_ahead(24_000.0, 30_000.0, 7_100, 5);
+        plan.limits.entries.insert(LimitKind::BogieRatio, limit(4.0));
+        check(&CHECK, &plan, &[]);
+    }
+}

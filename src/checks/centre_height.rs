@@ -83,3 +83,59 @@ fn sections_without_axis(figures: &Figures, vehicle: usize) -> Vec<usize> {
     sections.dedup();
     sections
 }
+
+#[cfg(test)]
+mod tests {
+    use super::CHECK;
+    use crate::checks::Outcome::{Fail, Near, Undecided};
+    use crate::checks::bearing::testing::{add_engine, check, lay, lay_at};
+    use crate::fixtures::{empty_plan, limit};
+    use crate::model::{LimitKind, Plan};
+
+    // Tare 24 t at 0.7 m; 10 t of 60E1 in tier 1, seat 1.25 + 0.15 m, centroid 0.0809 m above it, 1.4809 m:
+    // (24 x 0.7 + 10 x 1.4809)/34 = 0.92968 m.
+    fn limited(m: f64) -> Plan {
+        let mut plan = empty_plan(1);
+        lay(&mut plan, "S1", (1, 5), 0, 10_000.0);
+        plan.limits.entries.insert(LimitKind::CentreHeight, limit(m));
+        plan
+    }
+
+    #[test]
+    fn the_centre_is_as_high_as_its_limit_and_no_higher() {
+        check(&CHECK, &limited(0.929_7), &[(Near, "vehicle W1")]);
+        check(&CHECK, &limited(0.929_6), &[(Fail, "vehicle W1")]);
+        check(&CHECK, &limited(2.0), &[]);
+    }
+
+    // Rockhampton 2021 (ATSB RO-2021-010): a height that nobody had measured was filled in by default.
+    #[test]
+    fn a_height_that_nobody_entered_is_named_and_never_guessed() {
+        let mut plan = limited(2.0);
+        plan.train.vehicle_types[0].deck_height = None;
+        check(&CHECK, &plan, &[(Undecided, "vehicle type Flat")]);
+
+        let mut plan = limited(2.0);
+        plan.train.vehicle_types[0].tare_cog_height_mm = None;
+        check(&CHECK, &plan, &[(Undecided, "vehicle type Flat")]);
+
+        let mut plan = limited(2.0);
+        plan.sections[0].neutral_axis_mm = None;
+        check(&CHECK, &plan, &[(Undecided, "section 60E1")]);
+    }
+
+    #[test]
+    fn an_engine_without_heights_is_left_out() {
+        let mut plan = empty_plan(1);
+        add_engine(&mut plan);
+        lay_at(&mut plan, "S1", (1, 5, 22_717, 14_266), 10_000.0);
+        check(&CHECK, &plan, &[]);
+    }
+
+    #[test]
+    fn a_missing_limit_is_undecided() {
+        let mut plan = limited(2.0);
+        plan.limits.entries.remove(&LimitKind::CentreHeight);
+        check(&CHECK, &plan, &[(Undecided, "limit centre of gravity height")]);
+    }
+}

@@ -26,3 +26,42 @@ fn run(judge: &mut Judge<'_>) {
         judge_axles(judge, vehicle, class.axle_kg);
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::CHECK;
+    use crate::checks::Outcome::{Fail, Near, Undecided};
+    use crate::checks::bearing::testing::{add_engine, check, load_ahead};
+    use crate::fixtures::empty_plan;
+    use crate::model::Plan;
+
+    // 18,316.9 kg on each front axle: see the axle load.
+    fn class_of(axle_kg: f64) -> Plan {
+        let mut plan = load_ahead(22_000.0, 40_000.0, 2_000, 5);
+        plan.route.line_class.as_mut().unwrap().axle_kg = axle_kg;
+        plan
+    }
+
+    #[test]
+    fn the_line_bears_its_class_and_no_kilogram_more() {
+        check(&CHECK, &class_of(18_317.0), &[(Near, "vehicle W1, front bogie")]);
+        check(&CHECK, &class_of(18_316.0), &[(Fail, "vehicle W1, front bogie")]);
+        check(&CHECK, &class_of(22_500.0), &[]);
+    }
+
+    // An engine of 80 t on four axles: 20 t each.
+    #[test]
+    fn engines_are_judged_too() {
+        let mut plan = empty_plan(1);
+        add_engine(&mut plan);
+        plan.route.line_class.as_mut().unwrap().axle_kg = 19_999.0;
+        check(&CHECK, &plan, &[(Fail, "vehicle L1, front bogie"), (Fail, "vehicle L1, rear bogie")]);
+    }
+
+    #[test]
+    fn no_line_class_is_undecided() {
+        let mut plan = class_of(22_500.0);
+        plan.route.line_class = None;
+        check(&CHECK, &plan, &[(Undecided, "plan")]);
+    }
+}

@@ -35,3 +35,45 @@ fn run(judge: &mut Judge<'_>) {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::CHECK;
+    use crate::checks::Outcome::{Fail, Near, NotApplicable, Undecided};
+    use crate::checks::bearing::testing::{add_engine, check, lay};
+    use crate::fixtures::empty_plan;
+    use crate::model::Plan;
+
+    // Tare 24 t and strings of 20 t on 19.9 m: 2,211.06 kg/m.
+    fn class_of(mass_per_metre_kg: Option<f64>) -> Plan {
+        let mut plan = empty_plan(2);
+        lay(&mut plan, "S1", (1, 1), 1, 10_000.0);
+        lay(&mut plan, "S2", (1, 10), 1, 10_000.0);
+        plan.route.line_class.as_mut().unwrap().mass_per_metre_kg = mass_per_metre_kg;
+        plan
+    }
+
+    #[test]
+    fn the_line_bears_its_class_and_no_more_per_metre() {
+        check(&CHECK, &class_of(Some(2_211.1)), &[(Near, "vehicle W2")]);
+        check(&CHECK, &class_of(Some(2_211.0)), &[(Fail, "vehicle W2")]);
+        check(&CHECK, &class_of(Some(8_000.0)), &[]);
+    }
+
+    #[test]
+    fn a_class_without_the_limit_is_not_applicable_and_no_class_undecided() {
+        check(&CHECK, &class_of(None), &[(NotApplicable, "plan")]);
+        let mut plan = class_of(None);
+        plan.route.line_class = None;
+        check(&CHECK, &plan, &[(Undecided, "plan")]);
+    }
+
+    // An engine of 80 t on 19.9 m: 4,020.1 kg/m.
+    #[test]
+    fn engines_are_judged_too() {
+        let mut plan = empty_plan(1);
+        add_engine(&mut plan);
+        plan.route.line_class.as_mut().unwrap().mass_per_metre_kg = Some(4_020.0);
+        check(&CHECK, &plan, &[(Fail, "vehicle L1")]);
+    }
+}

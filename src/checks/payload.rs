@@ -34,3 +34,53 @@ fn run(judge: &mut Judge<'_>) {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::CHECK;
+    use crate::checks::Outcome::{Fail, Near, NotApplicable, Undecided};
+    use crate::checks::bearing::testing::{add_engine, check, lay};
+    use crate::fixtures::{empty_plan, vehicle};
+    use crate::model::{Plan, VehicleTypeName};
+
+    // Two strings of 10 t lie on the second wagon alone: 20 t.
+    fn two_strings(rating_kg: Option<f64>) -> Plan {
+        let mut plan = empty_plan(2);
+        lay(&mut plan, "S1", (1, 1), 1, 10_000.0);
+        lay(&mut plan, "S2", (1, 10), 1, 10_000.0);
+        plan.train.vehicle_types[0].payload_rating_kg = rating_kg;
+        plan
+    }
+
+    #[test]
+    fn a_wagon_bears_its_payload_and_no_kilogram_more() {
+        check(&CHECK, &two_strings(Some(20_000.0)), &[(Near, "vehicle W2")]);
+        check(&CHECK, &two_strings(Some(19_999.0)), &[(Fail, "vehicle W2")]);
+        check(&CHECK, &two_strings(Some(30_000.0)), &[]);
+    }
+
+    #[test]
+    fn a_missing_rating_is_undecided_once_per_type_that_bears_strings() {
+        check(&CHECK, &two_strings(None), &[(Undecided, "vehicle type Flat")]);
+    }
+
+    #[test]
+    fn a_missing_rating_is_undecided_even_where_other_types_pass() {
+        let mut plan = two_strings(Some(30_000.0));
+        let mut other = plan.train.vehicle_types[0].clone();
+        other.name = VehicleTypeName::new("Other").unwrap();
+        other.payload_rating_kg = None;
+        plan.train.vehicle_types.push(other);
+        plan.train.vehicles.push(vehicle("W3", "Other"));
+        check(&CHECK, &plan, &[]);
+        lay(&mut plan, "S3", (1, 4), 2, 10.0);
+        check(&CHECK, &plan, &[(Undecided, "vehicle type Other")]);
+    }
+
+    #[test]
+    fn engines_have_no_payload() {
+        let mut plan = empty_plan(0);
+        add_engine(&mut plan);
+        check(&CHECK, &plan, &[(NotApplicable, "plan")]);
+    }
+}

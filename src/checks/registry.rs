@@ -29,8 +29,8 @@ mod tests {
     use std::path::Path;
 
     /// Files of the folder that are no check.
-    const CORE: [&str; 9] =
-        ["assess", "check", "finding", "judge", "mod", "registry", "row", "subject", "trial"];
+    const CORE: [&str; 10] =
+        ["assess", "bearing", "check", "finding", "judge", "mod", "registry", "row", "subject", "trial"];
 
     #[test]
     fn the_registry_holds_every_check_of_the_folder_and_no_other() {

@@ -27,3 +27,35 @@ fn run(judge: &mut Judge<'_>) {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::CHECK;
+    use crate::checks::Outcome::{Fail, Near, Undecided};
+    use crate::checks::bearing::testing::{check, lay};
+    use crate::fixtures::empty_plan;
+    use crate::model::Plan;
+
+    // Two strings of 14,266 kg in tier 2: the middle rack carries 8,234.714 kg of each (worked out with
+    // the pocket load), 16,469.43 kg together; a third in tier 1 does not count.
+    fn three_strings(rating_kg: Option<f64>) -> Plan {
+        let mut plan = empty_plan(1);
+        lay(&mut plan, "S1", (2, 1), 0, 14_266.0);
+        lay(&mut plan, "S2", (2, 10), 0, 14_266.0);
+        lay(&mut plan, "S3", (1, 5), 0, 14_266.0);
+        plan.train.rack_types[0].tier_rating_kg = rating_kg;
+        plan
+    }
+
+    #[test]
+    fn a_tier_bears_its_rating_and_no_kilogram_more() {
+        check(&CHECK, &three_strings(Some(16_470.0)), &[(Near, "vehicle W1 rack 2, tier 2")]);
+        check(&CHECK, &three_strings(Some(16_469.0)), &[(Fail, "vehicle W1 rack 2, tier 2")]);
+        check(&CHECK, &three_strings(Some(20_000.0)), &[]);
+    }
+
+    #[test]
+    fn a_missing_rating_is_undecided_once_per_rack_type() {
+        check(&CHECK, &three_strings(None), &[(Undecided, "rack type Rack 5 x 10")]);
+    }
+}

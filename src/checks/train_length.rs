@@ -23,3 +23,35 @@ fn run(judge: &mut Judge<'_>) {
     let length = Quantity::length(judge.figures.consist.length);
     judge.at_most(None, Subject::Train, length, limit.running);
 }
+
+#[cfg(test)]
+mod tests {
+    use super::CHECK;
+    use crate::checks::Outcome::{Fail, Near, NotAsked, Undecided};
+    use crate::checks::bearing::testing::check;
+    use crate::fixtures::{empty_plan, limit};
+    use crate::model::{LimitKind, Plan};
+
+    // Two wagons of 19.9 m: 39.8 m.
+    fn limited(m: f64) -> Plan {
+        let mut plan = empty_plan(2);
+        plan.limits.entries.insert(LimitKind::TrainLength, limit(m));
+        plan
+    }
+
+    #[test]
+    fn the_train_is_as_long_as_its_limit_and_no_millimetre_longer() {
+        check(&CHECK, &limited(39.8), &[(Near, "train")]);
+        check(&CHECK, &limited(39.799), &[(Fail, "train")]);
+        check(&CHECK, &limited(50.0), &[]);
+    }
+
+    #[test]
+    fn a_missing_limit_is_undecided_where_it_is_asked_for() {
+        let mut plan = limited(39.8);
+        plan.limits.entries.remove(&LimitKind::TrainLength);
+        check(&CHECK, &plan, &[(Undecided, "limit train length")]);
+        plan.route.asked.clear();
+        check(&CHECK, &plan, &[(NotAsked, "plan")]);
+    }
+}

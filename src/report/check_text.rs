@@ -96,8 +96,11 @@ fn head(out: &mut String, figures: &Figures, assessment: &Assessment, style: Sty
     };
     paragraph(out, "Worst state:    ", "                ", &worst_state);
     let worst = match assessment.worst() {
-        Some(finding) => finding_in_short(figures, finding, style),
-        None => "none: no check was run".to_owned(),
+        Some(finding) if finding.outcome < Outcome::Pass => finding_in_short(figures, finding, style),
+        Some(finding) if finding.comparison.is_some() => {
+            format!("none; the most used limit is {}", finding_in_short(figures, finding, style))
+        }
+        _ => "none".to_owned(),
     };
     paragraph(out, "Worst finding:  ", "                ", &worst);
     paragraph(out, "Findings:       ", "                ", &counts(assessment));

@@ -24,4 +24,6 @@ pub use verdict::{cautions, exit_code, verdict_line};
 pub const LEVEL_RIGID: &str = "level rigid";
 
 #[cfg(test)]
+mod json_tests;
+#[cfg(test)]
 mod tests;

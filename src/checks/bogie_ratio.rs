@@ -1,10 +1,11 @@
 //! Check `bogie-ratio`: the loads of the two bogies of a vehicle against each other.
 
 use super::bearing::on_bogies;
-use super::{Check, Judge, Subject};
+use super::{Check, Comparison, Judge, Sense, Subject};
 use crate::model::LimitKind;
+use crate::statics::VehicleLoads;
 use crate::text;
-use crate::units::Quantity;
+use crate::units::{Quantity, Text};
 
 pub(crate) static CHECK: Check = Check {
     id: "bogie-ratio",
@@ -42,16 +43,26 @@ pub(super) fn judge_support_ratio(
         for (state, rule) in judge.states() {
             let Some(loads) = state.vehicles.get(vehicle) else { continue };
             let ratio = Quantity::ratio(loads.support_ratio());
-            judge.at_most(Some(state.state), Subject::Vehicle(vehicle), ratio, limit.by(rule));
+            let comparison = Comparison::new(ratio, limit.by(rule), Sense::AtMost);
+            judge.compare_with(Some(state.state), Subject::Vehicle(vehicle), comparison, || {
+                heavier_end(loads)
+            });
         }
     }
+}
+
+/// Which end is the heavier, and whether the other lifts.
+fn heavier_end(loads: &VehicleLoads) -> Text {
+    let [front, rear] = loads.supports;
+    let end = if front.load_kg > rear.load_kg { ", front end heavier" } else { ", rear end heavier" };
+    text![end, if loads.support_ratio().is_infinite() { ", the other lifts" } else { "" }]
 }
 
 #[cfg(test)]
 mod tests {
     use super::CHECK;
     use crate::checks::Outcome::{Fail, Near, NotApplicable, Undecided};
-    use crate::checks::bearing::testing::{check, findings, load_ahead, on_two_axles};
+    use crate::checks::bearing::testing::{check, findings, load_ahead, on_two_axles, worst_text};
     use crate::fixtures::{empty_plan, limit};
     use crate::model::LimitKind;
 
@@ -61,6 +72,15 @@ mod tests {
         let plan = load_ahead(24_000.0, 30_000.0, 7_100, 5);
         check(&CHECK, &plan, &[(Fail, "vehicle W1")]);
         assert!((findings(&CHECK, &plan)[0].comparison.unwrap().demand.value - 3.5).abs() < 1.0e-9);
+        assert_eq!(worst_text(&CHECK, &plan), "vehicle W1: 3.50 : 1 of at most 3.00 : 1, front end heavier");
+    }
+
+    // Tare 24 t, 30 t at 13.2 m ahead of the middle, beyond the bogie: the rear one would have to pull.
+    #[test]
+    fn a_bogie_that_lifts_is_told() {
+        let plan = load_ahead(24_000.0, 30_000.0, 13_200, 5);
+        check(&CHECK, &plan, &[(Fail, "vehicle W1")]);
+        assert!(worst_text(&CHECK, &plan).ends_with("front end heavier, the other lifts"));
     }
 
     // The gross centre a quarter of the pivot distance ahead gives 3 : 1: 24 t of tare and 24 t at the pivot,

@@ -5,7 +5,7 @@ use super::{Check, Comparison, Judge, Sense};
 use crate::model::LimitKind;
 use crate::statics::SupportLoads;
 use crate::text;
-use crate::units::Quantity;
+use crate::units::{Quantity, Text};
 
 pub(crate) static CHECK: Check = Check {
     id: "wheel-balance",
@@ -33,31 +33,28 @@ fn run(judge: &mut Judge<'_>) {
                 let ratio = Quantity::ratio(load.worse_ratio());
                 let comparison = Comparison::new(ratio, limit.by(rule), Sense::AtMost);
                 let subject = axle_subject(on_bogies, vehicle, support);
-                judge.compare_with(Some(state.state), subject, comparison, || text![worse_assumption(load)]);
+                judge.compare_with(Some(state.state), subject, comparison, || worse_assumption(load));
             }
         }
     }
 }
 
-/// Which assumption gives the worse ratio, and which side is the heavier by it.
-fn worse_assumption(load: &SupportLoads) -> &'static str {
+/// Which assumption gives the worse ratio, which side is the heavier by it, and whether the other lifts.
+fn worse_assumption(load: &SupportLoads) -> Text {
     let soft = load.soft.ratio() > load.stiff.ratio();
     let sides = if soft { load.soft } else { load.stiff };
-    match (sides.left_kg > sides.right_kg, soft) {
-        (true, true) => ", left heavier, worse as a soft body",
-        (true, false) => ", left heavier, worse as a stiff body",
-        (false, true) => ", right heavier, worse as a soft body",
-        (false, false) => ", right heavier, worse as a stiff body",
-    }
+    let side = if sides.left_kg > sides.right_kg { ", left heavier" } else { ", right heavier" };
+    let lifts = if sides.ratio().is_infinite() { ", the other wheel lifts" } else { "" };
+    text![side, lifts, if soft { ", worse as a soft body" } else { ", worse as a stiff body" }]
 }
 
 #[cfg(test)]
 mod tests {
     use super::CHECK;
-    use crate::checks::Outcome::{Fail, Near, Pass, Undecided};
+    use crate::checks::Outcome::{Fail, Near, Note, Pass, Undecided};
     use crate::checks::bearing::testing::{check, findings, lay, lay_at, load_ahead, racks_at, worst_text};
     use crate::fixtures::{drop_off, empty_plan, limit};
-    use crate::model::{LimitKind, Plan, Tier};
+    use crate::model::{LimitKind, Plan, StepStrings, StringMark, Tier};
     use crate::statics::{Figures, Scope};
     use std::sync::Arc;
 
@@ -169,6 +166,30 @@ mod tests {
                 "vehicle W1, rear bogie: 3.11 : 1 of at most 1.25 : 1, right heavier, worse as a stiff body",
             ]
         );
+    }
+
+    // Tare 24 t, 60 t at y = 1.2 m: e = 0.857 m, beyond the wheels at 0.75 m.
+    #[test]
+    fn a_wheel_that_lifts_is_told() {
+        let plan = load_ahead(24_000.0, 60_000.0, 0, 1);
+        assert!(
+            worst_text(&CHECK, &plan).ends_with("left heavier, the other wheel lifts, worse as a stiff body")
+        );
+    }
+
+    // Half of the pair gone, 2,408 kg are left at 1.2 m: 1.342, as with two strings above.
+    #[test]
+    fn half_a_pair_is_judged_unless_its_strings_leave_together() {
+        for (together, outcome) in [(false, Fail), (true, Note)] {
+            let mut plan = wide_rack();
+            lay(&mut plan, "S1", (1, 1), 0, 2.0 * STRING_KG);
+            lay(&mut plan, "S2", (1, 8), 0, 2.0 * STRING_KG);
+            plan.drops.push(drop_off("Eastmoor", &["S1"]));
+            let [first, second] = ["S1", "S2"].map(|mark| StringMark::new(mark).unwrap());
+            plan.drops[0].steps[0].strings = StepStrings::Pair { first, second, together };
+            let bogies = [(outcome, "vehicle W1, front bogie"), (outcome, "vehicle W1, rear bogie")];
+            check(&CHECK, &plan, &bogies);
+        }
     }
 
     #[test]

@@ -5,3 +5,4 @@ mod format_hostile;
 mod format_page;
 mod format_round_trip;
 mod house_rules;
+mod samples;

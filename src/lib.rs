@@ -2,8 +2,12 @@
 #![forbid(unsafe_code)]
 
 pub mod checks;
+pub mod drawing;
+pub mod edit;
 #[cfg(test)]
 mod fixtures;
+pub mod format;
 pub mod model;
+pub mod report;
 pub mod statics;
 pub mod units;

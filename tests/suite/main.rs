@@ -9,3 +9,9 @@ mod equilibrium;
 mod handbook_continuous_beams;
 mod handbook_wagons;
 mod trains;
+
+mod format_full_plan;
+mod format_hostile;
+mod format_page;
+mod format_round_trip;
+mod house_rules;

@@ -1,4 +1,14 @@
 //! The whole-program tests; one module per boundary or published source.
+#![expect(
+    clippy::unwrap_used,
+    reason = "the builders and helpers of tests stand outside their test functions"
+)]
+
+mod crosscheck;
+mod equilibrium;
+mod handbook_continuous_beams;
+mod handbook_wagons;
+mod trains;
 
 mod disk_files;
 mod format_full_plan;

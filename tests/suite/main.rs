@@ -10,6 +10,13 @@ mod handbook_continuous_beams;
 mod handbook_wagons;
 mod trains;
 
+// The attribute tells clippy that the functions beside the tests in these files are test code too.
+#[cfg(test)]
+mod command_check;
+#[cfg(test)]
+mod command_figures;
+#[cfg(test)]
+mod command_plans;
 mod disk_files;
 mod format_full_plan;
 mod format_hostile;

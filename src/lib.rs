@@ -6,7 +6,6 @@ pub mod cli;
 pub mod disk;
 pub mod drawing;
 pub mod edit;
-pub mod disk;
 #[cfg(test)]
 mod fixtures;
 pub mod format;

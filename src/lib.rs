@@ -2,10 +2,14 @@
 #![forbid(unsafe_code)]
 
 pub mod checks;
+pub mod cli;
 pub mod disk;
+pub mod drawing;
+pub mod edit;
 #[cfg(test)]
 mod fixtures;
 pub mod format;
 pub mod model;
+pub mod report;
 pub mod statics;
 pub mod units;

@@ -1,6 +1,95 @@
 //! All checks, a line each, in the order in which reports list them.
 
 use super::Check;
+use super::{
+    access, axle_load, axle_ratio, bogie_load, bogie_ratio, centre_height, end_clearance, greatest_overhang,
+    held_once, idler_clearance, largest_span, least_overhang, light_vehicle, line_axle_load,
+    line_mass_per_metre, order_placed, pairs_alike, payload, pocket_fit, pocket_load, pocket_shared,
+    rack_lift_off, rack_load, string_mass, string_sag, string_support, tier_load, train_length, train_mass,
+    wagon_gap, wheel_balance, wheel_load,
+};
 
 /// Every check of the program.
-pub static REGISTRY: &[&Check] = &[];
+pub static REGISTRY: &[&Check] = &[
+    &order_placed::CHECK,
+    &pocket_fit::CHECK,
+    &pocket_shared::CHECK,
+    &string_support::CHECK,
+    &rack_lift_off::CHECK,
+    &largest_span::CHECK,
+    &string_sag::CHECK,
+    &least_overhang::CHECK,
+    &greatest_overhang::CHECK,
+    &end_clearance::CHECK,
+    &idler_clearance::CHECK,
+    &held_once::CHECK,
+    &access::CHECK,
+    &pairs_alike::CHECK,
+    &wagon_gap::CHECK,
+    &string_mass::CHECK,
+    &pocket_load::CHECK,
+    &tier_load::CHECK,
+    &rack_load::CHECK,
+    &payload::CHECK,
+    &bogie_load::CHECK,
+    &axle_load::CHECK,
+    &wheel_load::CHECK,
+    &line_axle_load::CHECK,
+    &line_mass_per_metre::CHECK,
+    &wheel_balance::CHECK,
+    &bogie_ratio::CHECK,
+    &axle_ratio::CHECK,
+    &centre_height::CHECK,
+    &train_mass::CHECK,
+    &train_length::CHECK,
+    &light_vehicle::CHECK,
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+    use std::path::Path;
+
+    /// Files of the folder that are no check.
+    const CORE: [&str; 11] = [
+        "assess", "bearing", "check", "finding", "judge", "mod", "reading", "registry", "row", "subject",
+        "trial",
+    ];
+
+    #[test]
+    fn the_registry_holds_every_check_of_the_folder_and_no_other() {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/checks");
+        let files: BTreeSet<String> = std::fs::read_dir(folder)
+            .unwrap()
+            .map(|entry| entry.unwrap().path().file_stem().unwrap().to_string_lossy().into_owned())
+            .filter(|name| !CORE.contains(&name.as_str()))
+            .collect();
+        let registered: BTreeSet<String> = REGISTRY.iter().map(|check| check.id.replace('-', "_")).collect();
+        assert_eq!(files, registered);
+        assert_eq!(registered.len(), REGISTRY.len(), "an id stands twice");
+    }
+
+    #[test]
+    fn ids_are_in_kebab_case() {
+        for check in REGISTRY {
+            let kebab = check.id.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-');
+            assert!(kebab && !check.id.starts_with('-') && !check.id.ends_with('-'), "{}", check.id);
+        }
+    }
+
+    #[test]
+    fn every_check_says_what_it_is_for() {
+        for check in REGISTRY {
+            for (name, section) in [
+                ("title", check.title),
+                ("what", check.what),
+                ("why", check.why),
+                ("mend", check.mend),
+                ("source", check.source),
+            ] {
+                assert!(!section.trim().is_empty(), "{}: {name} is empty", check.id);
+            }
+        }
+    }
+}

@@ -168,4 +168,9 @@ impl Limits {
     pub fn get(&self, kind: LimitKind) -> Option<&Limit> {
         self.entries.get(&kind)
     }
+
+    /// The share of a limit from which a pass is told as near: as set, else 0.95.
+    pub fn near_share(&self) -> f64 {
+        self.near_share.unwrap_or(0.95)
+    }
 }

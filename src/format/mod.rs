@@ -10,6 +10,7 @@ mod layout;
 mod locate;
 mod outline;
 mod read;
+mod scan;
 mod v1;
 mod write;
 

@@ -1,1 +1,3 @@
 //! The whole-program tests; one module per boundary or published source.
+
+mod house_rules;

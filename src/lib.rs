@@ -2,6 +2,7 @@
 #![forbid(unsafe_code)]
 
 pub mod checks;
+pub mod edit;
 #[cfg(test)]
 mod fixtures;
 pub mod model;

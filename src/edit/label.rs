@@ -1,0 +1,66 @@
+//! What the Undo menu calls an edit.
+
+use super::{Edit, Locked};
+use crate::model::StringMark;
+
+impl Edit {
+    /// What was done, in a few words without a full stop, such as `Move 3 strings`.
+    pub fn label(&self) -> String {
+        match self {
+            Self::Place { placement } => format!("Place string {}", placement.string),
+            Self::TakeOff { strings } => format!("Take {} off", strings_words(strings.iter())),
+            Self::Move { moves } => {
+                format!("Move {}", strings_words(moves.iter().map(|step| &step.string)))
+            }
+            Self::SwapPockets { first, second } => format!("Swap pockets of {first} and {second}"),
+            Self::SetHolds { string, .. } => format!("Change holds of string {string}"),
+            Self::SetRestsOn { string, .. } => format!("Change racks meant for string {string}"),
+            Self::SetLocked { strings, locked: Locked::Yes } => {
+                format!("Lock {}", strings_words(strings.iter()))
+            }
+            Self::SetLocked { strings, locked: Locked::No } => {
+                format!("Unlock {}", strings_words(strings.iter()))
+            }
+            Self::Turn { vehicles } => match vehicles.as_slice() {
+                [mark] => format!("Turn vehicle {mark} round"),
+                _ => format!("Turn {} vehicles round", vehicles.len()),
+            },
+            Self::Strings(rows) => rows.label(),
+            Self::Vehicles(rows) => rows.label(),
+            Self::VehicleTypes(rows) => rows.label(),
+            Self::RackTypes(rows) => rows.label(),
+            Self::Sections(rows) => rows.label(),
+            Self::Steels(rows) => rows.label(),
+            Self::Drops(rows) => rows.label(),
+            Self::SetLimit { kind, limit: Some(_) } => format!("Set limit: {}", kind.title()),
+            Self::SetLimit { kind, limit: None } => format!("Clear limit: {}", kind.title()),
+            Self::Accept { acceptance } => format!("Accept finding of {}", acceptance.check),
+            Self::Unaccept { check, .. } => format!("Take back acceptance of {check}"),
+            Self::Batch { label, .. } => label.clone(),
+            _ => self.plain_label().to_owned(),
+        }
+    }
+
+    /// Labels that name no thing.
+    fn plain_label(&self) -> &'static str {
+        match self {
+            Self::MoveStep { .. } => "Move step",
+            Self::SetTrainSettings(_) => "Change train settings",
+            Self::SetRoute { .. } => "Change route",
+            Self::AdoptLimits { .. } => "Adopt limits",
+            Self::AcceptLimits { .. } => "Accept limits",
+            Self::SetNearShare { .. } => "Change near margin",
+            Self::SetTitle { .. } => "Change title",
+            Self::SetNotes { .. } => "Change notes",
+            Self::SetUnits { .. } => "Change units",
+            _ => "Change plan",
+        }
+    }
+}
+
+fn strings_words<'a>(mut marks: impl ExactSizeIterator<Item = &'a StringMark>) -> String {
+    match (marks.len(), marks.next()) {
+        (1, Some(mark)) => format!("string {mark}"),
+        (count, _) => format!("{count} strings"),
+    }
+}

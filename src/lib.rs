@@ -5,6 +5,8 @@ pub mod checks;
 pub mod edit;
 #[cfg(test)]
 mod fixtures;
+#[cfg(feature = "gui")]
+pub mod gui;
 pub mod model;
 pub mod statics;
 pub mod units;

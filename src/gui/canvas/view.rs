@@ -71,7 +71,76 @@ impl Stretch {
     }
 }
 
-/// The way from a picture in millimetres to the screen; heights have a scale of their own.
+/// A height of a picture, and how far above the view's bottom edge it is painted.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Knot {
+    /// Height in the picture in mm, up positive.
+    pub up_mm: f64,
+    /// Points above the bottom edge.
+    pub points: f64,
+}
+
+/// The way from heights of a picture to the screen: straight between knots, so that a zone that matters can
+/// be painted larger than the others.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Heights {
+    knots: [Knot; Self::MOST],
+    count: usize,
+}
+
+impl Heights {
+    /// The most knots.
+    pub const MOST: usize = 6;
+
+    /// The zones between growing `bounds_mm`, each with its share of `height` points; shares sum to one.
+    pub fn zones(height: f32, bounds_mm: &[f64], shares: &[f64]) -> Self {
+        let mut heights = Self { knots: [Knot::default(); Self::MOST], count: 0 };
+        let mut points = 0.0;
+        for (index, up_mm) in bounds_mm.iter().take(Self::MOST).enumerate() {
+            heights.knots[index] = Knot { up_mm: *up_mm, points };
+            heights.count = index + 1;
+            points += shares.get(index).copied().unwrap_or(0.0) * f64::from(height).max(1.0);
+        }
+        heights
+    }
+
+    /// The same scale everywhere; `bottom_mm` lies on the bottom edge.
+    pub fn even(bottom_mm: f64, points_per_mm: f64) -> Self {
+        let mut knots = [Knot::default(); Self::MOST];
+        knots[0] = Knot { up_mm: bottom_mm, points: 0.0 };
+        knots[1] = Knot { up_mm: bottom_mm + 1_000.0, points: 1_000.0 * points_per_mm };
+        Self { knots, count: 2 }
+    }
+
+    fn points(&self, up_mm: f64) -> f64 {
+        let (low, high) = self.around(|knot| knot.up_mm <= up_mm);
+        low.points + (up_mm - low.up_mm) * rate(low, high)
+    }
+
+    fn up_mm(&self, points: f64) -> f64 {
+        let (low, high) = self.around(|knot| knot.points <= points);
+        low.up_mm + (points - low.points) / rate(low, high)
+    }
+
+    /// Points per millimetre at a height.
+    pub fn points_per_mm(&self, up_mm: f64) -> f64 {
+        let (low, high) = self.around(|knot| knot.up_mm <= up_mm);
+        rate(low, high)
+    }
+
+    /// The knots around the last one for which `below` holds; the outermost zones reach on for ever.
+    fn around(&self, below: impl Fn(&Knot) -> bool) -> (Knot, Knot) {
+        let knots = &self.knots[..self.count];
+        let first = knots.partition_point(below).saturating_sub(1).min(self.count.saturating_sub(2));
+        (self.knots[first], self.knots[first + 1])
+    }
+}
+
+fn rate(low: Knot, high: Knot) -> f64 {
+    ((high.points - low.points) / (high.up_mm - low.up_mm).max(1.0e-6)).max(1.0e-9)
+}
+
+/// The way from a picture in millimetres to the screen; heights have scales of their own.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Projection {
     /// The view on the screen.
@@ -80,22 +149,14 @@ pub struct Projection {
     pub left_mm: f64,
     /// Points per millimetre to the right.
     pub x_points_per_mm: f64,
-    /// Picture height (up positive) at the bottom edge in mm.
-    pub bottom_mm: f64,
-    /// Points per millimetre upward.
-    pub up_points_per_mm: f64,
+    /// The way of heights.
+    pub heights: Heights,
 }
 
 impl Projection {
-    /// Along the train by `stretch`; heights `low_mm..high_mm` fill the view.
-    pub fn along(rect: Rect, stretch: Stretch, low_mm: f64, high_mm: f64) -> Self {
-        Self {
-            rect,
-            left_mm: stretch.left_mm,
-            x_points_per_mm: stretch.points_per_mm,
-            bottom_mm: low_mm,
-            up_points_per_mm: f64::from(rect.height()).max(1.0) / (high_mm - low_mm).max(1.0),
-        }
+    /// Along the train by `stretch`.
+    pub fn along(rect: Rect, stretch: Stretch, heights: Heights) -> Self {
+        Self { rect, left_mm: stretch.left_mm, x_points_per_mm: stretch.points_per_mm, heights }
     }
 
     /// The same scale both ways; the box from `low` to `high` (x, up, in mm) in the middle of the view.
@@ -107,8 +168,7 @@ impl Projection {
             rect,
             left_mm: middle[0] - f64::from(rect.width()) / 2.0 / scale,
             x_points_per_mm: scale,
-            bottom_mm: middle[1] - f64::from(rect.height()) / 2.0 / scale,
-            up_points_per_mm: scale,
+            heights: Heights::even(middle[1] - f64::from(rect.height()) / 2.0 / scale, scale),
         }
     }
 
@@ -119,7 +179,7 @@ impl Projection {
 
     /// Where a picture height lies on the screen.
     pub fn y(&self, up_mm: f64) -> f32 {
-        self.rect.bottom() - ((up_mm - self.bottom_mm) * self.up_points_per_mm) as f32
+        self.rect.bottom() - self.heights.points(up_mm) as f32
     }
 
     /// Where a point of the picture lies on the screen.
@@ -139,12 +199,12 @@ impl Projection {
 
     /// Picture height under a point of the screen, in mm.
     pub fn up_mm(&self, screen_y: f32) -> f64 {
-        self.bottom_mm + f64::from(self.rect.bottom() - screen_y) / self.up_points_per_mm
+        self.heights.up_mm(f64::from(self.rect.bottom() - screen_y))
     }
 
-    /// How many times larger heights are drawn than lengths.
-    pub fn height_factor(&self) -> f64 {
-        self.up_points_per_mm / self.x_points_per_mm
+    /// How many times larger heights are drawn than lengths, at a height.
+    pub fn height_factor(&self, up_mm: f64) -> f64 {
+        self.heights.points_per_mm(up_mm) / self.x_points_per_mm
     }
 }
 
@@ -207,20 +267,30 @@ mod tests {
     #[test]
     fn a_point_goes_to_the_screen_and_back() {
         let stretch = Stretch { left_mm: 10_000.0, points_per_mm: 0.02 };
-        let projection = Projection::along(view(), stretch, -500.0, 3_500.0);
-        let point = projection.point(15_000.0, 1_500.0);
-        assert_eq!(point, pos2(200.0, 200.0));
-        assert!((projection.x_mm(point.x) - 15_000.0).abs() < 1e-6);
-        assert!((projection.up_mm(point.y) - 1_500.0).abs() < 1e-6);
-        assert!((projection.height_factor() - 3.75).abs() < 1e-9);
+        // 300 points: 90 for the 1,000 mm below zero, 210 for the 2,000 mm above.
+        let heights = Heights::zones(300.0, &[-1_000.0, 0.0, 2_000.0], &[0.3, 0.7]);
+        let projection = Projection::along(view(), stretch, heights);
+        let check = |up_mm: f64, screen: Pos2| {
+            let point = projection.point(15_000.0, up_mm);
+            assert!((point - screen).length() < 1e-3, "{up_mm}: {point:?}");
+            assert!((projection.x_mm(point.x) - 15_000.0).abs() < 1e-3);
+            assert!((projection.up_mm(point.y) - up_mm).abs() < 1e-2);
+        };
+        check(-1_000.0, pos2(200.0, 350.0));
+        check(-500.0, pos2(200.0, 305.0));
+        check(0.0, pos2(200.0, 260.0));
+        check(1_000.0, pos2(200.0, 155.0));
+        check(2_200.0, pos2(200.0, 29.0));
+        check(-2_000.0, pos2(200.0, 440.0));
+        assert!((projection.height_factor(1_000.0) - 5.25).abs() < 1e-9);
     }
 
     #[test]
     fn an_even_projection_fits_the_tighter_way_and_centres() {
         let projection = Projection::even(view(), [-1_500.0, 0.0], [1_500.0, 3_000.0]);
         assert!((projection.x_points_per_mm - 0.1).abs() < 1e-9);
-        assert_eq!(projection.point(0.0, 1_500.0), view().center());
-        assert!((projection.height_factor() - 1.0).abs() < 1e-12);
+        assert!((projection.point(0.0, 1_500.0) - view().center()).length() < 1e-3);
+        assert!((projection.height_factor(500.0) - 1.0).abs() < 1e-9);
     }
 
     #[test]

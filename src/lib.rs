@@ -2,11 +2,13 @@
 #![forbid(unsafe_code)]
 
 pub mod checks;
+pub mod drawing;
 pub mod edit;
 #[cfg(test)]
 mod fixtures;
 #[cfg(feature = "gui")]
 pub mod gui;
+pub mod format;
 pub mod model;
 pub mod statics;
 pub mod units;

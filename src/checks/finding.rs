@@ -96,6 +96,17 @@ impl Comparison {
         }
     }
 
+    /// Fail, near or pass; `near_share` is the utilisation from which a pass is told as near.
+    pub fn outcome(self, near_share: f64) -> Outcome {
+        if !self.holds() {
+            Outcome::Fail
+        } else if self.utilisation() >= near_share {
+            Outcome::Near
+        } else {
+            Outcome::Pass
+        }
+    }
+
     /// What is left: positive within the limit.
     pub fn margin(self) -> Quantity {
         let value = match self.sense {

@@ -56,13 +56,10 @@ pub struct Judge<'f> {
     source: Option<String>,
 }
 
-/// The share of a limit from which a pass is told as near, where the plan sets none.
-const NEAR_SHARE: f64 = 0.95;
-
 impl<'f> Judge<'f> {
     /// A judge for `check` over `figures`.
     pub fn new(check: &'static Check, figures: &'f Figures) -> Self {
-        let near_share = figures.plan.limits.near_share.unwrap_or(NEAR_SHARE);
+        let near_share = figures.plan.limits.near_share();
         Self { figures, check, rows: BTreeMap::new(), tightest_pass: None, near_share, source: None }
     }
 
@@ -148,13 +145,7 @@ impl<'f> Judge<'f> {
     }
 
     fn compare(&mut self, state: Option<usize>, subject: Subject, comparison: Comparison) {
-        let outcome = if !comparison.holds() {
-            Outcome::Fail
-        } else if comparison.utilisation() >= self.near_share {
-            Outcome::Near
-        } else {
-            Outcome::Pass
-        };
+        let outcome = comparison.outcome(self.near_share);
         let row = Row { comparison: Some(comparison), ..Row::of(outcome, Text::default(), Text::default()) };
         self.tell(state, subject, row);
     }

@@ -5,6 +5,7 @@ pub mod checks;
 pub mod edit;
 #[cfg(test)]
 mod fixtures;
+pub mod format;
 #[cfg(feature = "gui")]
 pub mod gui;
 pub mod model;

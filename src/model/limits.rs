@@ -82,6 +82,35 @@ impl LimitKind {
         Self::ModelDifference,
     ];
 
+    /// Its key in files and JSON, ending in the SI unit of its value where it has one.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::WheelRatio => "wheel_ratio",
+            Self::BogieRatio => "bogie_ratio",
+            Self::TwoAxleRatio => "two_axle_ratio",
+            Self::CentreHeight => "centre_height_m",
+            Self::LeastOverhang => "least_overhang_m",
+            Self::GreatestOverhang => "greatest_overhang_m",
+            Self::PocketGap => "pocket_gap_m",
+            Self::EndClearance => "end_clearance_m",
+            Self::IdlerGap => "idler_gap_m",
+            Self::IdlerHeight => "idler_height_m",
+            Self::LeastRacks => "least_racks",
+            Self::LargestSpan => "largest_span_m",
+            Self::Sag => "sag_m",
+            Self::StatedMassDifference => "stated_mass_difference_share",
+            Self::TrainMass => "train_mass_kg",
+            Self::TrainLength => "train_length_m",
+            Self::LightVehicle => "light_vehicle_kg",
+            Self::HeavySet => "heavy_set_kg",
+            Self::CurveStress => "curve_stress_pa",
+            Self::UnloadingStress => "unloading_stress_pa",
+            Self::WheelUnloading => "wheel_unloading_share",
+            Self::BrakedWeight => "braked_weight_share",
+            Self::ModelDifference => "model_difference_share",
+        }
+    }
+
     /// What a reader calls it.
     pub fn title(self) -> &'static str {
         match self {
@@ -138,5 +167,10 @@ impl Limits {
     /// The limit of `kind`, where one is entered.
     pub fn get(&self, kind: LimitKind) -> Option<&Limit> {
         self.entries.get(&kind)
+    }
+
+    /// The share of a limit from which a pass is told as near: as set, else 0.95.
+    pub fn near_share(&self) -> f64 {
+        self.near_share.unwrap_or(0.95)
     }
 }

@@ -1,0 +1,20 @@
+//! The plan file: reading it, writing it, and the catalogue that ships in the same form.
+//!
+//! Floor 2: uses `model` and `units`; takes and gives text and bytes, never a path. Serde lives here.
+//! Every field of the file is described in `FORMAT.md` beside this file; a test keeps the two equal.
+
+mod error;
+mod explain;
+mod layout;
+mod locate;
+mod outline;
+mod read;
+mod v1;
+mod write;
+
+pub use error::{Fault, ReadError};
+pub use read::{MOST_BYTES, read};
+pub use write::write;
+
+/// The extension of plan files, without the point.
+pub const EXTENSION: &str = "longstow";

@@ -1,0 +1,402 @@
+//! The outline of a RON text: its brackets, keys and values with their places, and nothing of their meaning.
+//!
+//! It comes before the typed reading, so that a missing comma, an open bracket or a file cut in half is told
+//! as such; afterwards it tells where the field of a path stands, and the writer lays out text by it.
+
+use super::error::Fault;
+
+/// The deepest nesting that a file may have; the format itself needs fewer than ten levels.
+const DEEPEST: usize = 32;
+
+/// The most values that a file may hold, brackets included.
+const MOST_VALUES: usize = 1_000_000;
+
+/// A stretch of the text, as byte offsets.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Span {
+    pub(super) start: u32,
+    pub(super) end: u32,
+}
+
+impl Span {
+    fn new(start: usize, end: usize) -> Self {
+        Self { start: start as u32, end: end as u32 }
+    }
+
+    /// The text of the stretch.
+    pub(super) fn of(self, text: &str) -> &str {
+        text.get(self.start as usize..self.end as usize).unwrap_or_default()
+    }
+}
+
+/// What a value is, seen from outside.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Shape {
+    /// A number, a word or a quoted text.
+    Leaf,
+    /// `name(..)` or `(..)`.
+    Round(Vec<Item>),
+    /// `[..]`.
+    Square(Vec<Item>),
+    /// `{..}`.
+    Curly(Vec<Item>),
+}
+
+/// A value: from its name or bracket to its end.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Node {
+    pub(super) span: Span,
+    pub(super) name: Option<Span>,
+    pub(super) shape: Shape,
+}
+
+/// A value within brackets, with its key where it has one.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Item {
+    pub(super) key: Option<Span>,
+    pub(super) value: Node,
+}
+
+impl Node {
+    /// What stands within the brackets; empty for a leaf.
+    pub(super) fn items(&self) -> &[Item] {
+        match &self.shape {
+            Shape::Leaf => &[],
+            Shape::Round(items) | Shape::Square(items) | Shape::Curly(items) => items,
+        }
+    }
+
+    /// The field called `key`.
+    pub(super) fn field(&self, text: &str, key: &str) -> Option<&Item> {
+        self.items().iter().find(|item| item.key.is_some_and(|span| span.of(text) == key))
+    }
+
+    /// The value within `Some(..)`, or the value itself.
+    pub(super) fn inner(&self, text: &str) -> &Self {
+        match (&self.shape, self.name) {
+            (Shape::Round(items), Some(name)) if name.of(text) == "Some" && items.len() == 1 => {
+                items.first().map_or(self, |item| item.value.inner(text))
+            }
+            _ => self,
+        }
+    }
+}
+
+/// Line and column, both from 1, of a byte offset.
+pub(super) fn line_and_column(text: &str, offset: usize) -> (usize, usize) {
+    let before = text.get(..offset).unwrap_or(text);
+    let line_start = before.rfind('\n').map_or(0, |newline| newline + 1);
+    let line = before.bytes().filter(|byte| *byte == b'\n').count() + 1;
+    (line, before.get(line_start..).unwrap_or_default().chars().count() + 1)
+}
+
+/// The outline of `text`; none if it holds nothing but white space and comments.
+///
+/// # Errors
+/// The first place where brackets, quotes, commas or colons are not as they must be.
+pub(super) fn outline(text: &str) -> Result<Option<Node>, Fault> {
+    let mut scan = Scan { text, at: 0, values: 0 };
+    scan.skip_attributes().and_then(|()| scan.root()).map_err(|slip| {
+        let (line, column) = line_and_column(text, slip.at);
+        Fault { line, column, path: slip.path(), what: slip.what, mend: slip.mend }
+    })
+}
+
+/// A fault whose path is still being gathered, innermost step first.
+struct Slip {
+    at: usize,
+    what: String,
+    mend: String,
+    steps: Vec<String>,
+}
+
+impl Slip {
+    fn path(&self) -> String {
+        let path: String = self.steps.iter().rev().map(String::as_str).collect();
+        path.strip_prefix('.').unwrap_or(&path).to_owned()
+    }
+}
+
+fn slip<T>(at: usize, what: impl Into<String>, mend: impl Into<String>) -> Result<T, Slip> {
+    Err(Slip { at, what: what.into(), mend: mend.into(), steps: Vec::new() })
+}
+
+struct Scan<'t> {
+    text: &'t str,
+    at: usize,
+    values: usize,
+}
+
+impl Scan<'_> {
+    fn rest(&self) -> &str {
+        self.text.get(self.at..).unwrap_or_default()
+    }
+
+    fn peek(&self) -> Option<char> {
+        self.rest().chars().next()
+    }
+
+    fn root(&mut self) -> Result<Option<Node>, Slip> {
+        self.skip_blank()?;
+        if self.peek().is_none() {
+            return Ok(None);
+        }
+        let node = self.value(0)?;
+        self.skip_blank()?;
+        match self.peek() {
+            None => Ok(Some(node)),
+            Some(found) => slip(
+                self.at,
+                format!("{found:?} stands after the plan's last bracket"),
+                "remove what follows the plan",
+            ),
+        }
+    }
+
+    /// Skips `#![enable(..)]` lines at the head of the file.
+    fn skip_attributes(&mut self) -> Result<(), Slip> {
+        loop {
+            self.skip_blank()?;
+            if !self.rest().starts_with("#!") {
+                return Ok(());
+            }
+            match self.rest().find(']') {
+                Some(end) => self.at += end + 1,
+                None => {
+                    return slip(
+                        self.at,
+                        "the `#!` line has no closing `]`",
+                        "write `#![enable(implicit_some)]`",
+                    );
+                }
+            }
+        }
+    }
+
+    /// Skips white space and comments.
+    fn skip_blank(&mut self) -> Result<(), Slip> {
+        loop {
+            let rest = self.rest();
+            let trimmed = rest.trim_start();
+            let blank = rest.len() - trimmed.len();
+            if trimmed.starts_with("//") {
+                self.at += blank + trimmed.find('\n').unwrap_or(trimmed.len());
+            } else if trimmed.starts_with("/*") {
+                self.at += blank;
+                self.skip_block_comment()?;
+            } else {
+                self.at += blank;
+                return Ok(());
+            }
+        }
+    }
+
+    /// Skips a block comment; they may be nested.
+    fn skip_block_comment(&mut self) -> Result<(), Slip> {
+        let start = self.at;
+        let mut open = 0_usize;
+        loop {
+            if self.rest().starts_with("/*") {
+                open += 1;
+                self.at += 2;
+            } else if self.rest().starts_with("*/") {
+                open -= 1;
+                self.at += 2;
+                if open == 0 {
+                    return Ok(());
+                }
+            } else if let Some(next) = self.peek() {
+                self.at += next.len_utf8();
+            } else {
+                return slip(start, "the comment that starts here has no end", "write `*/` where it ends");
+            }
+        }
+    }
+
+    fn value(&mut self, depth: usize) -> Result<Node, Slip> {
+        self.values += 1;
+        if self.values > MOST_VALUES {
+            return slip(
+                self.at,
+                format!("the file holds more than {MOST_VALUES} values"),
+                "check that it is a plan",
+            );
+        }
+        let start = self.at;
+        let name = match self.peek() {
+            Some('(' | '[' | '{') => None,
+            Some('"' | '\'') => return self.quoted(start),
+            _ if self.rest().starts_with(['r', 'b']) && self.is_raw_or_bytes() => return self.quoted(start),
+            _ => Some(self.word()?),
+        };
+        let word_end = self.at;
+        self.skip_blank()?;
+        let shape = match (self.peek(), name) {
+            (Some('('), _) => Shape::Round(self.bracket(')', depth)?),
+            (Some('['), None) => Shape::Square(self.bracket(']', depth)?),
+            (Some('{'), None) => Shape::Curly(self.bracket('}', depth)?),
+            _ => {
+                self.at = word_end;
+                Shape::Leaf
+            }
+        };
+        let name = if shape == Shape::Leaf { None } else { name };
+        Ok(Node { span: Span::new(start, self.at), name, shape })
+    }
+
+    /// A number or a word.
+    fn word(&mut self) -> Result<Span, Slip> {
+        let start = self.at;
+        let is_part = |c: char| c.is_alphanumeric() || matches!(c, '_' | '+' | '-' | '.' | '#');
+        let length = self.rest().find(|c| !is_part(c)).unwrap_or(self.rest().len());
+        if length > 0 {
+            self.at += length;
+            return Ok(Span::new(start, self.at));
+        }
+        match self.peek() {
+            None => slip(start, "the file ends where a value is due", CUT),
+            Some(found @ (')' | ']' | '}' | ',' | ':')) => slip(
+                start,
+                format!("{found:?} stands where a value is due"),
+                "write the value, or remove what has none",
+            ),
+            Some(found) => {
+                slip(start, format!("{found:?} does not belong here"), "remove it, or put it in quotes")
+            }
+        }
+    }
+
+    fn is_raw_or_bytes(&self) -> bool {
+        let after = self.rest().trim_start_matches(['r', 'b']);
+        let letters = self.rest().len() - after.len();
+        letters <= 2 && (after.starts_with(['"', '\'']) || after.trim_start_matches('#').starts_with('"'))
+    }
+
+    /// A quoted text, plain, raw (`r#".."#`) or of bytes, or a quoted letter.
+    fn quoted(&mut self, start: usize) -> Result<Node, Slip> {
+        let head = self.rest().find(['"', '\'']).unwrap_or_default();
+        let prefix = self.rest().get(..head).unwrap_or_default();
+        let (raw, hashes) = (prefix.contains('r'), prefix.matches('#').count());
+        self.at += head;
+        let quote = self.peek().unwrap_or('"');
+        self.at += 1;
+        let end = if raw {
+            let closing = format!("\"{}", "#".repeat(hashes));
+            self.rest().find(&closing).map(|found| found + closing.len())
+        } else {
+            end_of_quote(self.rest(), quote)
+        };
+        match end {
+            Some(length) => {
+                self.at += length;
+                Ok(Node { span: Span::new(start, self.at), name: None, shape: Shape::Leaf })
+            }
+            None => slip(
+                start,
+                "the text that starts here has no closing quote",
+                "close the quote; if the file is cut short, restore it from a copy",
+            ),
+        }
+    }
+
+    /// What stands between the bracket at the place and `close`.
+    fn bracket(&mut self, close: char, depth: usize) -> Result<Vec<Item>, Slip> {
+        let open_at = self.at;
+        if depth >= DEEPEST {
+            return slip(
+                open_at,
+                format!("brackets are nested more than {DEEPEST} deep"),
+                "check that the file is a plan",
+            );
+        }
+        self.at += 1;
+        let mut items = Vec::new();
+        loop {
+            self.skip_blank()?;
+            if self.closes(open_at, close)? {
+                return Ok(items);
+            }
+            let item = self.item(depth).map_err(|mut slip| {
+                if close == ']' {
+                    slip.steps.push(format!("[{}]", items.len()));
+                }
+                slip
+            })?;
+            items.push(item);
+            self.skip_blank()?;
+            match self.peek() {
+                Some(',') => self.at += 1,
+                Some(')' | ']' | '}') | None => {}
+                Some(found) => {
+                    return slip(
+                        self.at,
+                        format!("a comma is missing before {found:?}"),
+                        "write a comma between the two values",
+                    );
+                }
+            }
+        }
+    }
+
+    /// Whether the bracket of `open_at` closes here; steps over the closing bracket.
+    fn closes(&mut self, open_at: usize, close: char) -> Result<bool, Slip> {
+        match self.peek() {
+            Some(found) if found == close => {
+                self.at += 1;
+                Ok(true)
+            }
+            Some(found @ (')' | ']' | '}')) => {
+                let (line, column) = line_and_column(self.text, open_at);
+                slip(
+                    self.at,
+                    format!(
+                        "{found:?} stands where the bracket of line {line}, column {column} needs {close:?}"
+                    ),
+                    format!("close that bracket with {close:?} first"),
+                )
+            }
+            None => {
+                let (line, column) = line_and_column(self.text, open_at);
+                slip(
+                    self.at,
+                    format!("the file ends before the bracket of line {line}, column {column} is closed"),
+                    CUT,
+                )
+            }
+            Some(_) => Ok(false),
+        }
+    }
+
+    /// A value, or a key, a colon and a value.
+    fn item(&mut self, depth: usize) -> Result<Item, Slip> {
+        let first = self.value(depth + 1)?;
+        self.skip_blank()?;
+        if self.peek() != Some(':') {
+            return Ok(Item { key: None, value: first });
+        }
+        let (key, text) = (first.span, self.text);
+        self.at += 1;
+        let value = self.skip_blank().and_then(|()| self.value(depth + 1)).map_err(|mut slip| {
+            slip.steps.push(format!(".{}", key.of(text)));
+            slip
+        })?;
+        Ok(Item { key: Some(key), value })
+    }
+}
+
+/// What to do about a file that ends too early.
+const CUT: &str = "the file looks cut short: restore it from a copy, or finish it by hand";
+
+/// The length of a quoted text after its opening quote, closing quote included.
+fn end_of_quote(rest: &str, quote: char) -> Option<usize> {
+    let mut escaped = false;
+    for (at, c) in rest.char_indices() {
+        match c {
+            _ if escaped => escaped = false,
+            '\\' => escaped = true,
+            _ if c == quote => return Some(at + 1),
+            _ => {}
+        }
+    }
+    None
+}

@@ -6,9 +6,9 @@ pub mod drawing;
 pub mod edit;
 #[cfg(test)]
 mod fixtures;
+pub mod format;
 #[cfg(feature = "gui")]
 pub mod gui;
-pub mod format;
 pub mod model;
 pub mod statics;
 pub mod units;

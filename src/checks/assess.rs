@@ -61,3 +61,67 @@ impl Assessment {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::checks::trial::{figures_of, silent_check};
+    use crate::checks::{Check, Subject};
+    use crate::fixtures::empty_plan;
+    use crate::units::{Quantity, Text};
+
+    static CHECK: Check = silent_check();
+
+    fn finding(outcome: Outcome, accepted: Option<usize>, used: Option<f64>) -> Finding {
+        Finding {
+            check: &CHECK,
+            outcome,
+            subject: Subject::Plan,
+            things: Vec::new(),
+            what: Text::default(),
+            mend: Text::default(),
+            comparison: used
+                .map(|used| Comparison::new(Quantity::ratio(used), 1.0, crate::checks::Sense::AtMost)),
+            state: None,
+            states: Vec::new(),
+            limit_source: None,
+            accepted,
+        }
+    }
+
+    fn check(findings: &[Finding], verdict: Verdict) {
+        assert_eq!(Assessment { findings: findings.to_vec() }.verdict(), verdict);
+    }
+
+    #[test]
+    fn an_unaccepted_fail_outweighs_what_is_undecided_and_an_accepted_one_counts_no_more() {
+        let accepted = finding(Outcome::Fail, Some(0), None);
+        let fail = finding(Outcome::Fail, None, None);
+        let undecided = finding(Outcome::Undecided, Some(0), None);
+        check(&[fail, undecided.clone()], Verdict::Fails);
+        check(&[accepted.clone(), undecided], Verdict::Undecided);
+        check(&[accepted, finding(Outcome::Near, None, None)], Verdict::NothingOpen);
+        check(&[finding(Outcome::Note, None, None)], Verdict::NothingOpen);
+    }
+
+    #[test]
+    fn the_worst_is_the_most_used_broken_limit_that_nobody_accepted() {
+        let findings = vec![
+            finding(Outcome::Fail, Some(0), Some(9.0)),
+            finding(Outcome::Fail, None, Some(1.1)),
+            finding(Outcome::Fail, None, Some(1.3)),
+            finding(Outcome::Near, None, Some(0.99)),
+        ];
+        let worst = Assessment { findings }.worst().and_then(|finding| finding.comparison).unwrap();
+        assert!((worst.utilisation() - 1.3).abs() < 1e-12);
+    }
+
+    #[test]
+    fn every_check_tells_something_of_an_empty_train_and_the_worst_comes_first() {
+        let assessment = assess(&figures_of(empty_plan(2)));
+        for check in REGISTRY {
+            assert!(assessment.findings.iter().any(|finding| finding.check.id == check.id), "{}", check.id);
+        }
+        assert!(assessment.findings.is_sorted_by_key(|finding| finding.outcome));
+    }
+}

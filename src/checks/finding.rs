@@ -1,7 +1,7 @@
 //! What a check found.
 
 use super::{Check, Subject};
-use crate::units::{Quantity, Text};
+use crate::units::{Quantity, QuantityKind, Text};
 
 /// How a thing fares, the worst first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -80,6 +80,9 @@ impl Comparison {
             Sense::AtMost => (self.demand.value, self.capacity.value),
             Sense::AtLeast => (self.capacity.value, self.demand.value),
         };
+        if over.is_nan() || under.is_nan() {
+            return f64::INFINITY;
+        }
         if over <= 0.0 && under <= 0.0 {
             // Both at or below zero: only an at-most comparison with nothing allowed gets here soundly.
             return if over <= under { 0.0 } else { f64::INFINITY };
@@ -96,11 +99,11 @@ impl Comparison {
         }
     }
 
-    /// Fail, near or pass; `near_share` is the utilisation from which a pass is told as near.
+    /// Fail, near or pass; `near_share` is the utilisation from which a pass is told as near (counts have no near).
     pub fn outcome(self, near_share: f64) -> Outcome {
         if !self.holds() {
             Outcome::Fail
-        } else if self.utilisation() >= near_share {
+        } else if self.demand.kind != QuantityKind::Count && self.utilisation() >= near_share {
             Outcome::Near
         } else {
             Outcome::Pass
@@ -136,7 +139,7 @@ pub struct Finding {
     pub comparison: Option<Comparison>,
     /// The state of the worst, where states matter; index into `Figures::states`.
     pub state: Option<usize>,
-    /// All states with this outcome.
+    /// All states with this outcome; of a pass only the tightest.
     pub states: Vec<usize>,
     /// Where the limit or rating comes from.
     pub limit_source: Option<String>,
@@ -178,5 +181,19 @@ mod tests {
         assert!(compare(-0.1, 0.3, Sense::AtLeast).utilisation().is_infinite());
         assert!((compare(0.0, 0.0, Sense::AtMost).utilisation()).abs() < 1e-12);
         assert!(compare(1.0, 0.0, Sense::AtMost).utilisation().is_infinite());
+        assert!(compare(f64::NAN, 1.0, Sense::AtMost).utilisation().is_infinite());
+        assert!(!compare(f64::NAN, 1.0, Sense::AtMost).holds());
+    }
+
+    #[test]
+    fn the_margin_is_positive_within_the_limit_either_way() {
+        assert!((compare(2.0, 3.0, Sense::AtMost).margin().value - 1.0).abs() < 1e-12);
+        assert!((compare(2.0, 3.0, Sense::AtLeast).margin().value + 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn every_outcome_is_listed_once_the_worst_first() {
+        assert!(Outcome::ALL.is_sorted());
+        assert!(Outcome::ALL.windows(2).all(|pair| pair[0] != pair[1] && pair[0].word() != pair[1].word()));
     }
 }

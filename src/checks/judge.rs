@@ -1,12 +1,12 @@
 //! Collects what one check tells of every thing in every state, and keeps the worst of each.
 
 use super::finding::{Comparison, Sense};
-use super::{Check, Finding, Outcome, Subject};
+use super::row::{Row, utilisation, worse};
+use super::{Check, Finding, Outcome, Subject, Words};
 use crate::model::{LimitKind, Topic};
 use crate::statics::{Figures, StateFigures, StateRule};
 use crate::text;
-use crate::units::{Quantity, Text};
-use std::cmp::Ordering;
+use crate::units::{Quantity, QuantityKind, Text};
 use std::collections::BTreeMap;
 
 /// A limit as entered and accepted.
@@ -18,6 +18,8 @@ pub struct LimitValue {
     pub running: f64,
     /// Between the steps of a drop.
     pub working: f64,
+    /// Where it comes from; for [`Judge::source`] where a check compares with several limits in turn.
+    pub source: String,
 }
 
 impl LimitValue {
@@ -30,27 +32,17 @@ impl LimitValue {
     }
 }
 
-/// What a check has told of one subject so far.
-#[derive(Debug)]
-struct Row {
-    outcome: Outcome,
-    comparison: Option<Comparison>,
-    state: Option<usize>,
-    states: Vec<usize>,
-    what: Text,
-    mend: Text,
-    source: Option<String>,
-}
-
 /// Takes a check's judgements.
 ///
 /// Fails, undecided, near and noted things are kept each; of passes only the tightest is kept.
+/// A thing that fails and is undecided as well gives two findings, so that accepting the fail hides nothing.
 #[derive(Debug)]
 pub struct Judge<'f> {
     /// The figures that the check reads.
     pub figures: &'f Figures,
     check: &'static Check,
-    rows: BTreeMap<Subject, Row>,
+    /// By subject, the undecided apart from the rest.
+    rows: BTreeMap<(Subject, bool), Row>,
     tightest_pass: Option<(Subject, Row)>,
     near_share: f64,
     source: Option<String>,
@@ -72,18 +64,19 @@ impl<'f> Judge<'f> {
     /// The limit of `kind`; where it is missing or not accepted, tells so as undecided and gives none.
     pub fn limit(&mut self, kind: LimitKind) -> Option<LimitValue> {
         let Some(limit) = self.figures.plan.limits.get(kind) else {
-            self.undecided(Subject::Limit(kind), text!["no limit is entered: ", kind.title()]);
+            let missing = text!["no limit is entered: ", kind.title()];
+            self.tell_undecided(Subject::Limit(kind), missing, text!["enter the limit: ", kind.title()]);
             return None;
         };
         if limit.accepted_by.is_none() {
-            self.undecided(
-                Subject::Limit(kind),
-                text!["the limit is not accepted by anybody yet: ", kind.title()],
-            );
+            let missing = text!["the limit is not accepted by anybody yet: ", kind.title()];
+            self.tell_undecided(Subject::Limit(kind), missing, text!["accept the limit: ", kind.title()]);
             return None;
         }
-        self.source = Some(limit.source.text.clone());
-        Some(LimitValue { kind, running: limit.running, working: limit.working.unwrap_or(limit.running) })
+        let source = limit.source.text.clone();
+        self.source(&source);
+        let working = limit.working.unwrap_or(limit.running);
+        Some(LimitValue { kind, running: limit.running, working, source })
     }
 
     /// Whether the plan asks for `topic`; where not, tells so.
@@ -104,86 +97,125 @@ impl<'f> Judge<'f> {
 
     /// `demand` may be `capacity` at most, in a state (or in none, for what does not depend on states).
     pub fn at_most(&mut self, state: Option<usize>, subject: Subject, demand: Quantity, capacity: f64) {
-        self.compare(state, subject, Comparison::new(demand, capacity, Sense::AtMost));
+        self.compare_with(state, subject, Comparison::new(demand, capacity, Sense::AtMost), Text::default);
     }
 
     /// `demand` must be `capacity` at least.
     pub fn at_least(&mut self, state: Option<usize>, subject: Subject, demand: Quantity, capacity: f64) {
-        self.compare(state, subject, Comparison::new(demand, capacity, Sense::AtLeast));
+        self.compare_with(state, subject, Comparison::new(demand, capacity, Sense::AtLeast), Text::default);
     }
 
-    /// A rule without numbers is broken; `what` says how and `mend` what to do.
-    pub fn fail(&mut self, state: Option<usize>, subject: Subject, what: Text, mend: Text) {
-        self.tell(state, subject, Row::of(Outcome::Fail, what, mend));
+    /// A comparison whose standard text ends with `tail`, which is built only where the comparison is kept.
+    ///
+    /// Counts are never near: three racks of at least three have no margin to be short of.
+    pub fn compare_with(
+        &mut self,
+        state: Option<usize>,
+        subject: Subject,
+        comparison: Comparison,
+        tail: impl Words,
+    ) {
+        let outcome = comparison.outcome(self.near_share);
+        self.tell(state, subject, (outcome, Some(comparison)), |row| row.tail = tail.words());
+    }
+
+    /// A thing that must go into a given space: all of the space may be used, so that it is never near.
+    pub fn fits(&mut self, subject: Subject, demand: Quantity, space: f64, tail: impl Words) {
+        let comparison = Comparison::new(demand, space, Sense::AtMost);
+        let outcome = if comparison.holds() { Outcome::Pass } else { Outcome::Fail };
+        self.tell(None, subject, (outcome, Some(comparison)), |row| row.tail = tail.words());
+    }
+
+    /// A rule without numbers is broken; `what` says how and `mend` what to do (empty: the check's own mend).
+    pub fn fail(&mut self, state: Option<usize>, subject: Subject, what: impl Words, mend: impl Words) {
+        self.tell(state, subject, (Outcome::Fail, None), |row| {
+            row.what = what.words();
+            row.mend = mend.words();
+        });
     }
 
     /// Something to know.
-    pub fn note(&mut self, state: Option<usize>, subject: Subject, what: Text) {
-        self.tell(state, subject, Row::of(Outcome::Note, what, Text::default()));
+    pub fn note(&mut self, state: Option<usize>, subject: Subject, what: impl Words) {
+        self.tell(state, subject, (Outcome::Note, None), |row| row.what = what.words());
     }
 
     /// It cannot be said; `missing` says what is missing. The mend is to enter it.
+    ///
+    /// Several missing things of one subject are told together.
     pub fn undecided(&mut self, subject: Subject, missing: Text) {
-        let mut mend = text!["enter or accept what is missing: "];
-        mend.0.extend(missing.0.clone());
-        self.tell(None, subject, Row::of(Outcome::Undecided, missing, mend));
+        self.tell_undecided(subject, missing, text!["enter what is missing"]);
     }
 
     /// A rule without numbers is kept by `subject`.
-    pub fn pass(&mut self, state: Option<usize>, subject: Subject, what: Text) {
-        self.tell(state, subject, Row::of(Outcome::Pass, what, Text::default()));
+    pub fn pass(&mut self, state: Option<usize>, subject: Subject, what: impl Words) {
+        self.tell(state, subject, (Outcome::Pass, None), |row| row.what = what.words());
     }
 
     /// Nothing in this plan to apply the check to; ignored where anything else was told.
-    pub fn not_applicable(&mut self, why: Text) {
-        self.tell(None, Subject::Plan, Row::of(Outcome::NotApplicable, why, Text::default()));
+    pub fn not_applicable(&mut self, why: impl Words) {
+        self.tell(None, Subject::Plan, (Outcome::NotApplicable, None), |row| row.what = why.words());
     }
 
     /// The plan does not ask for it.
-    pub fn not_asked(&mut self, why: Text) {
-        self.tell(None, Subject::Plan, Row::of(Outcome::NotAsked, why, Text::default()));
+    pub fn not_asked(&mut self, why: impl Words) {
+        self.tell(None, Subject::Plan, (Outcome::NotAsked, None), |row| row.what = why.words());
     }
 
-    fn compare(&mut self, state: Option<usize>, subject: Subject, comparison: Comparison) {
-        let outcome = comparison.outcome(self.near_share);
-        let row = Row { comparison: Some(comparison), ..Row::of(outcome, Text::default(), Text::default()) };
-        self.tell(state, subject, row);
-    }
-
-    fn tell(&mut self, state: Option<usize>, subject: Subject, mut row: Row) {
-        row.state = state;
-        row.states.extend(state);
-        let rule = state.and_then(|state| self.figures.states.get(state)).map(|state| state.rule);
-        if rule == Some(StateRule::NoteOnly) && matches!(row.outcome, Outcome::Fail | Outcome::Near) {
-            row.outcome = Outcome::Note;
-        }
-        if row.outcome == Outcome::Pass {
-            let tighter = self.tightest_pass.as_ref().is_none_or(|(_, kept)| worse(&row, kept));
-            if tighter {
-                row.source = self.source.clone();
-                self.tightest_pass = Some((subject, row));
-            }
+    fn tell_undecided(&mut self, subject: Subject, missing: Text, mend: Text) {
+        let Some(kept) = self.rows.get_mut(&(subject, true)) else {
+            self.tell(None, subject, (Outcome::Undecided, None), |row| {
+                row.what = missing;
+                row.mend = mend;
+                // Nothing was compared, so nothing is the source of a capacity.
+                row.source = None;
+            });
             return;
+        };
+        let told = kept.what.0.windows(missing.0.len().max(1)).any(|part| part == missing.0);
+        if !told {
+            kept.what.0.push("; ".into());
+            kept.what.0.extend(missing.0);
         }
-        match self.rows.get_mut(&subject) {
-            None => {
-                row.source = self.source.clone();
-                self.rows.insert(subject, row);
+    }
+
+    /// Keeps a judgement where it is the worst of its subject; only then `fill` writes its words.
+    fn tell(
+        &mut self,
+        state: Option<usize>,
+        subject: Subject,
+        (mut outcome, comparison): (Outcome, Option<Comparison>),
+        fill: impl FnOnce(&mut Row),
+    ) {
+        let rule = state.and_then(|state| self.figures.states.get(state)).map(|state| state.rule);
+        if rule == Some(StateRule::NoteOnly) && matches!(outcome, Outcome::Fail | Outcome::Near) {
+            outcome = Outcome::Note;
+        }
+        let key = (subject, outcome == Outcome::Undecided);
+        let kept = match outcome {
+            Outcome::Pass => self.tightest_pass.as_mut().map(|(_, row)| row),
+            _ => self.rows.get_mut(&key),
+        };
+        let mut states = Vec::new();
+        if let Some(kept) = kept {
+            if outcome == kept.outcome && outcome != Outcome::Pass {
+                kept.add_state(state);
             }
-            Some(kept) if row.outcome == kept.outcome => {
-                let state = row.state.filter(|state| kept.states.last() != Some(state));
-                kept.states.extend(state);
-                if worse(&row, kept) {
-                    row.states = std::mem::take(&mut kept.states);
-                    row.source = self.source.clone();
-                    *kept = row;
-                }
+            if !worse((outcome, comparison), (kept.outcome, kept.comparison)) {
+                return;
             }
-            Some(kept) => {
-                if worse(&row, kept) {
-                    row.source = self.source.clone();
-                    *kept = row;
-                }
+            if outcome == kept.outcome && outcome != Outcome::Pass {
+                states = std::mem::take(&mut kept.states);
+            }
+        }
+        let mut row = Row { comparison, source: self.source.clone(), ..Row::of(outcome, state) };
+        if !states.is_empty() {
+            row.states = states;
+        }
+        fill(&mut row);
+        match outcome {
+            Outcome::Pass => self.tightest_pass = Some((subject, row)),
+            _ => {
+                self.rows.insert(key, row);
             }
         }
     }
@@ -194,14 +226,12 @@ impl<'f> Judge<'f> {
         if told_more || self.tightest_pass.is_some() {
             self.rows.retain(|_, row| row.outcome < Outcome::NotApplicable);
         }
-        let mut rows: Vec<(Subject, Row)> = self.rows.into_iter().collect();
-        rows.extend(self.tightest_pass);
-        if rows.is_empty() {
-            let why = text!["nothing in this plan to apply it to"];
-            rows.push((Subject::Plan, Row::of(Outcome::NotApplicable, why, Text::default())));
+        if self.rows.is_empty() && self.tightest_pass.is_none() {
+            self.not_applicable(text!["nothing in this plan to apply it to"]);
         }
+        let rows = self.rows.into_iter().map(|((subject, _), row)| (subject, row)).chain(self.tightest_pass);
         let mut findings: Vec<Finding> =
-            rows.into_iter().map(|(subject, row)| finding(self.figures, self.check, subject, row)).collect();
+            rows.map(|(subject, row)| row.finding(self.figures, self.check, subject)).collect();
         findings.sort_by(|a, b| {
             a.outcome
                 .cmp(&b.outcome)
@@ -211,54 +241,183 @@ impl<'f> Judge<'f> {
     }
 }
 
-impl Row {
-    fn of(outcome: Outcome, what: Text, mend: Text) -> Self {
-        Self { outcome, comparison: None, state: None, states: Vec::new(), what, mend, source: None }
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::checks::trial::{figures_of, silent_check};
+    use crate::fixtures::{drop_off, empty_plan, limit, place};
+    use crate::model::{Acceptance, Plan, StepStrings, StringMark};
+    use crate::units::Style;
+
+    static CHECK: Check = silent_check();
+
+    /// A plan with a departure, both halves of a pair that leaves together (states 1 and 2), and the end.
+    fn plan_with_half_pairs() -> Plan {
+        let mut plan = empty_plan(3);
+        place(&mut plan, "S1", 40_000, (1, 1, 3_000));
+        place(&mut plan, "S2", 40_000, (1, 10, 3_000));
+        let mut drop = drop_off("Site", &["S1"]);
+        drop.steps[0].strings = StepStrings::Pair {
+            first: StringMark::new("S1").unwrap(),
+            second: StringMark::new("S2").unwrap(),
+            together: true,
+        };
+        plan.drops.push(drop);
+        plan
     }
-}
 
-fn utilisation(comparison: Option<Comparison>) -> f64 {
-    comparison.map_or(f64::NEG_INFINITY, Comparison::utilisation)
-}
-
-/// Whether `row` is to be told rather than `kept`: a worse outcome, or the same with a higher utilisation.
-fn worse(row: &Row, kept: &Row) -> bool {
-    match row.outcome.cmp(&kept.outcome) {
-        Ordering::Less => true,
-        Ordering::Greater => false,
-        Ordering::Equal => utilisation(row.comparison) > utilisation(kept.comparison),
+    fn check(tell: impl FnOnce(&mut Judge<'_>), expected: &[(Outcome, Subject)]) -> Vec<Finding> {
+        let figures = figures_of(plan_with_half_pairs());
+        let mut judge = Judge::new(&CHECK, &figures);
+        tell(&mut judge);
+        let findings = judge.findings();
+        let found: Vec<_> = findings.iter().map(|finding| (finding.outcome, finding.subject)).collect();
+        assert_eq!(found, expected);
+        findings
     }
-}
 
-fn finding(figures: &Figures, check: &'static Check, subject: Subject, row: Row) -> Finding {
-    let things = subject.things(figures);
-    let what = match row.comparison {
-        Some(comparison) if row.what.is_empty() => {
-            let word = match comparison.sense {
-                Sense::AtMost => " of at most ",
-                Sense::AtLeast => ", at least ",
-            };
-            text![things.join(", "), ": ", comparison.demand, word, comparison.capacity]
+    fn ratio(value: f64) -> Quantity {
+        Quantity::ratio(value)
+    }
+
+    #[test]
+    fn near_begins_at_its_share_of_the_limit_and_fail_just_beyond_the_limit() {
+        for (demand, outcome) in
+            [(0.949, Outcome::Pass), (0.95, Outcome::Near), (1.0, Outcome::Near), (1.001, Outcome::Fail)]
+        {
+            check(
+                |judge| judge.at_most(None, Subject::Train, ratio(demand), 1.0),
+                &[(outcome, Subject::Train)],
+            );
         }
-        _ => row.what,
-    };
-    let mend = match row.outcome {
-        Outcome::Fail | Outcome::Near if row.mend.is_empty() => text![check.mend],
-        _ => row.mend,
-    };
-    let accepted =
-        figures.plan.accepted.iter().position(|kept| kept.check == check.id && kept.things == things);
-    Finding {
-        check,
-        outcome: row.outcome,
-        subject,
-        things,
-        what,
-        mend,
-        comparison: row.comparison,
-        state: row.state,
-        states: row.states,
-        limit_source: row.source,
-        accepted,
+    }
+
+    #[test]
+    fn counts_and_things_that_fit_are_never_near() {
+        check(
+            |judge| judge.at_least(None, Subject::Train, Quantity::count(3), 3.0),
+            &[(Outcome::Pass, Subject::Train)],
+        );
+        check(
+            |judge| judge.fits(Subject::Train, ratio(1.0), 1.0, Text::default()),
+            &[(Outcome::Pass, Subject::Train)],
+        );
+        check(
+            |judge| judge.fits(Subject::Train, ratio(1.01), 1.0, Text::default()),
+            &[(Outcome::Fail, Subject::Train)],
+        );
+    }
+
+    #[test]
+    fn the_worst_state_of_a_thing_is_told_with_all_states_that_share_its_outcome() {
+        let findings = check(
+            |judge| {
+                for (state, value) in [(3, 1.2), (0, 1.5), (3, 1.4), (0, 1.1)] {
+                    judge.at_most(Some(state), Subject::Train, ratio(value), 1.0);
+                }
+            },
+            &[(Outcome::Fail, Subject::Train)],
+        );
+        assert_eq!((findings[0].state, findings[0].states.as_slice()), (Some(0), &[0, 3][..]));
+        assert_eq!(findings[0].what.show(Style::default()), "train: 1.50 : 1 of at most 1.00 : 1");
+    }
+
+    #[test]
+    fn a_fail_in_a_half_done_pair_that_leaves_together_is_a_note() {
+        check(
+            |judge| judge.at_most(Some(1), Subject::Train, ratio(2.0), 1.0),
+            &[(Outcome::Note, Subject::Train)],
+        );
+        check(
+            |judge| judge.at_most(Some(0), Subject::Train, ratio(2.0), 1.0),
+            &[(Outcome::Fail, Subject::Train)],
+        );
+    }
+
+    #[test]
+    fn of_passes_the_tightest_is_kept_and_no_words_are_built_for_the_others() {
+        let mut built = 0;
+        let findings = check(
+            |judge| {
+                for value in [0.5, 0.4, 0.6, 0.3] {
+                    let comparison = Comparison::new(ratio(value), 1.0, Sense::AtMost);
+                    judge.compare_with(None, Subject::Train, comparison, || {
+                        built += 1;
+                        text![" here"]
+                    });
+                }
+            },
+            &[(Outcome::Pass, Subject::Train)],
+        );
+        assert_eq!(built, 2);
+        assert_eq!(findings[0].what.show(Style::default()), "train: 0.60 : 1 of at most 1.00 : 1 here");
+    }
+
+    #[test]
+    fn what_is_missing_is_told_beside_a_fail_and_all_of_it_at_once() {
+        let findings = check(
+            |judge| {
+                judge.undecided(Subject::Train, text!["no length"]);
+                judge.fail(None, Subject::Train, text!["broken"], Text::default());
+                judge.undecided(Subject::Train, text!["no height"]);
+                judge.undecided(Subject::Train, text!["no length"]);
+            },
+            &[(Outcome::Fail, Subject::Train), (Outcome::Undecided, Subject::Train)],
+        );
+        assert_eq!(findings[1].what.show(Style::default()), "no length; no height");
+        assert_eq!(findings[0].mend.show(Style::default()), CHECK.mend);
+    }
+
+    #[test]
+    fn a_limit_that_is_missing_or_not_accepted_is_undecided() {
+        let kind = LimitKind::WheelRatio;
+        let with = |entry: Option<crate::model::Limit>| {
+            let mut plan = empty_plan(1);
+            plan.limits.entries.remove(&kind);
+            plan.limits.entries.extend(entry.map(|entry| (kind, entry)));
+            let figures = figures_of(plan);
+            let mut judge = Judge::new(&CHECK, &figures);
+            let value =
+                judge.limit(kind).map(|value| (value.by(StateRule::Running), value.by(StateRule::Working)));
+            (value, judge.findings()[0].outcome)
+        };
+        assert_eq!(with(None), (None, Outcome::Undecided));
+        let unaccepted = crate::model::Limit { accepted_by: None, ..limit(1.25) };
+        assert_eq!(with(Some(unaccepted)), (None, Outcome::Undecided));
+        assert_eq!(with(Some(limit(1.25))), (Some((1.25, 1.25)), Outcome::NotApplicable));
+        let working = crate::model::Limit { working: Some(1.43), ..limit(1.25) };
+        assert_eq!(with(Some(working)), (Some((1.25, 1.43)), Outcome::NotApplicable));
+    }
+
+    #[test]
+    fn not_applicable_gives_way_to_anything_else() {
+        check(|judge| judge.not_applicable(text!["no strings"]), &[(Outcome::NotApplicable, Subject::Plan)]);
+        check(|_| (), &[(Outcome::NotApplicable, Subject::Plan)]);
+        check(
+            |judge| {
+                judge.not_applicable(text!["no strings"]);
+                judge.pass(None, Subject::Train, text!["sound"]);
+            },
+            &[(Outcome::Pass, Subject::Train)],
+        );
+    }
+
+    #[test]
+    fn a_finding_is_accepted_by_check_and_things() {
+        let mut plan = plan_with_half_pairs();
+        plan.accepted.push(Acceptance {
+            check: CHECK.id.to_owned(),
+            things: vec!["string S1".to_owned()],
+            by: "Tester".to_owned(),
+            why: "known".to_owned(),
+            at: String::new(),
+        });
+        let figures = figures_of(plan);
+        let mut judge = Judge::new(&CHECK, &figures);
+        for string in [0, 1] {
+            judge.fail(None, Subject::String(string), text!["broken"], Text::default());
+        }
+        let accepted: Vec<_> = judge.findings().iter().map(|f| (f.accepted, f.is_open())).collect();
+        assert_eq!(accepted, [(Some(0), false), (None, true)]);
     }
 }

@@ -8,11 +8,15 @@ mod check;
 mod finding;
 mod judge;
 mod registry;
+mod row;
 mod subject;
+#[cfg(test)]
+mod trial;
 
 pub use assess::{Assessment, Verdict, assess};
 pub use check::Check;
 pub use finding::{Comparison, Finding, Outcome, Sense};
 pub use judge::{Judge, LimitValue};
 pub use registry::REGISTRY;
+pub use row::Words;
 pub use subject::Subject;

@@ -122,3 +122,40 @@ fn end_word(end: TrainEnd) -> &'static str {
         TrainEnd::Rear => "rear",
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::checks::trial::figures_of;
+    use crate::fixtures::{drop_off, empty_plan, place};
+
+    fn check(subject: Subject, expected: &str) {
+        let mut plan = empty_plan(2);
+        place(&mut plan, "S1", 30_000, (1, 1, 2_000));
+        place(&mut plan, "S2", 30_000, (1, 2, 2_000));
+        plan.drops.push(drop_off("Eastmoor", &["S1"]));
+        assert_eq!(subject.place(&figures_of(plan)), expected);
+    }
+
+    #[test]
+    fn things_are_named_by_marks_and_numbers_from_one() {
+        check(Subject::Plan, "plan");
+        check(Subject::StringEnd(1, TrainEnd::Rear), "string S2, rear end");
+        check(Subject::Strings(0, 1), "string S1, string S2");
+        check(Subject::StringAtRack(0, 3), "string S1, vehicle W2 rack 1");
+        check(Subject::Support(1, 0), "vehicle W2, front bogie");
+        check(Subject::Axle(0, 3), "vehicle W1, axle 4");
+        check(Subject::Wheel(0, 0, TrackSide::Right), "vehicle W1, axle 1 right wheel");
+        check(Subject::Pocket(5, 2, 7), "vehicle W2 rack 3, tier 2 lane 7");
+        check(Subject::RackTier(0, 5), "vehicle W1 rack 1, tier 5");
+        check(Subject::Limit(LimitKind::Sag), "limit sag");
+        check(Subject::Step(0, 0), "drop Eastmoor, step 1");
+    }
+
+    #[test]
+    fn what_is_not_there_is_named_with_a_question_mark() {
+        check(Subject::String(9), "string ?");
+        check(Subject::Rack(99), "rack ?");
+        check(Subject::VehicleType(9), "vehicle type ?");
+    }
+}

@@ -23,7 +23,7 @@ impl Pocket {
 }
 
 /// A rack of the consist in words, such as `W4 rack 2`.
-pub fn rack_words(plan: &Plan, consist: &Consist, rack: usize) -> String {
+pub(super) fn rack_words(plan: &Plan, consist: &Consist, rack: usize) -> String {
     match rack_ref(plan, consist, rack) {
         Some(rack) => format!("{} rack {}", rack.vehicle, rack.rack),
         None => format!("rack {}", rack + 1),
@@ -31,14 +31,14 @@ pub fn rack_words(plan: &Plan, consist: &Consist, rack: usize) -> String {
 }
 
 /// How the plan refers to a rack of the consist.
-pub fn rack_ref(plan: &Plan, consist: &Consist, rack: usize) -> Option<RackRef> {
+pub(super) fn rack_ref(plan: &Plan, consist: &Consist, rack: usize) -> Option<RackRef> {
     let place = consist.racks.get(rack)?;
     let vehicle = plan.train.vehicles.get(place.vehicle)?;
     Some(RackRef { vehicle: vehicle.mark.clone(), rack: place.number })
 }
 
 /// The rack of the consist that the plan refers to.
-pub fn rack_index(plan: &Plan, consist: &Consist, rack: &RackRef) -> Option<usize> {
+pub(super) fn rack_index(plan: &Plan, consist: &Consist, rack: &RackRef) -> Option<usize> {
     let vehicle = plan.train.vehicles.iter().position(|vehicle| vehicle.mark == rack.vehicle)?;
     consist.racks.iter().position(|place| place.vehicle == vehicle && place.number == rack.rack)
 }
@@ -54,7 +54,7 @@ pub fn propose_hold(plan: &Plan, consist: &Consist, front: Length, rear: Length)
 }
 
 /// Whether the rack that a hold names is under `front..rear`.
-pub fn holds_still(plan: &Plan, consist: &Consist, hold: &Hold, front: Length, rear: Length) -> bool {
+pub(super) fn holds_still(plan: &Plan, consist: &Consist, hold: &Hold, front: Length, rear: Length) -> bool {
     rack_index(plan, consist, hold)
         .is_some_and(|rack| consist.racks_between(front, rear).contains(&rack) && clamps(plan, consist, rack))
 }
@@ -66,7 +66,7 @@ fn clamps(plan: &Plan, consist: &Consist, rack: usize) -> bool {
 
 /// The front end nearest to `wish` that leaves both ends of a string `length` long an overhang within the
 /// entered limits; `wish` itself where no limit is entered or nothing fits.
-pub fn resting_front(plan: &Plan, consist: &Consist, length: Length, wish: Length) -> Length {
+pub(super) fn resting_front(plan: &Plan, consist: &Consist, length: Length, wish: Length) -> Length {
     let limit = |kind| plan.limits.get(kind).map(|limit| Length::from_m_rounded(limit.running));
     let Some(least) = limit(LimitKind::LeastOverhang) else { return wish };
     let greatest = limit(LimitKind::GreatestOverhang).unwrap_or(Length::from_mm(i64::MAX));
@@ -103,7 +103,7 @@ fn time_aboard(plan: &Plan, mark: &StringMark) -> (usize, usize) {
 
 /// The placements that `string` would run into at `front` in `pocket`: in one pocket, overlapping, and at
 /// some time aboard together.
-pub fn in_the_way<'a>(
+pub(super) fn in_the_way<'a>(
     plan: &'a Plan,
     string: &OrderedString,
     pocket: Pocket,

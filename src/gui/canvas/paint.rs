@@ -15,7 +15,7 @@ const LEAST_ROUND_POINTS: f32 = 1.5;
 const LEAST_DETAIL_POINTS: f32 = 3.0;
 
 /// Paints a picture through a projection.
-pub struct Paint<'a> {
+pub(super) struct Paint<'a> {
     /// Where to paint; clipped to the view.
     pub painter: &'a Painter,
     /// From millimetres to the screen.
@@ -29,20 +29,28 @@ type Lines = BTreeMap<i32, f32>;
 
 impl Paint<'_> {
     /// Paints all shapes of `picture` that can be seen.
-    pub fn picture(&self, picture: &Picture) {
+    pub(super) fn picture(&self, picture: &Picture) {
         let mut shapes = Vec::with_capacity(picture.shapes.len());
-        let mut patterns = Mesh::default();
         let mut lines = Lines::new();
-        for shape in &picture.shapes {
-            if self.sees(shape) {
-                self.shape(shape, &mut shapes, &mut patterns, &mut lines);
+        let (mut upper, mut words) = (Vec::new(), Vec::new());
+        for shape in picture.shapes.iter().filter(|shape| self.sees(shape)) {
+            if matches!(shape.form, Form::Text { .. }) {
+                words.push(shape);
+            } else if self.looks.is_emphasised(shape.thing) {
+                upper.push(shape);
+            } else {
+                self.shape(shape, &mut shapes, &mut lines);
             }
+        }
+        // What is selected lies above its neighbours, and words above everything.
+        for shape in upper.into_iter().chain(words) {
+            self.shape(shape, &mut shapes, &mut lines);
         }
         self.painter.extend(shapes);
     }
 
     /// The place of an area on the screen, at least a point wide and high, on whole pixels.
-    pub fn rect(&self, area: Area) -> Rect {
+    pub(super) fn rect(&self, area: Area) -> Rect {
         let (low, high) = (area.least, area.most);
         let rect = self.projection.rect_of([low.across_mm, low.up_mm], [high.across_mm, high.up_mm]);
         let pixels = self.painter.pixels_per_point();
@@ -63,7 +71,8 @@ impl Paint<'_> {
         };
         let view = self.projection.rect;
         let room = if matches!(shape.form, Form::Text { .. }) { 100.0 } else { 2.0 };
-        let (left, right) = (self.projection.x(bounds.least.across_mm), self.projection.x(bounds.most.across_mm));
+        let (left, right) =
+            (self.projection.x(bounds.least.across_mm), self.projection.x(bounds.most.across_mm));
         let (top, bottom) = (self.projection.y(bounds.most.up_mm), self.projection.y(bounds.least.up_mm));
         left <= view.right() + room
             && right >= view.left() - room
@@ -71,7 +80,7 @@ impl Paint<'_> {
             && bottom >= view.top() - 2.0
     }
 
-    fn shape(&self, shape: &Shape, shapes: &mut Vec<egui::Shape>, patterns: &mut Mesh, lines: &mut Lines) {
+    fn shape(&self, shape: &Shape, shapes: &mut Vec<egui::Shape>, lines: &mut Lines) {
         let look = self.looks.of(shape.role, shape.thing);
         match &shape.form {
             Form::Box(area) | Form::Frame(area) => {
@@ -108,14 +117,14 @@ impl Paint<'_> {
             }
             Form::Text { .. } => self.text(shape, look, shapes, lines),
         }
-        let _ = patterns;
     }
 
     fn boxed(&self, rect: Rect, look: Look, hollow: bool, shapes: &mut Vec<egui::Shape>) {
         let fill = if hollow { Color32::TRANSPARENT } else { look.fill };
         let thin = rect.width() < 3.0 || rect.height() < 3.0;
         let width = if thin && !look.emphasised { 0.0 } else { look.edge_width };
-        let stroke = if hollow { Stroke::new(look.line_width(), look.line()) } else { Stroke::new(width, look.edge) };
+        let stroke =
+            if hollow { Stroke::new(look.line_width(), look.line()) } else { Stroke::new(width, look.edge) };
         let kind = if look.emphasised { StrokeKind::Outside } else { StrokeKind::Inside };
         shapes.push(RectShape::new(rect, 0.0, fill, stroke, kind).into());
     }
@@ -185,7 +194,8 @@ pub fn pattern_mesh(rect: Rect, look: Look) -> Mesh {
     match look.pattern {
         Pattern::Plain => {}
         Pattern::Stripe => {
-            let middle = Rect::from_center_size(rect.center(), vec2(rect.width(), (rect.height() * 0.2).max(1.0)));
+            let middle =
+                Rect::from_center_size(rect.center(), vec2(rect.width(), (rect.height() * 0.2).max(1.0)));
             mesh.add_colored_rect(middle, look.pattern_color);
         }
         Pattern::Ticks(step) => {
@@ -225,7 +235,8 @@ fn hatch(rect: Rect, step: f32, color: Color32, mesh: &mut Mesh) {
 /// Cuts a simple outline into triangles by clipping ears; gives what it found where the outline crosses itself.
 fn triangles(points: &[Pos2]) -> Vec<[Pos2; 3]> {
     let cross = |a: Pos2, b: Pos2, c: Pos2| (b - a).x * (c - a).y - (b - a).y * (c - a).x;
-    let area: f32 = (0..points.len()).map(|i| cross(Pos2::ZERO, points[i], points[(i + 1) % points.len()])).sum();
+    let area: f32 =
+        (0..points.len()).map(|i| cross(Pos2::ZERO, points[i], points[(i + 1) % points.len()])).sum();
     let turn = if area < 0.0 { -1.0 } else { 1.0 };
     let mut left: Vec<Pos2> = points.to_vec();
     let mut found = Vec::new();
@@ -249,7 +260,7 @@ fn triangles(points: &[Pos2]) -> Vec<[Pos2; 3]> {
 }
 
 /// The thing under `at`, the topmost first; things a few points away count where nothing is hit exactly.
-pub fn hit(picture: &Picture, paint: &Paint<'_>, at: Pos2) -> Option<Thing> {
+pub(super) fn hit(picture: &Picture, paint: &Paint<'_>, at: Pos2) -> Option<Thing> {
     let found = |reach: f32| {
         picture.shapes.iter().rev().find_map(|shape| {
             let thing = shape.thing?;
@@ -267,7 +278,10 @@ mod tests {
     use super::*;
 
     fn area(points: &[[Pos2; 3]]) -> f32 {
-        points.iter().map(|[a, b, c]| ((*b - *a).x * (*c - *a).y - (*b - *a).y * (*c - *a).x).abs() / 2.0).sum()
+        points
+            .iter()
+            .map(|[a, b, c]| ((*b - *a).x * (*c - *a).y - (*b - *a).y * (*c - *a).x).abs() / 2.0)
+            .sum()
     }
 
     #[test]

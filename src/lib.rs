@@ -10,5 +10,6 @@ pub mod format;
 #[cfg(feature = "gui")]
 pub mod gui;
 pub mod model;
+pub mod report;
 pub mod statics;
 pub mod units;

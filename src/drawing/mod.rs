@@ -11,6 +11,8 @@ mod picture;
 mod rack_face;
 mod thing;
 mod train_side;
+#[cfg(test)]
+mod trial;
 
 pub use heights::{side_band_mm, side_pocket_at};
 pub use outline::section_outline;

@@ -74,7 +74,8 @@ pub enum Form {
         words: String,
         /// How large.
         size: TextSize,
-        /// Where they must fit; a painter leaves them out where they do not.
+        /// Where they must fit; a painter leaves them out where they do not, and may move them within it so
+        /// that they stay in sight.
         room: Option<Area>,
     },
 }

@@ -206,3 +206,68 @@ fn pocket_words(figures: &Figures, state: usize, pocket: (usize, u32, u32), styl
         None => format!("string {mark}, load not known"),
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::trial::{figures, plan};
+    use super::*;
+    use crate::fixtures::place;
+
+    fn check(thing: Thing, name: &str, description: &str) {
+        let figures = figures(plan());
+        assert_eq!(thing.name(&figures), name);
+        let described = thing.describe(&figures, 0, Style::default());
+        assert!(described.starts_with(name) && described.ends_with(description), "{described}");
+    }
+
+    // 15 m of 60.21 kg/m are 0.903 t; the first rack is at 3.317 m, 1.317 m behind the front end.
+    // Its middle is 0.45 m ahead of the wagon's: the rear bogie has 12 + 0.903 (1/2 - 0.45/14.2) = 12.42 t, an
+    // axle 6.21 t; 0.4 m to the left, shared half and half, adds 0.903 x 0.4 / 2 / 1.5 / 2 = 0.06 t to a left wheel.
+    #[test]
+    fn things_are_named_and_described_with_their_figures() {
+        check(
+            Thing::String(0),
+            "string S1",
+            ": 15.000 m of 60E1, 0.90 t, tier 2 lane 4, front end at 2.000 m, rear end at 17.000 m, on 3 racks",
+        );
+        let end = Thing::StringEnd(0, TrainEnd::Front);
+        check(end, "string S1, front end", ": at 2.000 m, overhang 1.317 m");
+        check(Thing::Hold { string: 0, rack: 1 }, "hold of string S1 at vehicle W1 rack 2", "rack 2");
+        check(Thing::Vehicle(0), "vehicle W1", ": load 0.90 t, gross 24.90 t, 1.25 t/m");
+        let axle = Thing::Axle { vehicle: 0, axle: 3 };
+        check(axle, "vehicle W1, axle 4", "rating 22.50 t, line class 22.50 t, larger wheel 3.17 t");
+        let support = Thing::Support { vehicle: 0, support: 1 };
+        check(support, "vehicle W1, rear bogie", " at worst");
+        check(Thing::Rack(1), "vehicle W1 rack 2", " of at most 30.00 t");
+        let empty = Thing::Pocket { rack: 1, tier: 1, lane: 1 };
+        check(empty, "vehicle W1 rack 2, tier 1 lane 1", ": empty");
+    }
+
+    #[test]
+    fn a_taken_pocket_names_its_string_and_what_it_carries() {
+        let figures = figures(plan());
+        let pocket = Thing::Pocket { rack: 1, tier: 2, lane: 4 };
+        let described = pocket.describe(&figures, 0, Style::default());
+        let carried = Quantity::mass(figures.placed[0].carried_kg[1]).show(Style::default());
+        assert_eq!(described, format!("vehicle W1 rack 2, tier 2 lane 4: string S1, {carried}"));
+    }
+
+    #[test]
+    fn a_string_in_the_yard_and_one_on_no_rack_are_told_as_such() {
+        let mut odd = plan();
+        place(&mut odd, "S2", 2_000, (1, 1, -5_000));
+        odd.placements.swap_remove(0);
+        let figures = figures(odd);
+        let described = |thing: Thing| thing.describe(&figures, 0, Style::default());
+        assert_eq!(described(Thing::String(0)), "string S1: 15.000 m of 60E1, not on the train");
+        let end = Thing::StringEnd(1, TrainEnd::Rear);
+        assert_eq!(described(end), "string S2, rear end: at -3.000 m, on no rack");
+    }
+
+    #[test]
+    fn findings_show_themselves_where_their_subject_is() {
+        assert_eq!(Thing::of_subject(Subject::StringAtRack(3, 7)), Some(Thing::Rack(7)));
+        assert_eq!(Thing::of_subject(Subject::Strings(1, 2)), Some(Thing::String(1)));
+        assert_eq!(Thing::of_subject(Subject::Plan), None);
+    }
+}

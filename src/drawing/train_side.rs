@@ -26,6 +26,8 @@ const COUPLING_MM: f64 = 1_060.0;
 const POST_MM: f64 = 120.0;
 const SEAT_REACH_MM: f64 = 300.0;
 const HOLD_REACH_MM: f64 = 260.0;
+/// Share of its lane's height that a string leaves free below and above, so that neighbours stay apart.
+const LANE_MARGIN: f64 = 0.1;
 
 /// The train in a state, front end at the left, true in length and height.
 ///
@@ -177,7 +179,9 @@ fn string_shapes(shapes: &mut Vec<Shape>, figures: &Figures, placed: &PlacedStri
     else {
         return;
     };
-    let up = string_band_mm(figures, placed, (placement.tier, placement.lane));
+    let (low, high) = string_band_mm(figures, placed, (placement.tier, placement.lane));
+    let margin = (high - low) * LANE_MARGIN;
+    let up = (low + margin, high - margin);
     let thing = Some(Thing::String(placed.string));
     let drop = string.drop.as_ref().and_then(|name| plan.drops.iter().position(|drop| drop.name == *name));
     let (front, rear) = (mm(placed.front), mm(placed.rear));
@@ -246,4 +250,169 @@ fn band((top, height): (f64, f64)) -> (f64, f64) {
 
 fn mm(length: Length) -> f64 {
     length.mm() as f64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::trial::{expect_sound, figures, places, plan, texts};
+    use super::*;
+    use crate::checks::Outcome;
+    use crate::fixtures::{empty_plan, place};
+    use crate::model::{Beyond, EndStop, Plan};
+
+    fn side(plan: Plan) -> Picture {
+        let picture = train_side(&figures(plan), 0, Style::default());
+        expect_sound(&picture);
+        picture
+    }
+
+    // The reference wagon by hand: middle 9.95 m, pivots 2.85 and 17.05 m, axles 0.9 m to each side of them,
+    // racks at 3.317, 9.95 and 16.583 m; deck 1.25 m, tier 2 from 1.65 to 1.85 m in ten lanes of 20 mm,
+    // of which a string shows 16.
+    #[test]
+    fn wagon_racks_and_string_stand_where_the_plan_puts_them() {
+        let picture = side(plan());
+        let wheels: Vec<i64> = places(&picture, Role::Wheel).iter().map(|at| at[0] + 460).collect();
+        assert_eq!(wheels, [1_950, 3_750, 16_150, 17_950]);
+        let posts = places(&picture, Role::RackCarrying);
+        assert_eq!(posts.iter().map(|at| at[0] + 60).collect::<Vec<_>>(), [3_317, 9_950, 16_583]);
+        assert_eq!(posts[0][2..], [1_250, 2_600]);
+        assert_eq!(places(&picture, Role::String(None)), [[3_317, 16_583, 1_712, 1_728]]);
+        let overhangs = [[2_000, 3_317, 1_712, 1_728], [16_583, 17_000, 1_712, 1_728]];
+        assert_eq!(places(&picture, Role::Overhang(None)), overhangs);
+        assert_eq!(places(&picture, Role::Hold), [[9_690, 10_210, 1_712, 1_728]]);
+        assert_eq!(
+            places(&picture, Role::StringEnd).iter().map(|at| at[0]).collect::<Vec<_>>(),
+            [2_000, 17_000]
+        );
+        assert!(picture.assumed.is_empty());
+    }
+
+    #[test]
+    fn every_string_vehicle_axle_and_rack_can_be_chosen() {
+        let picture = side(plan());
+        let axles = (0..4).map(|axle| Thing::Axle { vehicle: 0, axle });
+        let racks = (0..3).map(Thing::Rack);
+        let ends = [TrainEnd::Front, TrainEnd::Rear].map(|end| Thing::StringEnd(0, end));
+        let others = [
+            Thing::String(0),
+            Thing::Vehicle(0),
+            Thing::Support { vehicle: 0, support: 1 },
+            Thing::Hold { string: 0, rack: 1 },
+        ];
+        for thing in axles.chain(racks).chain(ends).chain(others) {
+            assert!(picture.showing(thing).count() > 0, "{thing:?}");
+        }
+    }
+
+    // An empty wagon of 24 t has 6 t on each axle: 6/22.5 of 1,500 mm is 400 mm; 12 t of 45 t on each bogie.
+    #[test]
+    fn axle_and_bogie_loads_hang_as_bars_against_their_ratings() {
+        let picture = side(empty_plan(1));
+        let bars = places(&picture, Role::LoadBar(Outcome::Pass));
+        assert_eq!(bars.len(), 6);
+        assert_eq!(bars[0][2..], [-700, -300]);
+        assert_eq!(bars[4][2..], [-2_850 - 160, -2_850]);
+        assert_eq!(texts(&picture).iter().filter(|words| **words == "6.00 t").count(), 4);
+        assert_eq!(texts(&picture).iter().filter(|words| **words == "12.00 t").count(), 2);
+    }
+
+    #[test]
+    fn a_rating_that_nobody_entered_leaves_the_bar_undecided() {
+        let mut unrated = empty_plan(1);
+        unrated.train.vehicle_types[0].axle_rating_kg = None;
+        let picture = side(unrated.clone());
+        assert_eq!(places(&picture, Role::LoadBar(Outcome::Undecided)).len(), 4);
+        unrated.route.line_class = None;
+        let picture = side(unrated);
+        assert_eq!(places(&picture, Role::LoadBar(Outcome::Undecided)).len(), 0);
+        assert_eq!(places(&picture, Role::LoadRoom(Outcome::Undecided)).len(), 4);
+    }
+
+    #[test]
+    fn lanes_of_a_tier_lie_above_each_other_without_touching_other_tiers() {
+        let mut two = plan();
+        place(&mut two, "S2", 15_000, (2, 5, 2_000));
+        place(&mut two, "S3", 15_000, (3, 1, 2_000));
+        let bands: Vec<_> = places(&side(two), Role::String(None)).iter().map(|at| [at[2], at[3]]).collect();
+        assert_eq!(bands, [[1_712, 1_728], [1_732, 1_748], [1_902, 1_918]]);
+    }
+
+    #[test]
+    fn a_point_on_a_string_is_in_its_pocket() {
+        let figures = figures(plan());
+        for (tier, lane) in [(1, 1), (1, 10), (2, 4), (5, 10)] {
+            let (low, high) = side_band_mm(&figures, 1, tier, lane).unwrap();
+            for up in [low + 0.1, high - 0.1] {
+                let at = Point::new(9_000.0, up);
+                assert_eq!(super::super::side_pocket_at(&figures, at), Some((tier, lane)));
+            }
+        }
+        assert_eq!(side_band_mm(&figures, 1, 6, 1), None);
+        assert_eq!(side_band_mm(&figures, 1, 1, 11), None);
+        assert_eq!(super::super::side_pocket_at(&figures, Point::new(0.0, 9_999.0)), Some((5, 10)));
+        assert_eq!(super::super::side_pocket_at(&figures, Point::new(0.0, -9_999.0)), Some((1, 1)));
+    }
+
+    #[test]
+    fn a_string_that_cannot_lie_so_is_shown_all_the_same() {
+        let trouble = |at: (u32, u32, i64)| {
+            let mut odd = empty_plan(1);
+            place(&mut odd, "S1", 2_000, at);
+            places(&side(odd), Role::StringInTrouble)
+        };
+        assert_eq!(trouble((1, 1, 4_000)), [[4_000, 6_000, 1_402, 1_418]]);
+        assert_eq!(trouble((1, 1, -5_000)), [[-5_000, -3_000, 1_402, 1_418]]);
+        assert_eq!(trouble((9, 1, 9_000)), [[9_000, 11_000, 2_710, 2_790]]);
+    }
+
+    #[test]
+    fn stops_on_the_train_and_beyond_its_ends_are_shown() {
+        let mut stopped = empty_plan(1);
+        stopped.train.vehicle_types[0].end_stops = vec![EndStop { at: Length::from_mm(9_000) }];
+        let distance = Length::from_mm(500);
+        stopped.train.front_beyond = Beyond { kind: BeyondKind::EndStop, distance };
+        stopped.train.rear_beyond = Beyond { kind: BeyondKind::Vehicle, distance };
+        let across: Vec<_> = places(&side(stopped), Role::EndStop).iter().map(|at| [at[0], at[1]]).collect();
+        assert_eq!(across, [[18_950, 18_950], [-500, -500], [20_400, 21_600]]);
+        assert!(places(&side(empty_plan(1)), Role::EndStop).is_empty());
+    }
+
+    #[test]
+    fn a_deck_height_that_nobody_entered_is_told() {
+        let mut plan = plan();
+        plan.train.vehicle_types[0].deck_height = None;
+        let picture = side(plan);
+        assert_eq!(picture.assumed, ["The deck height of Flat is not entered; it is drawn at 1.200 m."]);
+    }
+
+    #[test]
+    fn a_train_without_vehicles_or_without_racks_can_be_drawn() {
+        assert!(texts(&side(empty_plan(0))).is_empty());
+        let mut bare = plan();
+        bare.train.vehicle_types[0].racks.clear();
+        bare.placements[0].holds.clear();
+        assert_eq!(places(&side(bare), Role::StringInTrouble).len(), 1);
+    }
+
+    #[test]
+    fn a_state_that_was_not_worked_out_has_no_bars() {
+        let picture = train_side(&figures(plan()), 99, Style::default());
+        expect_sound(&picture);
+        assert!(
+            picture.shapes.iter().all(|shape| !matches!(shape.role, Role::LoadRoom(_) | Role::String(_)))
+        );
+    }
+
+    #[test]
+    fn a_full_train_needs_few_shapes() {
+        let mut full = empty_plan(27);
+        for string in 0..50u32 {
+            place(&mut full, &format!("S{string}"), 500_000, (string / 10 + 1, string % 10 + 1, 18_650));
+        }
+        let picture = side(full);
+        assert!(picture.shapes.len() < 2_500, "{}", picture.shapes.len());
+        assert_eq!(places(&picture, Role::String(None)).len(), 50);
+        assert_eq!(places(&picture, Role::Wheel).len(), 108);
+    }
 }

@@ -53,7 +53,6 @@ pub(super) fn face_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
         shown,
         requests,
     );
-    requests.extend(keys::page_rack(ui, rack, count).map(Request::ShowRack));
     let rect = Rect::from_min_max(pos2(whole.left(), whole.top() + HEAD_POINTS), whole.max).shrink(6.0);
     let mut picture = rack_face(shown.figures, shown.state, rack, shown.style);
     // The line above the drawing names the rack already.
@@ -90,8 +89,8 @@ fn head_ui(ui: &mut Ui, rect: Rect, shown: &Shown<'_>, requests: &mut Vec<Reques
             requests.push(Request::ShowRack(to));
         }
     };
-    step(&mut row, "<", "previous rack (Page Up)", rack.checked_sub(1));
-    step(&mut row, ">", "next rack (Page Down)", Some(rack + 1).filter(|to| *to < consist.racks.len()));
+    step(&mut row, "<", "rack before (,)", rack.checked_sub(1));
+    step(&mut row, ">", "rack after (.)", Some(rack + 1).filter(|to| *to < consist.racks.len()));
     row.strong(lay::rack_words(&shown.settled.plan, consist, rack));
     if let Some(place) = consist.racks.get(rack) {
         let kind = shown.settled.plan.train.rack_types.get(place.rack_type);

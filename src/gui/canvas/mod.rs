@@ -8,7 +8,7 @@ mod change;
 mod drag;
 mod face;
 mod keys;
-mod lay;
+pub(in crate::gui) mod lay;
 mod look;
 mod paint;
 mod ruler;

@@ -3,14 +3,14 @@
 use super::drag::{Drag, Origin};
 use super::look::Looks;
 use super::paint::Paint;
-use super::side_nodes::{focus_ring, speak};
+use super::side_nodes::{focus_ring, is_activated, key_mode, speak};
 use super::view::Projection;
 use super::{Canvas, Pocket, change, keys, lay};
 use crate::drawing::{Form, Picture, Role, Thing, rack_face};
 use crate::gui::{Request, Role as Ink, SelectMode, Shown};
 use crate::model::StringMark;
 use crate::units::{Length, Quantity};
-use egui::{Key, Modifiers, PointerButton, Rect, Response, Sense, Ui, WidgetInfo, pos2};
+use egui::{PointerButton, Rect, Response, Sense, Ui, WidgetInfo, pos2};
 
 /// Height of the line with the buttons in points.
 const HEAD_POINTS: f32 = 26.0;
@@ -145,7 +145,7 @@ fn pocket_ui(
             super::side::describe(Thing::Pocket { rack, tier: pocket.tier, lane: pocket.lane }, shown);
         response.clone().on_hover_text_at_pointer(words);
     }
-    if response.clicked() {
+    if response.clicked_by(PointerButton::Primary) {
         response.request_focus();
         let command = ui.input(|input| input.modifiers.command);
         let mode = if command { SelectMode::Toggle } else { SelectMode::Only };
@@ -198,15 +198,10 @@ fn keys_on(
     if let Some(mark) = held {
         keys::take_off(ui, shown, mark, requests);
     }
-    let enter = ui.input_mut(|input| {
-        input.consume_key(Modifiers::NONE, Key::Enter) || input.consume_key(Modifiers::NONE, Key::Space)
-    });
-    if !enter {
-        return;
-    }
     match held {
+        _ if !is_activated(response) => {}
         Some(mark) => {
-            requests.push(Request::Select { strings: vec![mark.clone()], mode: SelectMode::Only });
+            requests.push(Request::Select { strings: vec![mark.clone()], mode: key_mode(ui) });
         }
         None => put_selected(canvas, shown, (rack, pocket), requests),
     }

@@ -2,6 +2,8 @@
 #![forbid(unsafe_code)]
 
 pub mod checks;
+pub mod cli;
+pub mod disk;
 pub mod drawing;
 pub mod edit;
 #[cfg(test)]

@@ -1,9 +1,9 @@
 //! The open document: its history, where it lies on disk, and what is worked out of it.
 
-use crate::checks::{Assessment, assess};
+use crate::checks::{Assessment, Comparison, assess};
 use crate::edit::{Done, Edit, EditError, History, OnDisk};
 use crate::model::Plan;
-use crate::statics::{Figures, Scope};
+use crate::statics::{Figures, Scope, StateFigures};
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -15,6 +15,7 @@ pub struct Document {
     pub path: Option<PathBuf>,
     figures: Figures,
     assessment: Assessment,
+    state_uses: Vec<Option<f64>>,
 }
 
 impl Document {
@@ -22,7 +23,8 @@ impl Document {
     pub fn new(plan: Arc<Plan>, on_disk: OnDisk) -> Self {
         let figures = Figures::of(Arc::clone(&plan), Scope::All);
         let assessment = assess(&figures);
-        Self { history: History::new(plan, on_disk), path: None, figures, assessment }
+        let state_uses = worst_use_by_state(&figures);
+        Self { history: History::new(plan, on_disk), path: None, stamp: None, figures, assessment, state_uses }
     }
 
     /// The plan now.
@@ -43,6 +45,11 @@ impl Document {
     /// What the checks say of all states.
     pub fn assessment(&self) -> &Assessment {
         &self.assessment
+    }
+
+    /// The worst use of any limit in each state, as a share of the limit; none where nothing is compared.
+    pub fn state_uses(&self) -> &[Option<f64>] {
+        &self.state_uses
     }
 
     /// Makes an edit.
@@ -79,6 +86,19 @@ impl Document {
         if !Arc::ptr_eq(&self.figures.plan, self.history.plan()) {
             self.figures = Figures::of(Arc::clone(self.history.plan()), Scope::All);
             self.assessment = assess(&self.figures);
+            self.state_uses = worst_use_by_state(&self.figures);
         }
     }
+}
+
+/// Runs the checks on each state alone; what does not depend on states is left out.
+fn worst_use_by_state(figures: &Figures) -> Vec<Option<f64>> {
+    let mut alone = figures.clone();
+    let worst_of = |worked: &StateFigures| {
+        alone.worked = vec![worked.clone()];
+        let findings = assess(&alone).findings;
+        let of_state = findings.iter().filter(|finding| finding.state.is_some());
+        of_state.filter_map(|finding| finding.comparison.map(Comparison::utilisation)).reduce(f64::max)
+    };
+    figures.worked.iter().map(worst_of).collect()
 }

@@ -5,7 +5,9 @@
 //! workbench applies them.
 
 pub mod canvas;
+mod commands;
 mod document;
+mod fields;
 mod request;
 mod shown;
 mod theme;

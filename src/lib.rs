@@ -2,6 +2,7 @@
 #![forbid(unsafe_code)]
 
 pub mod checks;
+pub mod drawing;
 pub mod edit;
 #[cfg(test)]
 mod fixtures;
@@ -9,5 +10,6 @@ pub mod format;
 #[cfg(feature = "gui")]
 pub mod gui;
 pub mod model;
+pub mod report;
 pub mod statics;
 pub mod units;

@@ -6,7 +6,7 @@ use super::{Check, Finding, Outcome, Subject, Words};
 use crate::model::{LimitKind, Topic};
 use crate::statics::{Figures, StateFigures, StateRule};
 use crate::text;
-use crate::units::{Quantity, QuantityKind, Text};
+use crate::units::{Quantity, Text};
 use std::collections::BTreeMap;
 
 /// A limit as entered and accepted.

@@ -1,9 +1,49 @@
 //! All checks, a line each, in the order in which reports list them.
 
 use super::Check;
+use super::{
+    access, axle_load, axle_ratio, bogie_load, bogie_ratio, centre_height, end_clearance, greatest_overhang,
+    held_once, idler_clearance, largest_span, least_overhang, light_vehicle, line_axle_load,
+    line_mass_per_metre, order_placed, pairs_alike, payload, pocket_fit, pocket_load, pocket_shared,
+    rack_lift_off, rack_load, string_mass, string_sag, string_support, tier_load, train_length, train_mass,
+    wagon_gap, wheel_balance, wheel_load,
+};
 
 /// Every check of the program.
-pub static REGISTRY: &[&Check] = &[];
+pub static REGISTRY: &[&Check] = &[
+    &order_placed::CHECK,
+    &pocket_fit::CHECK,
+    &pocket_shared::CHECK,
+    &string_support::CHECK,
+    &rack_lift_off::CHECK,
+    &largest_span::CHECK,
+    &string_sag::CHECK,
+    &least_overhang::CHECK,
+    &greatest_overhang::CHECK,
+    &end_clearance::CHECK,
+    &idler_clearance::CHECK,
+    &held_once::CHECK,
+    &access::CHECK,
+    &pairs_alike::CHECK,
+    &wagon_gap::CHECK,
+    &string_mass::CHECK,
+    &pocket_load::CHECK,
+    &tier_load::CHECK,
+    &rack_load::CHECK,
+    &payload::CHECK,
+    &bogie_load::CHECK,
+    &axle_load::CHECK,
+    &wheel_load::CHECK,
+    &line_axle_load::CHECK,
+    &line_mass_per_metre::CHECK,
+    &wheel_balance::CHECK,
+    &bogie_ratio::CHECK,
+    &axle_ratio::CHECK,
+    &centre_height::CHECK,
+    &train_mass::CHECK,
+    &train_length::CHECK,
+    &light_vehicle::CHECK,
+];
 
 #[cfg(test)]
 mod tests {
@@ -12,8 +52,10 @@ mod tests {
     use std::path::Path;
 
     /// Files of the folder that are no check.
-    const CORE: [&str; 9] =
-        ["assess", "check", "finding", "judge", "mod", "registry", "row", "subject", "trial"];
+    const CORE: [&str; 11] = [
+        "assess", "bearing", "check", "finding", "judge", "mod", "reading", "registry", "row", "subject",
+        "trial",
+    ];
 
     #[test]
     fn the_registry_holds_every_check_of_the_folder_and_no_other() {

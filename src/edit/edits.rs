@@ -11,6 +11,10 @@ use crate::units::{Length, UnitSystem};
 ///
 /// Positions are train coordinates. Rows of the plan's tables are added, changed, removed and reordered
 /// through [`Rows`]; a changed name is carried through to everything that refers to it.
+#[expect(
+    clippy::large_enum_variant,
+    reason = "edits are few and short-lived; boxes would burden all who write them"
+)]
 #[derive(Clone, Debug, PartialEq)]
 pub enum Edit {
     /// Puts a string on the train that is not on it yet.

@@ -139,3 +139,197 @@ impl History {
         self.is_saved = self.saved.as_deref() == Some(&**self.plan());
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::trial::{plan, string};
+    use super::super::{Locked, Move, Rows, TrainSettings};
+    use super::*;
+    use crate::fixtures::vehicle;
+    use crate::model::{Placement, VehicleMark, problems};
+    use crate::units::Length;
+    use proptest::prelude::*;
+
+    fn title(title: &str) -> Edit {
+        Edit::SetTitle { title: title.to_owned() }
+    }
+
+    fn started(on_disk: OnDisk) -> History {
+        History::new(Arc::new(plan()), on_disk)
+    }
+
+    #[test]
+    fn steps_are_undone_and_made_again_by_name() {
+        let mut history = started(OnDisk::Yes);
+        assert_eq!((history.undo(), history.redo()), (None, None));
+        assert!(history.apply(&title("A")).unwrap().changed);
+        let off = Edit::TakeOff { strings: vec![string("S1")] };
+        history.apply(&off).unwrap();
+        assert_eq!((history.undo_label(), history.redo_label()), (Some("Take string S1 off"), None));
+        assert_eq!(history.undo().as_deref(), Some("Take string S1 off"));
+        assert_eq!(history.undo().as_deref(), Some("Change title"));
+        assert_eq!(**history.plan(), plan());
+        assert_eq!((history.undo_label(), history.redo_label()), (None, Some("Change title")));
+        assert_eq!(history.redo().as_deref(), Some("Change title"));
+        assert_eq!(history.plan().title, "A");
+    }
+
+    #[test]
+    fn an_edit_that_changes_nothing_makes_no_step_and_keeps_what_was_undone() {
+        let mut history = started(OnDisk::Yes);
+        history.apply(&title("A")).unwrap();
+        history.undo();
+        assert!(!history.apply(&title(&plan().title)).unwrap().changed);
+        assert_eq!(history.redo_label(), Some("Change title"));
+        assert_eq!(history.labels().collect::<Vec<_>>(), ["Start", "Change title"]);
+    }
+
+    #[test]
+    fn a_refused_edit_leaves_the_document_alone() {
+        let mut history = started(OnDisk::Yes);
+        let before = Arc::clone(history.plan());
+        history.apply(&Edit::TakeOff { strings: vec![string("S4")] }).unwrap_err();
+        assert!(Arc::ptr_eq(&before, history.plan()) && history.is_saved());
+    }
+
+    #[test]
+    fn a_new_step_forgets_what_was_undone() {
+        let mut history = started(OnDisk::Yes);
+        history.apply(&title("A")).unwrap();
+        history.undo();
+        history.apply(&title("B")).unwrap();
+        assert_eq!((history.cursor(), history.labels().len(), history.redo_label()), (1, 2, None));
+        assert!(history.jump_to(0) && !history.jump_to(2));
+        assert_eq!((history.cursor(), &history.plan().title), (0, &plan().title));
+    }
+
+    #[test]
+    fn the_history_knows_which_plan_is_on_disk() {
+        let mut history = started(OnDisk::No);
+        assert!(!history.is_saved());
+        history.mark_saved();
+        assert!(history.is_saved());
+        history.apply(&title("A")).unwrap();
+        assert!(!history.is_saved());
+        history.mark_saved();
+        history.undo();
+        assert!(!history.is_saved());
+        history.redo();
+        assert!(history.is_saved());
+        history.undo();
+        history.apply(&title("A")).unwrap();
+        assert!(history.is_saved(), "the same plan reached another way is on disk too");
+    }
+
+    #[test]
+    fn forgetting_old_steps_keeps_the_truth_about_the_disk() {
+        let mut history = started(OnDisk::Yes);
+        for number in 0..History::MOST_STEPS {
+            history.apply(&title(&number.to_string())).unwrap();
+        }
+        assert_eq!(history.labels().len(), History::MOST_STEPS + 1);
+        assert!(history.jump_to(0) && history.is_saved());
+        assert!(history.jump_to(History::MOST_STEPS));
+        history.apply(&title("one more")).unwrap();
+        assert_eq!(
+            (history.labels().len(), history.cursor()),
+            (History::MOST_STEPS + 1, History::MOST_STEPS)
+        );
+        assert!(history.jump_to(0) && !history.is_saved());
+        history.apply(&title(&plan().title)).unwrap();
+        assert!(history.is_saved());
+    }
+
+    #[test]
+    fn a_batch_is_one_step_or_none() {
+        let take = Edit::TakeOff { strings: vec![string("S1")] };
+        let placement = plan().placements[0].clone();
+        let again = Edit::Place { placement: Placement { tier: 3, ..placement } };
+        let batch = |edits| Edit::Batch { label: "Lift string S1".to_owned(), edits };
+        let mut history = started(OnDisk::Yes);
+        history.apply(&batch(vec![take.clone(), again])).unwrap();
+        assert_eq!(history.undo_label(), Some("Lift string S1"));
+        assert_eq!(history.plan().placement(&string("S1")).unwrap().tier, 3);
+        let error = history.apply(&batch(vec![take.clone(), take])).unwrap_err();
+        assert_eq!(error, EditError::NotPlaced { string: string("S1") });
+        assert_eq!(history.cursor(), 1);
+    }
+
+    fn any_mark() -> impl Strategy<Value = StringMark> {
+        (1..=5).prop_map(|number| string(&format!("S{number}")))
+    }
+
+    fn any_wagon() -> impl Strategy<Value = VehicleMark> {
+        (1..=5).prop_map(|number| VehicleMark::new(&format!("W{number}")).unwrap())
+    }
+
+    fn any_edit() -> impl Strategy<Value = Edit> {
+        let pocket = || (1..=5u32, 1..=10u32, -2_000..60_000i64);
+        let place = (any_mark(), pocket()).prop_map(|(mark, (tier, lane, front))| {
+            let mut placement = plan().placements[0].clone();
+            (placement.string, placement.tier, placement.lane) = (mark, tier, lane);
+            placement.front = Length::from_mm(front);
+            Edit::Place { placement }
+        });
+        let shift = (any_mark(), pocket()).prop_map(|(string, (tier, lane, front))| Edit::Move {
+            moves: vec![Move { string, tier, lane, front: Length::from_mm(front) }],
+        });
+        let rename = (any_mark(), any_mark()).prop_map(|(name, mark)| {
+            let to = crate::model::OrderedString { mark, ..plan().order[0].clone() };
+            Edit::Strings(Rows::Change { name, to })
+        });
+        let add = (any_wagon(), 0..5usize).prop_map(|(mark, at)| {
+            Edit::Vehicles(Rows::Add { at: Some(at), row: vehicle(mark.as_str(), "Flat") })
+        });
+        let slack = (0..100i64).prop_map(|mm| {
+            let train = plan().train;
+            Edit::SetTrainSettings(TrainSettings {
+                coupling_slack: Some(Length::from_mm(mm)),
+                front_beyond: train.front_beyond,
+                rear_beyond: train.rear_beyond,
+                lane_rule: train.lane_rule,
+            })
+        });
+        let locked = prop_oneof![Just(Locked::Yes), Just(Locked::No)];
+        prop_oneof![
+            place,
+            shift,
+            rename,
+            add,
+            slack,
+            any_mark().prop_map(|mark| Edit::TakeOff { strings: vec![mark] }),
+            (any_mark(), any_mark()).prop_map(|(first, second)| Edit::SwapPockets { first, second }),
+            (any_mark(), locked).prop_map(|(mark, locked)| Edit::SetLocked { strings: vec![mark], locked }),
+            any_mark().prop_map(|mark| Edit::Strings(Rows::Remove { names: vec![mark] })),
+            any_wagon().prop_map(|mark| Edit::Vehicles(Rows::Remove { names: vec![mark] })),
+            (any_wagon(), 0..4usize).prop_map(|(name, to)| Edit::Vehicles(Rows::Move { name, to })),
+            any_wagon().prop_map(|mark| Edit::Turn { vehicles: vec![mark] }),
+        ]
+    }
+
+    proptest! {
+        #[test]
+        fn undoing_and_redoing_everything_passes_through_the_same_sound_plans(
+            edits in proptest::collection::vec(any_edit(), 1..40)
+        ) {
+            let mut history = started(OnDisk::Yes);
+            let mut plans = vec![Arc::clone(history.plan())];
+            for edit in &edits {
+                if history.apply(edit).is_ok_and(|done| done.changed) {
+                    plans.push(Arc::clone(history.plan()));
+                }
+                prop_assert!(problems(history.plan()).is_empty());
+            }
+            for plan in plans.iter().rev().skip(1) {
+                prop_assert!(history.undo().is_some());
+                prop_assert_eq!(history.plan(), plan);
+            }
+            prop_assert!(history.undo().is_none() && history.is_saved());
+            for plan in plans.iter().skip(1) {
+                prop_assert!(history.redo().is_some());
+                prop_assert_eq!(history.plan(), plan);
+            }
+            prop_assert!(history.redo().is_none());
+        }
+    }
+}

@@ -64,3 +64,30 @@ fn strings_words<'a>(mut marks: impl ExactSizeIterator<Item = &'a StringMark>) -
         (count, _) => format!("{count} strings"),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::trial::{plan, string, wagon};
+    use super::super::{Edit, Locked, Rows};
+    use crate::model::LimitKind;
+
+    #[test]
+    fn labels_say_what_was_done_and_to_what() {
+        let row = plan().order[0].clone();
+        let strings = |marks: &[&str]| marks.iter().map(|mark| string(mark)).collect::<Vec<_>>();
+        for (edit, label) in [
+            (Edit::TakeOff { strings: strings(&["S1"]) }, "Take string S1 off"),
+            (Edit::TakeOff { strings: strings(&["S1", "S2"]) }, "Take 2 strings off"),
+            (Edit::SetLocked { strings: strings(&["S1"]), locked: Locked::Yes }, "Lock string S1"),
+            (Edit::Turn { vehicles: vec![wagon("W1")] }, "Turn vehicle W1 round"),
+            (Edit::Strings(Rows::Add { at: None, row: row.clone() }), "Add string S1"),
+            (Edit::Strings(Rows::Change { name: string("A1"), to: row.clone() }), "Rename string A1 to S1"),
+            (Edit::Strings(Rows::Change { name: string("S1"), to: row }), "Change string S1"),
+            (Edit::Vehicles(Rows::Remove { names: vec![wagon("W1"), wagon("W2")] }), "Remove 2 vehicles"),
+            (Edit::SetLimit { kind: LimitKind::Sag, limit: None }, "Clear limit: sag"),
+            (Edit::SetTitle { title: String::new() }, "Change title"),
+        ] {
+            assert_eq!(edit.label(), label);
+        }
+    }
+}

@@ -14,6 +14,8 @@ mod rows;
 mod settings;
 mod tables;
 mod train;
+#[cfg(test)]
+mod trial;
 
 pub use drops::StepPlace;
 pub use edits::{Applied, Edit, Locked, Move, TrainSettings};

@@ -143,3 +143,96 @@ fn let_go_of_racks(plan: &mut Plan) {
         record.holds.retain(|hold| place(hold).is_some());
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::Edit;
+    use super::super::trial::{after, applied, plan, rack, refused, string, wagon};
+    use super::*;
+    use crate::fixtures::{reference_wagon, vehicle};
+
+    fn fronts(plan: &Plan) -> Vec<(&str, i64)> {
+        plan.placements.iter().map(|placed| (placed.string.as_str(), placed.front.mm())).collect()
+    }
+
+    fn remove(marks: &[&str]) -> Edit {
+        Edit::Vehicles(Rows::Remove { names: marks.iter().map(|mark| wagon(mark)).collect() })
+    }
+
+    // Wagons are 19.9 m long: S1 and S2 have their front ends on W1 (2.0 m), S3 on W3 (42.0 m).
+    #[test]
+    fn a_wagon_put_in_moves_the_strings_whose_front_ends_lie_behind_it() {
+        let add = |at| Edit::Vehicles(Rows::Add { at, row: vehicle("W9", "Flat") });
+        let second = after(&plan(), &add(Some(1)));
+        assert_eq!(fronts(&second), [("S1", 2_000), ("S2", 2_000), ("S3", 61_900)]);
+        let first = after(&plan(), &add(Some(0)));
+        assert_eq!(fronts(&first), [("S1", 21_900), ("S2", 21_900), ("S3", 61_900)]);
+        assert_eq!(fronts(&after(&plan(), &add(None))), fronts(&plan()));
+        assert_eq!(after(&second, &remove(&["W9"])), plan());
+        let beyond = EditError::NoPlace { kind: "vehicle", place: 5, count: 4 };
+        assert_eq!(refused(&plan(), &add(Some(4))), beyond);
+    }
+
+    #[test]
+    fn strings_of_a_removed_wagon_go_back_to_the_yard() {
+        let done = applied(&plan(), &remove(&["W1"]));
+        assert_eq!(done.returned_to_yard, [string("S1"), string("S2")]);
+        assert_eq!(fronts(&done.plan), [("S3", 22_100)]);
+        let done = applied(&plan(), &remove(&["W1", "W2", "W3"]));
+        assert_eq!(done.returned_to_yard, [string("S1"), string("S2"), string("S3")]);
+        let mut locked = plan();
+        locked.placements[0].locked = true;
+        let error = EditError::StringLocked { string: string("S1") };
+        assert_eq!(refused(&locked, &remove(&["W1"])), error);
+    }
+
+    #[test]
+    fn holds_and_meant_racks_of_a_removed_wagon_are_dropped() {
+        let mut held = plan();
+        held.placements[0].holds = vec![rack("W2", 2), rack("W1", 3)];
+        held.placements[0].rests_on = Some(RackSpan { first: rack("W1", 1), last: rack("W2", 3) });
+        let left = after(&held, &remove(&["W2"]));
+        assert_eq!(left.placements[0].holds, [rack("W1", 3)]);
+        assert_eq!(left.placements[0].rests_on, None);
+    }
+
+    #[test]
+    fn a_moved_wagon_takes_its_strings_along() {
+        let edit = Edit::Vehicles(Rows::Move { name: wagon("W1"), to: 2 });
+        let mut spanned = plan();
+        spanned.placements[0].rests_on = Some(RackSpan { first: rack("W1", 1), last: rack("W2", 3) });
+        let moved = after(&spanned, &edit);
+        assert_eq!(fronts(&moved), [("S1", 41_800), ("S2", 41_800), ("S3", 22_100)]);
+        // First and last meant rack have changed sides.
+        assert_eq!(moved.placements[0].rests_on, None);
+    }
+
+    #[test]
+    fn a_turned_wagon_leaves_the_strings_where_they_are() {
+        let turn = Edit::Turn { vehicles: vec![wagon("W1")] };
+        let turned = after(&plan(), &turn);
+        assert!(turned.train.vehicles[0].turned && !turned.train.vehicles[1].turned);
+        assert_eq!(turned.placements, plan().placements);
+        assert_eq!(after(&turned, &turn), plan());
+        let unknown = Edit::Turn { vehicles: vec![wagon("W9")] };
+        assert!(matches!(refused(&plan(), &unknown), EditError::NoSuch { kind: "vehicle", .. }));
+    }
+
+    #[test]
+    fn a_longer_wagon_type_moves_strings_with_the_middles() {
+        let mut longer = reference_wagon();
+        longer.length += Length::from_mm(200);
+        let edit = Edit::VehicleTypes(Rows::Change { name: longer.name.clone(), to: longer });
+        assert_eq!(fronts(&after(&plan(), &edit)), [("S1", 2_100), ("S2", 2_100), ("S3", 42_500)]);
+    }
+
+    #[test]
+    fn a_type_with_fewer_racks_lets_go_of_holds_on_those_that_are_gone() {
+        let mut fewer = reference_wagon();
+        fewer.racks.truncate(1);
+        let edit = Edit::VehicleTypes(Rows::Change { name: fewer.name.clone(), to: fewer });
+        let changed = after(&plan(), &edit);
+        assert!(changed.placements.iter().all(|placed| placed.holds.is_empty()));
+        assert_eq!(fronts(&changed), fronts(&plan()));
+    }
+}

@@ -1,6 +1,6 @@
 //! Where everything fixed to the train stands: vehicles, supports, racks, stops, in train coordinates.
 
-use crate::model::{Plan, VehicleKind};
+use crate::model::{Plan, RackOnDeck, RackType, RunningGear, Vehicle, VehicleKind, VehicleType};
 use crate::units::Length;
 use std::ops::Range;
 
@@ -66,9 +66,63 @@ pub struct RackPlace {
 }
 
 impl Consist {
-    /// Lays out the plan's train.
-    pub fn of(_plan: &Plan) -> Self {
-        Self::default()
+    /// Lays out the plan's train, which must have no [`problems`](crate::model::problems).
+    ///
+    /// The middle of a vehicle whose length is an odd number of millimetres is taken 0.5 mm toward the end
+    /// that is its front before turning, so that all places are whole millimetres.
+    pub fn of(plan: &Plan) -> Self {
+        let mut consist = Self::default();
+        for (index, vehicle) in plan.train.vehicles.iter().enumerate() {
+            let types = &plan.train.vehicle_types;
+            let Some(of_type) = types.iter().position(|kind| kind.name == vehicle.vehicle_type) else {
+                continue;
+            };
+            consist.add(plan, index, of_type);
+        }
+        consist.end_stops.sort_unstable();
+        consist
+    }
+
+    fn add(&mut self, plan: &Plan, index: usize, of_type: usize) {
+        let (vehicle, kind) = (&plan.train.vehicles[index], &plan.train.vehicle_types[of_type]);
+        let facing = Facing::of(vehicle);
+        let (front, rear) = (self.length, self.length + kind.length);
+        let half = Length::from_mm(kind.length.mm() / 2);
+        let middle = if vehicle.turned { rear - half } else { front + half };
+        let first_rack = self.racks.len();
+        let mut racks: Vec<&RackOnDeck> = kind.racks.iter().collect();
+        racks.sort_by_key(|rack| facing.along(rack.at));
+        for (number, rack) in (1..).zip(racks) {
+            let types = &plan.train.rack_types;
+            let Some(rack_type) = types.iter().position(|kind| kind.name == rack.rack_type) else {
+                continue;
+            };
+            self.racks.push(RackPlace {
+                vehicle: index,
+                number,
+                rack_type,
+                x: middle + facing.along(rack.at),
+                from_middle_m: facing.along(rack.at).m(),
+                lanes_y_m: facing.lanes_m(&types[rack_type]),
+            });
+        }
+        self.end_stops.extend(kind.end_stops.iter().map(|stop| middle + facing.along(stop.at)));
+        self.vehicles.push(VehiclePlace {
+            vehicle: index,
+            vehicle_type: of_type,
+            kind: kind.kind,
+            front,
+            rear,
+            middle_m: middle.m(),
+            support_distance_m: kind.gear.support_distance().m(),
+            axles_per_support: kind.gear.axles_per_support(),
+            axles_m: axles_m(kind.gear, middle),
+            contact_m: kind.wheel_contact_mm / 1000.0,
+            tare_kg: facing.tare_kg(vehicle, kind),
+            tare_y_m: facing.across(kind.tare_y_mm / 1000.0),
+            racks: first_rack..self.racks.len(),
+        });
+        self.length = rear;
     }
 
     /// The racks whose x lies within `front..=rear`.
@@ -77,4 +131,68 @@ impl Consist {
         let end = self.racks.partition_point(|rack| rack.x <= rear);
         first..end.max(first)
     }
+}
+
+/// How a vehicle stands: as its type is drawn, or turned round, which mirrors x and y of what is fixed to it.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Facing {
+    AsDrawn,
+    Turned,
+}
+
+impl Facing {
+    fn of(vehicle: &Vehicle) -> Self {
+        if vehicle.turned { Self::Turned } else { Self::AsDrawn }
+    }
+
+    fn along(self, from_middle: Length) -> Length {
+        match self {
+            Self::AsDrawn => from_middle,
+            Self::Turned => -from_middle,
+        }
+    }
+
+    fn across(self, y_m: f64) -> f64 {
+        match self {
+            Self::AsDrawn => y_m,
+            Self::Turned => -y_m,
+        }
+    }
+
+    fn lanes_m(self, rack: &RackType) -> Vec<f64> {
+        let mut lanes_m: Vec<f64> = rack.lanes_y_mm.iter().map(|y_mm| self.across(y_mm / 1000.0)).collect();
+        if self == Self::Turned {
+            lanes_m.reverse();
+        }
+        lanes_m
+    }
+
+    /// Front and rear tare as it stands; a weighed tare is shared between the supports as the type's is.
+    fn tare_kg(self, vehicle: &Vehicle, kind: &VehicleType) -> [f64; 2] {
+        let tare_kg = vehicle.tare_kg.unwrap_or(kind.tare_kg);
+        let front_kg = kind.tare_front_kg.map_or(tare_kg / 2.0, |front_kg| front_kg / kind.tare_kg * tare_kg);
+        match self {
+            Self::AsDrawn => [front_kg, tare_kg - front_kg],
+            Self::Turned => [tare_kg - front_kg, front_kg],
+        }
+    }
+}
+
+/// x of each axle in m, from the front; those of a bogie stand at even distances about its pivot.
+fn axles_m(gear: RunningGear, middle: Length) -> Vec<f64> {
+    let half_m = gear.support_distance().m() / 2.0;
+    let (count, wheelbase_m) = match gear {
+        RunningGear::TwoAxle { .. } => (1, 0.0),
+        RunningGear::Bogies { axles_per_bogie, bogie_wheelbase, .. } => {
+            (axles_per_bogie, bogie_wheelbase.m())
+        }
+    };
+    let steps = f64::from(count.saturating_sub(1).max(1));
+    [middle.m() - half_m, middle.m() + half_m]
+        .iter()
+        .flat_map(|pivot_m| {
+            let first_m = if count > 1 { pivot_m - wheelbase_m / 2.0 } else { *pivot_m };
+            (0..count).map(move |axle| first_m + wheelbase_m * f64::from(axle) / steps)
+        })
+        .collect()
 }

@@ -6,6 +6,7 @@
 
 mod beam;
 mod consist;
+mod contact;
 mod figures;
 mod placed;
 mod states;

@@ -1,5 +1,8 @@
 //! Loads of one vehicle: supports, axles and wheels, under both assumptions on the sideways moment.
 
+use super::{Consist, PlacedString, VehiclePlace};
+use crate::model::Plan;
+
 /// Loads of one wheel pair side by side under one assumption, for every axle of a support, in kg.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct SideLoads {
@@ -70,5 +73,94 @@ impl VehicleLoads {
         let [front, rear] = [self.supports[0].load_kg, self.supports[1].load_kg];
         let (large, small) = (front.max(rear), front.min(rear));
         if small > 0.0 { large / small } else { f64::INFINITY }
+    }
+}
+
+/// What one string puts on one vehicle: sums over the vehicle's racks that carry it.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Share {
+    /// Load in kg.
+    load_kg: f64,
+    /// Part of it that the rear support carries by the lever rule, in kg.
+    rear_kg: f64,
+    /// Sideways moment in kg m, right positive.
+    side_kg_m: f64,
+    /// Part of it that the rear support takes where a soft body passes it by the lever rule, in kg m.
+    rear_side_kg_m: f64,
+    /// Load times height above the rail in kg m; none where a height is missing.
+    height_kg_m: Option<f64>,
+}
+
+impl Share {
+    /// No load.
+    pub(super) const NONE: Self =
+        Self { load_kg: 0.0, rear_kg: 0.0, side_kg_m: 0.0, rear_side_kg_m: 0.0, height_kg_m: Some(0.0) };
+
+    /// Adds another load on the same vehicle.
+    pub(super) fn add(&mut self, other: &Self) {
+        self.load_kg += other.load_kg;
+        self.rear_kg += other.rear_kg;
+        self.side_kg_m += other.side_kg_m;
+        self.rear_side_kg_m += other.rear_side_kg_m;
+        self.height_kg_m = self.height_kg_m.zip(other.height_kg_m).map(|(one, two)| one + two);
+    }
+}
+
+/// What `placed` puts on each vehicle that it crosses, by vehicle from the front; nothing where it has trouble.
+pub(super) fn shares(plan: &Plan, consist: &Consist, placed: &PlacedString) -> Vec<(usize, Share)> {
+    let neutral_axis_m = plan.sections[placed.section].neutral_axis_mm.map(|mm| mm / 1000.0);
+    let mut shares: Vec<(usize, Share)> = Vec::new();
+    for (at, load_kg) in placed.carried_kg.iter().copied().enumerate() {
+        let rack = &consist.racks[placed.racks.start + at];
+        let vehicle = &consist.vehicles[rack.vehicle];
+        let to_rear = 0.5 + rack.from_middle_m / vehicle.support_distance_m;
+        let side_kg_m = load_kg * placed.y_m[at];
+        let height_m = placed.seat_m[at].zip(neutral_axis_m).map(|(seat, axis)| seat + axis);
+        let share = Share {
+            load_kg,
+            rear_kg: load_kg * to_rear,
+            side_kg_m,
+            rear_side_kg_m: side_kg_m * to_rear,
+            height_kg_m: height_m.map(|height_m| load_kg * height_m),
+        };
+        match shares.last_mut() {
+            Some((vehicle, sum)) if *vehicle == rack.vehicle => sum.add(&share),
+            _ => shares.push((rack.vehicle, share)),
+        }
+    }
+    shares
+}
+
+impl VehicleLoads {
+    /// The loads of the vehicle at `place` whose tare's centre is `tare_height_m` above the rail, carrying `load`.
+    pub(super) fn of(place: &VehiclePlace, tare_height_m: Option<f64>, load: &Share) -> Self {
+        let [tare_front_kg, tare_rear_kg] = place.tare_kg;
+        let tare_kg = tare_front_kg + tare_rear_kg;
+        let gross_kg = tare_kg + load.load_kg;
+        let side_kg_m = load.side_kg_m + tare_kg * place.tare_y_m;
+        let front_side_kg_m = load.side_kg_m - load.rear_side_kg_m + tare_front_kg * place.tare_y_m;
+        let support = |load_kg: f64, soft_side_kg_m: f64| {
+            let axles = f64::from(place.axles_per_support);
+            let axle_kg = load_kg / axles;
+            let wheels = |moment_kg_m: f64| {
+                let shift_kg = moment_kg_m / place.contact_m / axles;
+                SideLoads { left_kg: axle_kg / 2.0 - shift_kg, right_kg: axle_kg / 2.0 + shift_kg }
+            };
+            SupportLoads { load_kg, axle_kg, stiff: wheels(side_kg_m / 2.0), soft: wheels(soft_side_kg_m) }
+        };
+        let tare_height_kg_m = tare_height_m.map(|height_m| height_m * tare_kg);
+        Self {
+            payload_kg: load.load_kg,
+            gross_kg,
+            mass_per_metre_kg: gross_kg / (place.rear - place.front).m(),
+            supports: [
+                support(tare_front_kg + load.load_kg - load.rear_kg, front_side_kg_m),
+                support(tare_rear_kg + load.rear_kg, side_kg_m - front_side_kg_m),
+            ],
+            centre_height_m: tare_height_kg_m
+                .zip(load.height_kg_m)
+                .map(|(tare, load)| (tare + load) / gross_kg),
+            centre_y_m: side_kg_m / gross_kg,
+        }
     }
 }

@@ -1,5 +1,5 @@
 //! The whole-program tests; one module per boundary or published source.
 
-mod house_rules;
 mod format_full_plan;
 mod format_round_trip;
+mod house_rules;

@@ -18,7 +18,7 @@ pub struct Change {
 
 /// A step for a selection: so far along the train, so many tiers up and lanes to the right.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Shift {
+pub(super) struct Shift {
     /// Along the train, rearward positive.
     pub along: Length,
     /// Tiers upward.
@@ -28,7 +28,7 @@ pub struct Shift {
 }
 
 /// Places `mark` in `pocket` with its front end at `front`, held where [`lay::propose_hold`] says.
-pub fn place(
+pub(super) fn place(
     plan: &Plan,
     consist: &Consist,
     mark: &StringMark,
@@ -55,10 +55,50 @@ pub fn place(
     Some(Change { edit: Edit::Place { placement }, said })
 }
 
+/// Places strings in pockets as one step: the first where `first` says, the others in the first free pockets
+/// near `rack`; a string that no pocket is free for is left out. None where none can be placed.
+pub(super) fn place_all(
+    plan: &Plan,
+    consist: &Consist,
+    strings: &[StringMark],
+    rack: usize,
+    first: Option<(Pocket, Length)>,
+) -> Option<Change> {
+    let mut filled = plan.clone();
+    let (mut edits, mut said) = (Vec::new(), Vec::new());
+    for (index, mark) in strings.iter().enumerate() {
+        let given = first.filter(|_| index == 0);
+        let string = plan.string(mark)?;
+        let Some((pocket, front)) = given.or_else(|| lay::first_free_pocket(&filled, consist, string, rack))
+        else {
+            said.push(format!("{mark}: no free pocket"));
+            continue;
+        };
+        let change = place(&filled, consist, mark, pocket, front)?;
+        // What cannot be made is asked for all the same, so that the refusal is told.
+        if let Ok(applied) = change.edit.apply(&filled) {
+            filled = applied.plan;
+        }
+        edits.push(change.edit);
+        said.push(change.said);
+    }
+    let edit = match edits.len() {
+        0 => return None,
+        1 => edits.remove(0),
+        count => Edit::Batch { label: format!("Place {count} strings"), edits },
+    };
+    Some(Change { edit, said: said.join("; ") })
+}
+
+/// Places strings in the first free pockets near `rack` as one step; none where none is free.
+pub fn place_free(plan: &Plan, consist: &Consist, rack: usize, strings: &[StringMark]) -> Option<Change> {
+    place_all(plan, consist, strings, rack, None)
+}
+
 /// Moves strings as one step; a hold whose rack is no longer under its string is proposed anew.
 ///
 /// None where nothing would move. Locked strings are left to the edit, which refuses them.
-pub fn moved(plan: &Plan, consist: &Consist, moves: Vec<Move>) -> Option<Change> {
+pub(super) fn moved(plan: &Plan, consist: &Consist, moves: Vec<Move>) -> Option<Change> {
     let stays = |step: &Move| {
         plan.placement(&step.string)
             .is_some_and(|at| (at.tier, at.lane, at.front) == (step.tier, step.lane, step.front))
@@ -95,7 +135,12 @@ fn new_hold(plan: &Plan, consist: &Consist, step: &Move) -> Option<(Edit, String
 }
 
 /// The moves of `strings` by `shift`; tiers and lanes stop where the first of them would leave its rack.
-pub fn shifted(plan: &Plan, consist: &Consist, strings: &BTreeSet<StringMark>, shift: Shift) -> Vec<Move> {
+pub(super) fn shifted(
+    plan: &Plan,
+    consist: &Consist,
+    strings: &BTreeSet<StringMark>,
+    shift: Shift,
+) -> Vec<Move> {
     let placements: Vec<&Placement> = strings.iter().filter_map(|mark| plan.placement(mark)).collect();
     let mut shift = shift;
     for placement in &placements {

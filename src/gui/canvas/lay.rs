@@ -23,7 +23,7 @@ impl Pocket {
 }
 
 /// A rack of the consist in words, such as `W4 rack 2`.
-pub fn rack_words(plan: &Plan, consist: &Consist, rack: usize) -> String {
+pub(super) fn rack_words(plan: &Plan, consist: &Consist, rack: usize) -> String {
     match rack_ref(plan, consist, rack) {
         Some(rack) => format!("{} rack {}", rack.vehicle, rack.rack),
         None => format!("rack {}", rack + 1),
@@ -31,14 +31,14 @@ pub fn rack_words(plan: &Plan, consist: &Consist, rack: usize) -> String {
 }
 
 /// How the plan refers to a rack of the consist.
-pub fn rack_ref(plan: &Plan, consist: &Consist, rack: usize) -> Option<RackRef> {
+pub(super) fn rack_ref(plan: &Plan, consist: &Consist, rack: usize) -> Option<RackRef> {
     let place = consist.racks.get(rack)?;
     let vehicle = plan.train.vehicles.get(place.vehicle)?;
     Some(RackRef { vehicle: vehicle.mark.clone(), rack: place.number })
 }
 
 /// The rack of the consist that the plan refers to.
-pub fn rack_index(plan: &Plan, consist: &Consist, rack: &RackRef) -> Option<usize> {
+pub(super) fn rack_index(plan: &Plan, consist: &Consist, rack: &RackRef) -> Option<usize> {
     let vehicle = plan.train.vehicles.iter().position(|vehicle| vehicle.mark == rack.vehicle)?;
     consist.racks.iter().position(|place| place.vehicle == vehicle && place.number == rack.rack)
 }
@@ -54,7 +54,7 @@ pub fn propose_hold(plan: &Plan, consist: &Consist, front: Length, rear: Length)
 }
 
 /// Whether the rack that a hold names is under `front..rear`.
-pub fn holds_still(plan: &Plan, consist: &Consist, hold: &Hold, front: Length, rear: Length) -> bool {
+pub(super) fn holds_still(plan: &Plan, consist: &Consist, hold: &Hold, front: Length, rear: Length) -> bool {
     rack_index(plan, consist, hold)
         .is_some_and(|rack| consist.racks_between(front, rear).contains(&rack) && clamps(plan, consist, rack))
 }
@@ -64,28 +64,33 @@ fn clamps(plan: &Plan, consist: &Consist, rack: usize) -> bool {
     kind.is_some_and(|kind| kind.kind == RackKind::Clamping)
 }
 
-/// The front end nearest to `wish` that leaves both ends of a string `length` long an overhang within the
-/// entered limits; `wish` itself where no limit is entered or nothing fits.
-pub fn resting_front(plan: &Plan, consist: &Consist, length: Length, wish: Length) -> Length {
+/// The front end nearest to `wish` that keeps the string on the train, leaves both its ends an overhang within
+/// the entered limits, and is `good` besides; none where there is none. Limits not entered bound nothing.
+pub(super) fn resting_front(
+    plan: &Plan,
+    consist: &Consist,
+    length: Length,
+    wish: Length,
+    good: impl Fn(&Length) -> bool,
+) -> Option<Length> {
     let limit = |kind| plan.limits.get(kind).map(|limit| Length::from_m_rounded(limit.running));
-    let Some(least) = limit(LimitKind::LeastOverhang) else { return wish };
-    let greatest = limit(LimitKind::GreatestOverhang).unwrap_or(Length::from_mm(i64::MAX));
-    let within = |overhang: Length| least <= overhang && overhang <= greatest;
+    let bounds = [limit(LimitKind::LeastOverhang), limit(LimitKind::GreatestOverhang)];
+    let within = |overhang: Length| {
+        bounds[0].is_none_or(|least| least <= overhang) && bounds[1].is_none_or(|most| overhang <= most)
+    };
     let rests = |front: &Length| {
-        let racks = consist.racks_between(*front, *front + length);
-        let (Some(first), Some(last)) =
-            (consist.racks.get(racks.start), racks.clone().last().and_then(|last| consist.racks.get(last)))
-        else {
-            return false;
-        };
+        let racks = consist.racks.get(consist.racks_between(*front, *front + length)).unwrap_or_default();
+        let (Some(first), Some(last)) = (racks.first(), racks.last()) else { return false };
         let in_train = !front.is_negative() && *front + length <= consist.length;
-        in_train && !racks.is_empty() && within(first.x - *front) && within(*front + length - last.x)
+        in_train && within(first.x - *front) && within(*front + length - last.x)
     };
     let edges = consist.racks.iter().flat_map(|rack| {
-        let bounds = [Some(least), (greatest.mm() < i64::MAX).then_some(greatest)];
         bounds.into_iter().flatten().flat_map(move |bound| [rack.x - bound, rack.x + bound - length])
     });
-    std::iter::once(wish).chain(edges).filter(rests).min_by_key(|front| (*front - wish).abs()).unwrap_or(wish)
+    std::iter::once(wish)
+        .chain(edges)
+        .filter(|front| rests(front) && good(front))
+        .min_by_key(|front| (*front - wish).abs())
 }
 
 /// When a string is on the train, in steps counted over all drops: from before `.0` until `.1`.
@@ -103,7 +108,7 @@ fn time_aboard(plan: &Plan, mark: &StringMark) -> (usize, usize) {
 
 /// The placements that `string` would run into at `front` in `pocket`: in one pocket, overlapping, and at
 /// some time aboard together.
-pub fn in_the_way<'a>(
+pub(super) fn in_the_way<'a>(
     plan: &'a Plan,
     string: &OrderedString,
     pocket: Pocket,
@@ -161,12 +166,25 @@ pub fn sensible_front(
         wishes.push(other.front + length + gap);
         wishes.push(other.front - gap - string.length);
     }
-    let in_train = |front: &Length| !front.is_negative() && *front + string.length <= consist.length;
-    wishes
-        .iter()
-        .map(|wish| resting_front(plan, consist, string.length, *wish))
-        .find(|front| in_train(front) && free(front))
-        .unwrap_or_else(|| resting_front(plan, consist, string.length, wishes[0]))
+    let at_rack = |front: &Length| {
+        rack.is_none_or(|rack| consist.racks_between(*front, *front + string.length).contains(&rack))
+    };
+    let resting = |wish: &Length, away: Away| {
+        resting_front(plan, consist, string.length, *wish, |front| {
+            free(front) && (away == Away::FromRack || at_rack(front))
+        })
+    };
+    // Best is a wish as it stands, then one moved until its ends rest, then one away from the rack.
+    let as_wished = || wishes.iter().find(|wish| resting(wish, Away::Nowhere) == Some(**wish)).copied();
+    let moved = |away| wishes.iter().find_map(|wish| resting(wish, away));
+    as_wished().or_else(|| moved(Away::Nowhere)).or_else(|| moved(Away::FromRack)).unwrap_or(wishes[0])
+}
+
+/// Whether a string may come to lie away from the rack that it was meant for.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Away {
+    Nowhere,
+    FromRack,
 }
 
 /// The first pocket at `rack` that is free for `string`, with the front end it would get: bottom tier
@@ -247,11 +265,14 @@ mod tests {
         let plan = plan();
         let consist = Consist::of(&plan);
         let front = |length, wish| {
-            resting_front(&plan, &consist, Length::from_mm(length), Length::from_mm(wish)).mm()
+            resting_front(&plan, &consist, Length::from_mm(length), Length::from_mm(wish), |_| true)
+                .map(Length::mm)
         };
-        assert_eq!(front(20_000, 3_317), 3_017, "the front end comes 300 mm before the rack");
-        assert_eq!(front(20_000, 3_017), 3_017);
-        assert_eq!(front(70_000, 0), 0, "longer than the train: left alone");
+        assert_eq!(front(20_500, 3_317), Some(3_017), "each end comes 300 mm past its rack");
+        assert_eq!(front(20_500, 3_017), Some(3_017));
+        assert_eq!(front(20_500, 80), Some(80), "overhangs of 3,237 and 3,997 mm are within the limits");
+        assert_eq!(front(20_500, 90), Some(83), "the rear end reaches 4,000 mm past its rack at most");
+        assert_eq!(front(70_000, 0), None, "longer than the train");
     }
 
     #[test]
@@ -274,7 +295,7 @@ mod tests {
     #[test]
     fn a_string_is_put_where_it_lay_or_at_the_rack_or_beside_what_lies_there() {
         let mut plan = plan();
-        let string = ordered(&mut plan, "B", 20_000);
+        let string = ordered(&mut plan, "B", 20_500);
         let consist = Consist::of(&plan);
         let front = |lane, rack, kept: Option<i64>| {
             let at = (Pocket { tier: 1, lane }, Some(rack));
@@ -282,7 +303,7 @@ mod tests {
         };
         assert_eq!(front(4, 0, None), 3_017);
         assert_eq!(front(4, 0, Some(12_345)), 12_345, "where it lay before");
-        assert_eq!(front(4, 8, None), 56_383 + 300 - 20_000, "the train is too short behind the last rack");
+        assert_eq!(front(4, 8, None), 56_383 + 300 - 20_500, "the train is too short behind the last rack");
         let beside = front(5, 0, None);
         assert!(beside >= 23_017 + 500, "behind A with the entered gap, not {beside}");
     }

@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 
 /// What a string's end catches at.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Catch {
+pub(super) enum Catch {
     /// An end passes a rack (index into the consist) by the least overhang that the plan enters.
     Overhang {
         /// The rack.
@@ -29,7 +29,7 @@ pub enum Catch {
 
 /// A place where a string catches.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Snap {
+pub(super) struct Snap {
     /// x of the string's front end there.
     pub front: Length,
     /// The end that catches; for the middle, the front end.
@@ -42,7 +42,7 @@ pub struct Snap {
 
 /// A string on the move.
 #[derive(Clone, Copy, Debug)]
-pub struct Moving<'a> {
+pub(super) struct Moving<'a> {
     /// Where it lies, front end aside.
     pub placement: &'a Placement,
     /// Its length.
@@ -54,7 +54,7 @@ pub struct Moving<'a> {
 /// All places where `moving` catches; overhangs first, then gaps, then level ends, then the middle.
 ///
 /// Overhangs and gaps need the limits that the plan enters; without them there is nothing to catch at.
-pub fn snaps(plan: &Plan, consist: &Consist, moving: &Moving<'_>) -> Vec<Snap> {
+pub(super) fn snaps(plan: &Plan, consist: &Consist, moving: &Moving<'_>) -> Vec<Snap> {
     let mut snaps = Vec::new();
     if let Some(limit) = plan.limits.get(LimitKind::LeastOverhang) {
         let least = Length::from_m_rounded(limit.running);
@@ -89,7 +89,7 @@ pub fn snaps(plan: &Plan, consist: &Consist, moving: &Moving<'_>) -> Vec<Snap> {
 }
 
 /// The snap nearest to `front`, if one is within `reach`; of two as near, the first.
-pub fn nearest(snaps: &[Snap], front: Length, reach: Length) -> Option<&Snap> {
+pub(super) fn nearest(snaps: &[Snap], front: Length, reach: Length) -> Option<&Snap> {
     snaps
         .iter()
         .filter(|snap| (snap.front - front).abs() <= reach)
@@ -108,7 +108,7 @@ impl Moving<'_> {
 
 impl Snap {
     /// The snap in a few words, such as `front end 300 mm past W4 rack 2`.
-    pub fn words(&self, plan: &Plan, consist: &Consist, style: crate::units::Style) -> String {
+    pub(super) fn words(&self, plan: &Plan, consist: &Consist, style: crate::units::Style) -> String {
         let end = match self.end {
             TrainEnd::Front => "front end",
             TrainEnd::Rear => "rear end",

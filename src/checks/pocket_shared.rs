@@ -1,0 +1,168 @@
+//! Strings that share a row of pockets neither overlap nor come too close end to end.
+
+use super::reading::{placement_of, string_name};
+use super::{Check, Comparison, Judge, Sense, Subject};
+use crate::model::LimitKind;
+use crate::statics::{Figures, PlacedString};
+use crate::text;
+use crate::units::{Quantity, Text};
+
+/// The check.
+pub(crate) static CHECK: Check = Check {
+    id: "pocket-shared",
+    title: "Pocket shared",
+    what: "Strings in one tier and lane do not overlap, and their ends keep the least gap.",
+    why: "Two strings in one pocket cannot both lie there; ends that move in curves strike each other.",
+    mend: "Move one of the strings along the train, or to another pocket.",
+    source: "geometry; the least gap is the plan's limit",
+    run,
+};
+
+/// A placement with its row of pockets.
+type InRow<'f> = ((u32, u32), &'f PlacedString);
+
+fn run(judge: &mut Judge<'_>) {
+    let figures = judge.figures;
+    let mut rows: Vec<InRow<'_>> = figures
+        .placed
+        .iter()
+        .filter_map(|placed| placement_of(figures, placed).map(|at| ((at.tier, at.lane), placed)))
+        .collect();
+    rows.sort_by_key(|(row, placed)| (*row, placed.front, placed.placement));
+    let mut pairs = Vec::new();
+    for (state, rule) in judge.states() {
+        neighbours(figures, &rows, state.state, |a, b, row| pairs.push((state.state, rule, (a, b, row))));
+    }
+    if pairs.is_empty() {
+        judge.not_applicable(|| text!["no two strings share a tier and lane"]);
+        return;
+    }
+    let gap = judge.limit(LimitKind::PocketGap);
+    for (state, rule, pair) in pairs {
+        judge_pair(judge, state, pair, gap.as_ref().map(|gap| gap.by(rule)));
+    }
+}
+
+/// Calls `each` for every two strings of a row that overlap, and for every two that are next to each other.
+fn neighbours<'f>(
+    figures: &'f Figures,
+    rows: &[InRow<'f>],
+    state: usize,
+    mut each: impl FnMut(&'f PlacedString, &'f PlacedString, (u32, u32)),
+) {
+    let present = figures.states.get(state).map(|state| state.present.as_slice()).unwrap_or_default();
+    let on_train = |placed: &PlacedString| present.get(placed.placement).copied().unwrap_or(false);
+    for (at, (row, first)) in rows.iter().enumerate() {
+        if !on_train(first) {
+            continue;
+        }
+        let rest = rows.iter().skip(at + 1).take_while(|(other, _)| other == row);
+        for (_, second) in rest.filter(|(_, second)| on_train(second)) {
+            each(first, second, *row);
+            // Sorted by front ends: whatever follows is farther away than this one.
+            if second.front >= first.rear {
+                break;
+            }
+        }
+    }
+}
+
+fn judge_pair(
+    judge: &mut Judge<'_>,
+    state: usize,
+    (first, second, (tier, lane)): (&PlacedString, &PlacedString, (u32, u32)),
+    least_gap_m: Option<f64>,
+) {
+    let figures = judge.figures;
+    let (a, b) = (first.string.min(second.string), first.string.max(second.string));
+    let subject = Subject::Strings(a, b);
+    let gap = second.front - first.rear;
+    if gap.is_negative() {
+        let overlap = first.rear.min(second.rear) - second.front;
+        let what = || {
+            text![
+                format!("{} and {} overlap by ", string_name(figures, a), string_name(figures, b)),
+                Quantity::length(overlap),
+                format!(" in tier {tier}, lane {lane}")
+            ]
+        };
+        judge.fail(Some(state), subject, what, Text::default);
+    } else if let Some(least) = least_gap_m {
+        let comparison = Comparison::new(Quantity::length(gap), least, Sense::AtLeast);
+        judge.compare_with(Some(state), subject, comparison, || {
+            text![format!(" between their ends in tier {tier}, lane {lane}")]
+        });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::checks::Outcome;
+    use crate::checks::trial::{expect, words};
+    use crate::fixtures::{drop_off, empty_plan, place};
+    use crate::model::Plan;
+
+    /// Two strings of 15 m in tier 1; the second starts `gap_mm` behind the first, in `lane`.
+    fn two_strings(gap_mm: i64, lane: u32) -> Plan {
+        let mut plan = empty_plan(2);
+        place(&mut plan, "S1", 15_000, (1, 1, 2_000));
+        place(&mut plan, "S2", 15_000, (1, lane, 17_000 + gap_mm));
+        plan
+    }
+
+    fn check(plan: Plan, expected: &[(Outcome, &str)]) {
+        expect(&CHECK, plan, expected);
+    }
+
+    // Limit 0.5 m: 0.527 m uses 0.5 / 0.527 = 0.949 of it, 0.526 m 0.951.
+    #[test]
+    fn the_gap_between_ends_is_kept_from_both_sides() {
+        check(two_strings(527, 1), &[]);
+        check(two_strings(526, 1), &[(Outcome::Near, "string S1, string S2")]);
+        check(two_strings(500, 1), &[(Outcome::Near, "string S1, string S2")]);
+        check(two_strings(499, 1), &[(Outcome::Fail, "string S1, string S2")]);
+    }
+
+    #[test]
+    fn overlapping_strings_fail_whatever_the_limit_and_the_overlap_is_told() {
+        let mut plan = two_strings(-1, 1);
+        let findings = expect(&CHECK, plan.clone(), &[(Outcome::Fail, "string S1, string S2")]);
+        assert_eq!(words(&findings), "string S1 and string S2 overlap by 0.001 m in tier 1, lane 1");
+        plan.limits.entries.remove(&LimitKind::PocketGap);
+        check(
+            plan,
+            &[(Outcome::Fail, "string S1, string S2"), (Outcome::Undecided, "limit gap in a pocket")],
+        );
+    }
+
+    #[test]
+    fn a_long_string_over_two_short_ones_fails_with_both() {
+        let mut plan = two_strings(1_000, 1);
+        place(&mut plan, "S3", 35_000, (1, 1, 1_000));
+        check(plan, &[(Outcome::Fail, "string S1, string S3"), (Outcome::Fail, "string S2, string S3")]);
+    }
+
+    #[test]
+    fn other_lanes_and_tiers_are_nobodys_neighbours() {
+        check(two_strings(-1, 2), &[(Outcome::NotApplicable, "plan")]);
+        let mut plan = two_strings(-1, 1);
+        plan.placements[1].tier = 2;
+        check(plan, &[(Outcome::NotApplicable, "plan")]);
+    }
+
+    #[test]
+    fn strings_that_share_a_place_at_different_times_do_not_meet() {
+        let mut plan = two_strings(-5_000, 1);
+        plan.drops.push(drop_off("Site", &["S1", "S2"]));
+        plan.drops[0].steps[1].kind = crate::model::StepKind::On;
+        check(plan, &[(Outcome::NotApplicable, "plan")]);
+    }
+
+    #[test]
+    fn a_gap_without_a_limit_is_undecided() {
+        let mut plan = two_strings(5_000, 1);
+        plan.limits.entries.remove(&LimitKind::PocketGap);
+        check(plan, &[(Outcome::Undecided, "limit gap in a pocket")]);
+    }
+}

@@ -1,0 +1,253 @@
+//! Reading the arguments.
+
+use super::plans::{Output, StateChoice};
+use super::{CheckCommand, Command, FiguresCommand, Invocation};
+use crate::report::OnRequest;
+use lexopt::{Arg, Parser, ValueExt};
+use std::collections::BTreeSet;
+use std::ffi::OsString;
+use std::path::PathBuf;
+
+/// Why the arguments cannot be followed; each says what to give instead.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum UsageError {
+    /// An option that nothing here knows.
+    #[error("there is no option \"{option}\" for {of}; see longstow help")]
+    UnknownOption {
+        /// As given.
+        option: String,
+        /// The command.
+        of: &'static str,
+    },
+    /// A command without its plans.
+    #[error("{of} needs at least one plan: longstow {of} PLAN...")]
+    NoPlan {
+        /// The command.
+        of: &'static str,
+    },
+    /// Several plans for the editor, or a command that is none.
+    #[error(
+        "the editor opens one plan, and \"{first}\" is no command; to check several plans use longstow check \
+         PLAN..., and see longstow help"
+    )]
+    SeveralPlans {
+        /// The first of them.
+        first: String,
+    },
+    /// A value that an option cannot take.
+    #[error("\"{value}\" is no value for {option}; give {takes}")]
+    BadValue {
+        /// As given.
+        value: String,
+        /// The option.
+        option: &'static str,
+        /// What it takes.
+        takes: &'static str,
+    },
+    /// An option without its value, or a value where none belongs.
+    #[error("{what}; see longstow help")]
+    Malformed {
+        /// What is wrong.
+        what: String,
+    },
+}
+
+impl From<lexopt::Error> for UsageError {
+    fn from(error: lexopt::Error) -> Self {
+        Self::Malformed { what: error.to_string() }
+    }
+}
+
+/// Reads the arguments, without the program's own name.
+///
+/// # Errors
+/// [`UsageError`] for an unknown option, a bad or missing value, a command without plans, or several plans for
+/// the editor.
+pub fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Invocation, UsageError> {
+    let args: Vec<OsString> = args.into_iter().collect();
+    let command = match args.first().and_then(|first| first.to_str()) {
+        Some("check") => {
+            let given = Given::read("check", &args[1..])?;
+            given.command(|given| {
+                Command::Check(CheckCommand {
+                    plans: given.plans,
+                    states: given.states,
+                    output: given.output,
+                    list: given.list,
+                })
+            })?
+        }
+        Some("figures") => {
+            let given = Given::read("figures", &args[1..])?;
+            given.command(|given| {
+                Command::Figures(FiguresCommand {
+                    plans: given.plans,
+                    states: given.states,
+                    output: given.output,
+                })
+            })?
+        }
+        Some("help") => Command::Help,
+        _ => return editor(args),
+    };
+    Ok(Invocation::Command(command))
+}
+
+/// What was given to a command.
+struct Given {
+    of: &'static str,
+    plans: Vec<PathBuf>,
+    states: StateChoice,
+    output: Output,
+    list: BTreeSet<OnRequest>,
+    help: bool,
+}
+
+impl Given {
+    fn read(of: &'static str, args: &[OsString]) -> Result<Self, UsageError> {
+        let mut given = Self {
+            of,
+            plans: Vec::new(),
+            states: StateChoice::All,
+            output: Output::Text,
+            list: BTreeSet::new(),
+            help: false,
+        };
+        let mut parser = Parser::from_args(args);
+        while let Some(arg) = parser.next()? {
+            match arg {
+                Arg::Value(plan) => given.plans.push(plan.into()),
+                Arg::Long("json") => given.output = Output::Json,
+                Arg::Long("state") => given.states = StateChoice::One(state(parser.value()?)?),
+                Arg::Long("list") if of == "check" => given.list.extend(listed(parser.value()?)?),
+                Arg::Long("help") | Arg::Short('h') => given.help = true,
+                other => return Err(unknown(other, of)),
+            }
+        }
+        Ok(given)
+    }
+
+    fn command(self, make: impl FnOnce(Self) -> Command) -> Result<Command, UsageError> {
+        match (self.help, self.plans.is_empty()) {
+            (true, _) => Ok(Command::Help),
+            (false, true) => Err(UsageError::NoPlan { of: self.of }),
+            (false, false) => Ok(make(self)),
+        }
+    }
+}
+
+fn editor(args: Vec<OsString>) -> Result<Invocation, UsageError> {
+    let mut plans: Vec<PathBuf> = Vec::new();
+    let mut parser = Parser::from_args(args);
+    while let Some(arg) = parser.next()? {
+        match arg {
+            Arg::Value(plan) => plans.push(plan.into()),
+            Arg::Long("help") | Arg::Short('h') => return Ok(Invocation::Command(Command::Help)),
+            Arg::Long("version") | Arg::Short('V') => return Ok(Invocation::Command(Command::Version)),
+            other => return Err(unknown(other, "longstow")),
+        }
+    }
+    let mut plans = plans.into_iter();
+    match (plans.next(), plans.next()) {
+        (Some(first), Some(_)) => Err(UsageError::SeveralPlans { first: first.display().to_string() }),
+        (plan, _) => Ok(Invocation::Editor { plan }),
+    }
+}
+
+fn unknown(arg: Arg<'_>, of: &'static str) -> UsageError {
+    let option = match arg {
+        Arg::Short(letter) => format!("-{letter}"),
+        Arg::Long(name) => format!("--{name}"),
+        Arg::Value(value) => value.to_string_lossy().into_owned(),
+    };
+    UsageError::UnknownOption { option, of }
+}
+
+fn state(value: OsString) -> Result<usize, UsageError> {
+    value.parse().map_err(|_| UsageError::BadValue {
+        value: value.to_string_lossy().into_owned(),
+        option: "--state",
+        takes: "the number of a state; 0 is departure",
+    })
+}
+
+fn listed(value: OsString) -> Result<Vec<OnRequest>, UsageError> {
+    match value.to_str() {
+        Some("passes") => Ok(vec![OnRequest::Passes]),
+        Some("not-asked") => Ok(vec![OnRequest::NotAsked]),
+        Some("accepted") => Ok(vec![OnRequest::Accepted]),
+        Some("all") => Ok(OnRequest::ALL.to_vec()),
+        _ => Err(UsageError::BadValue {
+            value: value.to_string_lossy().into_owned(),
+            option: "--list",
+            takes: "passes, not-asked, accepted or all",
+        }),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn parsed(line: &str) -> Result<Invocation, UsageError> {
+        parse(line.split_whitespace().map(OsString::from))
+    }
+
+    fn check(line: &str, expected: Command) {
+        assert_eq!(parsed(line), Ok(Invocation::Command(expected)), "{line}");
+    }
+
+    fn refused(line: &str, says: &str) {
+        let message = parsed(line).unwrap_err().to_string();
+        assert!(message.contains(says), "{line}: {message}");
+    }
+
+    #[test]
+    fn no_command_opens_the_editor_on_at_most_one_plan() {
+        assert_eq!(parsed(""), Ok(Invocation::Editor { plan: None }));
+        assert_eq!(parsed("a.longstow"), Ok(Invocation::Editor { plan: Some("a.longstow".into()) }));
+        assert_eq!(parsed("./check"), Ok(Invocation::Editor { plan: Some("./check".into()) }));
+        assert_eq!(parsed("-- check"), Ok(Invocation::Editor { plan: Some("check".into()) }));
+        refused("a.longstow b.longstow", "longstow check PLAN...");
+        refused("chek a.longstow", "\"chek\" is no command");
+    }
+
+    #[test]
+    fn options_stand_before_or_after_plans() {
+        let expected = Command::Check(CheckCommand {
+            plans: vec!["a".into(), "b".into()],
+            states: StateChoice::One(2),
+            output: Output::Json,
+            list: [OnRequest::Passes, OnRequest::NotAsked].into(),
+        });
+        check("check --json a --state 2 b --list passes --list=not-asked", expected.clone());
+        check("check a b --list not-asked --list passes --state=2 --json", expected);
+        check("check a", Command::Check(CheckCommand::plain("a".into())));
+        check("check -- --json", Command::Check(CheckCommand::plain("--json".into())));
+        let figures = FiguresCommand { plans: vec!["a".into()], ..FiguresCommand::default() };
+        check("figures a", Command::Figures(figures));
+    }
+
+    #[test]
+    fn help_and_version_are_always_at_hand() {
+        for line in ["help", "--help", "-h", "check --help", "figures a -h", "help check"] {
+            check(line, Command::Help);
+        }
+        check("--version", Command::Version);
+        check("-V", Command::Version);
+    }
+
+    #[test]
+    fn what_cannot_be_followed_is_named() {
+        refused("check", "check needs at least one plan");
+        refused("figures --json", "figures needs at least one plan");
+        refused("check a --jsno", "there is no option \"--jsno\" for check; see longstow help");
+        refused("figures a --list all", "there is no option \"--list\" for figures");
+        refused("check a --state", "--state");
+        refused("check a --state two", "\"two\" is no value for --state");
+        refused("check a --state -1", "--state");
+        refused("check a --list fails", "passes, not-asked, accepted or all");
+        refused("check a --json=yes", "--json");
+        refused("--frobnicate", "there is no option \"--frobnicate\" for longstow");
+    }
+}

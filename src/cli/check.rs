@@ -1,0 +1,43 @@
+//! `longstow check`: what all checks say of plans.
+
+use super::exit::Exit;
+use super::plans::{Output, StateChoice, Told, each_plan, figures_at, style_of};
+use super::streams::Streams;
+use crate::checks::assess;
+use crate::report::{CheckReportOptions, OnRequest, check_json, check_report};
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+
+/// The `check` command.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct CheckCommand {
+    pub(super) plans: Vec<PathBuf>,
+    pub(super) states: StateChoice,
+    pub(super) output: Output,
+    pub(super) list: BTreeSet<OnRequest>,
+}
+
+impl CheckCommand {
+    /// The check of one plan in all states, as text.
+    pub fn plain(plan: PathBuf) -> Self {
+        Self { plans: vec![plan], ..Self::default() }
+    }
+
+    /// Checks the plans and prints what was found.
+    pub(super) fn run(&self, streams: &mut Streams) -> Exit {
+        each_plan(&self.plans, self.output, streams, |label, path| self.tell(label, path))
+    }
+
+    fn tell(&self, label: &str, path: &Path) -> Told {
+        let figures = figures_at(path, self.states)?;
+        let assessment = assess(&figures);
+        let document = match self.output {
+            Output::Json => check_json(label, &figures, &assessment).map_err(|error| error.to_string())?,
+            Output::Text => {
+                let options = CheckReportOptions { style: style_of(&figures.plan), list: self.list.clone() };
+                check_report(&figures, &assessment, &options)
+            }
+        };
+        Ok((document, assessment.verdict().into()))
+    }
+}

@@ -1,0 +1,43 @@
+//! `longstow help` and `longstow --version`.
+
+use super::exit::Exit;
+use super::streams::Streams;
+
+/// What `longstow help` prints.
+const HELP: &str = "\
+Longstow plans how long welded rail strings are carried on a rail train.
+
+longstow                        open the editor on its start view
+longstow PLAN                   open the editor on a plan; without a window, check it
+longstow check PLAN...          check plans in every state from full to empty
+longstow figures PLAN...        print loads, reactions, moments and ratios of plans
+longstow help                   print this
+longstow --version              print the version
+
+Options of check and figures:
+  --json                        JSON instead of text: one object, or an array for several plans
+  --state N                     that state alone; 0 is departure
+Options of check:
+  --list passes                 list what is within its limit, too
+  --list not-asked              list what was not asked or does not apply, too
+  --list accepted               list broken limits that somebody accepted, too
+  --list all                    list all of these
+Options may stand before or after plans; what follows -- is a plan, and so is ./check.
+
+Exit codes: 0 no unaccepted fail and nothing undecided, 1 an unaccepted fail, 3 no fail but
+something undecided, 2 could not run; of several plans 2 counts first, then 1, then 3.
+
+Longstow computes. Local rules, and the people licensed to apply them, decide.
+";
+
+/// Prints the help.
+pub(super) fn help(streams: &mut Streams) -> Exit {
+    streams.print(HELP);
+    Exit::Done
+}
+
+/// Prints the version.
+pub(super) fn version(streams: &mut Streams) -> Exit {
+    streams.print(concat!("longstow ", env!("CARGO_PKG_VERSION")));
+    Exit::Done
+}

@@ -1,0 +1,86 @@
+//! The commands: arguments in, a report on standard output, an exit code; one file per subcommand.
+//!
+//! Floor 7: uses everything below it but not `gui`. Exit codes: 0 no unaccepted fail and nothing undecided, 1 an
+//! unaccepted fail, 3 no fail but something undecided, 2 could not run; of several plans 2, then 1, then 3, then 0.
+
+mod args;
+mod check;
+mod exit;
+mod figures;
+mod help;
+mod plans;
+mod streams;
+
+pub use args::{UsageError, parse};
+pub use check::CheckCommand;
+pub use figures::FiguresCommand;
+pub use plans::StateChoice;
+
+use exit::Exit;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+use streams::Streams;
+
+/// What the arguments ask for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Invocation {
+    /// A command that prints and ends.
+    Command(Command),
+    /// The editor, on a plan or on its start view.
+    Editor {
+        /// The plan to open.
+        plan: Option<PathBuf>,
+    },
+}
+
+/// A command that prints and ends.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Command {
+    /// `longstow check`
+    Check(CheckCommand),
+    /// `longstow figures`
+    Figures(FiguresCommand),
+    /// `longstow help`
+    Help,
+    /// `longstow --version`
+    Version,
+}
+
+/// Runs a command on standard output and standard error.
+pub fn run(command: &Command) -> ExitCode {
+    let mut streams = Streams::standard();
+    let exit = match command {
+        Command::Check(check) => check.run(&mut streams),
+        Command::Figures(figures) => figures.run(&mut streams),
+        Command::Help => help::help(&mut streams),
+        Command::Version => help::version(&mut streams),
+    };
+    streams.finish(exit).into()
+}
+
+/// Tells what is wrong with the arguments.
+pub fn refuse(error: &UsageError) -> ExitCode {
+    let mut streams = Streams::standard();
+    streams.tell(&format!("longstow: {error}"));
+    streams.finish(Exit::CouldNotRun).into()
+}
+
+/// Says in a line that no window could be opened, and checks `plan` instead; without a plan nothing can be done.
+pub fn without_window(plan: Option<&Path>, why: &str) -> ExitCode {
+    let mut streams = Streams::standard();
+    let why = why.split_whitespace().collect::<Vec<_>>().join(" ");
+    let exit = match plan {
+        Some(plan) => {
+            streams
+                .tell(&format!("longstow: no window could be opened ({why}); the check of the plan follows"));
+            CheckCommand::plain(plan.to_owned()).run(&mut streams)
+        }
+        None => {
+            streams.tell(&format!(
+                "longstow: no window could be opened ({why}); name a plan to check it instead"
+            ));
+            Exit::CouldNotRun
+        }
+    };
+    streams.finish(exit).into()
+}

@@ -1,0 +1,109 @@
+//! Plans as commands take them: read one by one, each judged in all states or in one.
+
+use super::exit::Exit;
+use super::streams::Streams;
+use crate::model::Plan;
+use crate::report::{error_json, json_list};
+use crate::statics::{Figures, Scope, load_states};
+use crate::units::{DecimalMark, Style};
+use crate::{disk, format};
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+/// Which states a command is about.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum StateChoice {
+    /// All of them.
+    #[default]
+    All,
+    /// One, by its number: 0 is departure.
+    One(usize),
+}
+
+/// Text for a reader or JSON for a program.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) enum Output {
+    /// Text.
+    #[default]
+    Text,
+    /// JSON.
+    Json,
+}
+
+/// What one plan gives: its document and how it ends.
+pub(super) type Told = Result<(String, Exit), String>;
+
+/// Prints what `tell` makes of each plan, in the order given; the weightiest exit counts.
+pub(super) fn each_plan(
+    plans: &[PathBuf],
+    output: Output,
+    streams: &mut Streams,
+    tell: impl Fn(&str, &Path) -> Told,
+) -> Exit {
+    let mut worst = Exit::Done;
+    let mut documents = Vec::new();
+    for (nth, path) in plans.iter().enumerate() {
+        let label = path.display().to_string();
+        let told = tell(&label, path);
+        if output == Output::Text && plans.len() > 1 {
+            heading(streams, nth, &label);
+        }
+        match told {
+            Ok((document, exit)) => {
+                worst = worst.max(exit);
+                match output {
+                    Output::Text => streams.print(&document),
+                    Output::Json => documents.push(document),
+                }
+            }
+            Err(message) => {
+                worst = Exit::CouldNotRun;
+                message.lines().for_each(|line| streams.tell(&format!("{label}: {line}")));
+                match output {
+                    Output::Text if plans.len() > 1 => {
+                        streams.print("Could not be read; see the error output.")
+                    }
+                    Output::Text => {}
+                    Output::Json => documents.extend(error_json(&label, &message)),
+                }
+            }
+        }
+    }
+    match documents.as_slice() {
+        [] => {}
+        [only] if plans.len() == 1 => streams.print(only),
+        several => streams.print(&json_list(several)),
+    }
+    worst
+}
+
+/// The figures of the plan at `path`, or what is wrong, where, and what to do.
+pub(super) fn figures_at(path: &Path, choice: StateChoice) -> Result<Figures, String> {
+    let bytes = disk::read_bytes(path, format::MOST_BYTES).map_err(|error| error.to_string())?;
+    let plan = format::read(&bytes).map_err(|error| error.to_string())?;
+    let scope = scope_in(&plan, choice)?;
+    Ok(Figures::of(Arc::new(plan), scope))
+}
+
+/// The style in which a plan is reported.
+pub(super) fn style_of(plan: &Plan) -> Style {
+    Style { units: plan.units, decimal: DecimalMark::Point }
+}
+
+fn scope_in(plan: &Plan, choice: StateChoice) -> Result<Scope, String> {
+    let StateChoice::One(state) = choice else { return Ok(Scope::All) };
+    let count = load_states(plan).len();
+    if state < count {
+        return Ok(Scope::One(state));
+    }
+    let range = match count {
+        1 => "only state 0 (departure)".to_owned(),
+        _ => format!("states 0 (departure) to {}", count.saturating_sub(1)),
+    };
+    Err(format!("it has no state {state}: there are {range}; give --state one of these"))
+}
+
+fn heading(streams: &mut Streams, nth: usize, label: &str) {
+    let before = if nth == 0 { "" } else { "\n" };
+    streams.print(&format!("{before}== {label} ==\n"));
+}

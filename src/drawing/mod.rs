@@ -1,0 +1,22 @@
+//! Pictures of a plan as shapes in millimetres; screen and paper paint the same ones.
+//!
+//! Floor 5: uses `checks`, `statics`, `model` and `units`; knows no screen, no paper and no colours. A
+//! [`Shape`] says what it is by its [`Role`] and which [`Thing`] it shows; whoever paints it chooses colours
+//! and patterns by role, marks what is selected by thing, and hit-tests things.
+
+mod bars;
+mod heights;
+mod outline;
+mod picture;
+mod rack_face;
+mod thing;
+mod train_side;
+#[cfg(test)]
+mod trial;
+
+pub use heights::{side_band_mm, side_pocket_at};
+pub use outline::section_outline;
+pub use picture::{Anchor, Area, Form, Picture, Point, Role, Shape, TextSize};
+pub use rack_face::rack_face;
+pub use thing::Thing;
+pub use train_side::train_side;

@@ -1,0 +1,418 @@
+//! The whole train seen from its left side.
+
+use super::bars::{Load, figure, hanging, label};
+use super::heights::{assumed_decks, deck_mm, rack_top_mm, side_band_mm, tier_mm};
+use super::{Area, Form, Picture, Point, Role, Shape, TextSize, Thing};
+use crate::model::{BeyondKind, Hold, TrainEnd, VehicleKind};
+use crate::statics::{Figures, PlacedString, RackPlace, StateFigures, VehiclePlace};
+use crate::units::{Length, Style};
+
+/// Upper edge of the axle bars and their height at the whole rating, in mm.
+const AXLE_BAR_MM: (f64, f64) = (-300.0, 1_500.0);
+/// Where axle loads are written.
+const AXLE_FIGURE_MM: (f64, f64) = (-2_750.0, -2_450.0);
+/// Upper edge of the bogie bars and their height at the whole rating, in mm.
+const BOGIE_BAR_MM: (f64, f64) = (-2_850.0, 600.0);
+/// Where bogie loads are written.
+const BOGIE_FIGURE_MM: (f64, f64) = (-4_050.0, -3_750.0);
+/// Share of the picture's width that its height should be, heights exaggerated.
+const SHAPE: f64 = 0.22;
+// Sizes of what is only indicated: no plan enters them.
+const WHEEL_RADIUS_MM: f64 = 460.0;
+const BODY_DEPTH_MM: f64 = 350.0;
+const BUFFER_MM: f64 = 600.0;
+const ENGINE_TOP_MM: f64 = 3_800.0;
+const COUPLING_MM: f64 = 1_060.0;
+const POST_MM: f64 = 120.0;
+const SEAT_REACH_MM: f64 = 300.0;
+const HOLD_REACH_MM: f64 = 260.0;
+/// Share of its lane's height that a string leaves free below and above, so that neighbours stay apart.
+const LANE_MARGIN: f64 = 0.1;
+
+/// The train in a state, front end at the left, true in length and height.
+///
+/// Across is x in the train, up is height above the rail; seen from the left side, so of the lanes of a tier
+/// lane 1 is nearest and lowest ([`side_band_mm`](super::side_band_mm)). Below the rail hang the axle and
+/// bogie loads as bars against their ratings (axles: the least of rating and line class). Bodies, wheels and
+/// couplings are only indicated. In a state that `figures` did not work out the bars are missing.
+pub fn train_side(figures: &Figures, state: usize, style: Style) -> Picture {
+    let mut shapes = Vec::with_capacity(64 + 40 * figures.consist.vehicles.len());
+    let loads = figures.state(state);
+    let length_mm = mm(figures.consist.length);
+    let rail = Form::Line(Point::new(-BUFFER_MM, 0.0), Point::new(length_mm + BUFFER_MM, 0.0));
+    shapes.push(Shape { form: rail, role: Role::Rail, thing: None });
+    for place in &figures.consist.vehicles {
+        vehicle_shapes(&mut shapes, figures, place);
+        if let Some(loads) = loads {
+            load_shapes(&mut shapes, (figures, loads), place, style);
+        }
+    }
+    for (index, rack) in figures.consist.racks.iter().enumerate() {
+        let carries = loads.is_some_and(|loads| loads.rack_kg(index) > 0.0);
+        rack_shapes(&mut shapes, figures, (index, rack), carries);
+    }
+    stop_shapes(&mut shapes, figures);
+    for placed in figures.present(state) {
+        string_shapes(&mut shapes, figures, placed);
+    }
+    let mut picture = Picture::of(shapes);
+    let (width, height) = (picture.bounds.width_mm(), picture.bounds.height_mm());
+    picture.vertical_exaggeration = if height > 0.0 { (SHAPE * width / height).max(1.0) } else { 1.0 };
+    picture.assumed = assumed_decks(figures, style);
+    picture
+}
+
+fn vehicle_shapes(shapes: &mut Vec<Shape>, figures: &Figures, place: &VehiclePlace) {
+    let thing = Some(Thing::Vehicle(place.vehicle));
+    let (front, rear) = (mm(place.front), mm(place.rear));
+    let deck = deck_mm(figures, place.vehicle);
+    let inset = BUFFER_MM.min((rear - front) / 10.0);
+    let coupling = Form::Line(Point::new(front, COUPLING_MM), Point::new(rear, COUPLING_MM));
+    shapes.push(Shape { form: coupling, role: Role::Coupling, thing });
+    let (role, top) = match place.kind {
+        VehicleKind::Engine => (Role::EngineBody, ENGINE_TOP_MM.max(deck)),
+        VehicleKind::Wagon => (Role::WagonBody, deck),
+        VehicleKind::Idler => (Role::IdlerBody, deck),
+    };
+    let body = Area::spanning((front + inset, rear - inset), (deck - BODY_DEPTH_MM, top));
+    shapes.push(Shape { form: Form::Box(body), role, thing });
+    let per_support = place.axles_per_support.max(1) as usize;
+    for (support, axles) in place.axles_m.chunks(per_support).enumerate() {
+        if let (Some(first), Some(last), true) = (axles.first(), axles.last(), per_support > 1) {
+            let across = (first * 1000.0 - WHEEL_RADIUS_MM, last * 1000.0 + WHEEL_RADIUS_MM);
+            let form = Form::Box(Area::spanning(across, (WHEEL_RADIUS_MM, WHEEL_RADIUS_MM + 180.0)));
+            let thing = Some(Thing::Support { vehicle: place.vehicle, support });
+            shapes.push(Shape { form, role: Role::Bogie, thing });
+        }
+    }
+    for (axle, x_m) in place.axles_m.iter().enumerate() {
+        let middle = Point::new(x_m * 1000.0, WHEEL_RADIUS_MM);
+        let form = Form::Circle { middle, radius_mm: WHEEL_RADIUS_MM };
+        let thing = Some(Thing::Axle { vehicle: place.vehicle, axle });
+        shapes.push(Shape { form, role: Role::Wheel, thing });
+    }
+    if let Some(vehicle) = figures.plan.train.vehicles.get(place.vehicle) {
+        let room = Area::spanning((front + inset, rear - inset), (150.0, deck - BODY_DEPTH_MM));
+        shapes.push(label(vehicle.mark.to_string(), room, (Role::Label, TextSize::Normal), thing));
+    }
+}
+
+fn load_shapes(
+    shapes: &mut Vec<Shape>,
+    (figures, loads): (&Figures, &StateFigures),
+    place: &VehiclePlace,
+    style: Style,
+) {
+    let kind = figures.plan.train.vehicle_types.get(place.vehicle_type);
+    let (Some(kind), Some(loads)) = (kind, loads.vehicles.get(place.vehicle)) else { return };
+    let near = figures.plan.limits.near_share();
+    let class_kg = figures.plan.route.line_class.as_ref().map(|class| class.axle_kg);
+    let per_support = place.axles_per_support.max(1) as usize;
+    let pitch = least_pitch_mm(&place.axles_m);
+    for (axle, x_m) in place.axles_m.iter().enumerate() {
+        let Some(support) = loads.supports.get(axle / per_support) else { continue };
+        let load = Load::against(support.axle_kg, &[kind.axle_rating_kg, class_kg], near);
+        let thing = Thing::Axle { vehicle: place.vehicle, axle };
+        let at =
+            |width: f64, up| Area::spanning((x_m * 1000.0 - width / 2.0, x_m * 1000.0 + width / 2.0), up);
+        hanging(shapes, &load, at(pitch * 0.5, band(AXLE_BAR_MM)), thing);
+        shapes.push(figure(&load, at(pitch, AXLE_FIGURE_MM), style, thing));
+    }
+    if per_support == 1 {
+        return;
+    }
+    for (support, axles) in place.axles_m.chunks(per_support).enumerate().take(2) {
+        let (Some(first), Some(last)) = (axles.first(), axles.last()) else { continue };
+        let load = Load::against(loads.supports[support].load_kg, &[kind.bogie_rating_kg], near);
+        let thing = Thing::Support { vehicle: place.vehicle, support };
+        let across = (first * 1000.0 - pitch * 0.25, last * 1000.0 + pitch * 0.25);
+        hanging(shapes, &load, Area::spanning(across, band(BOGIE_BAR_MM)), thing);
+        shapes.push(figure(&load, Area::spanning(across, BOGIE_FIGURE_MM), style, thing));
+    }
+}
+
+fn rack_shapes(
+    shapes: &mut Vec<Shape>,
+    figures: &Figures,
+    (index, rack): (usize, &RackPlace),
+    carries: bool,
+) {
+    let Some(rack_type) = figures.plan.train.rack_types.get(rack.rack_type) else { return };
+    let (x, deck) = (mm(rack.x), deck_mm(figures, rack.vehicle));
+    let thing = Some(Thing::Rack(index));
+    let post = Area::spanning((x - POST_MM / 2.0, x + POST_MM / 2.0), (deck, deck + rack_top_mm(rack_type)));
+    let role = if carries { Role::RackCarrying } else { Role::Rack };
+    shapes.push(Shape { form: Form::Box(post), role, thing });
+    for (tier, _) in (1..).zip(&rack_type.tiers) {
+        let Some((seat, _)) = tier_mm(rack_type, tier) else { continue };
+        let from = Point::new(x - SEAT_REACH_MM, deck + seat);
+        let form = Form::Line(from, Point::new(x + SEAT_REACH_MM, deck + seat));
+        shapes.push(Shape { form, role: Role::Seat, thing });
+    }
+}
+
+fn stop_shapes(shapes: &mut Vec<Shape>, figures: &Figures) {
+    let height = (0.0, ENGINE_TOP_MM);
+    let mut push = |form| shapes.push(Shape { form, role: Role::EndStop, thing: None });
+    for stop in &figures.consist.end_stops {
+        push(Form::Line(Point::new(mm(*stop), COUPLING_MM), Point::new(mm(*stop), height.1)));
+    }
+    let (train, length) = (&figures.plan.train, mm(figures.consist.length));
+    let ends = [(train.front_beyond, 0.0, -1.0), (train.rear_beyond, length, 1.0)];
+    for (beyond, face, outward) in ends {
+        let x = face + outward * mm(beyond.distance);
+        match beyond.kind {
+            BeyondKind::Nothing => {}
+            BeyondKind::EndStop => push(Form::Line(Point::new(x, height.0), Point::new(x, height.1))),
+            BeyondKind::Vehicle => {
+                let body = (COUPLING_MM - BODY_DEPTH_MM, ENGINE_TOP_MM);
+                push(Form::Box(Area::spanning((x, x + outward * 2.0 * BUFFER_MM), body)));
+            }
+        }
+    }
+}
+
+fn string_shapes(shapes: &mut Vec<Shape>, figures: &Figures, placed: &PlacedString) {
+    let plan = &figures.plan;
+    let (Some(string), Some(placement)) =
+        (plan.order.get(placed.string), plan.placements.get(placed.placement))
+    else {
+        return;
+    };
+    let (low, high) = string_band_mm(figures, placed, (placement.tier, placement.lane));
+    let margin = (high - low) * LANE_MARGIN;
+    let up = (low + margin, high - margin);
+    let thing = Some(Thing::String(placed.string));
+    let drop = string.drop.as_ref().and_then(|name| plan.drops.iter().position(|drop| drop.name == *name));
+    let (front, rear) = (mm(placed.front), mm(placed.rear));
+    let racks = figures.consist.racks.get(placed.racks.clone()).unwrap_or_default();
+    let mut part = |from: f64, to: f64, role| {
+        if to > from {
+            let form = Form::Box(Area::spanning((from, to), up));
+            shapes.push(Shape { form, role, thing });
+        }
+    };
+    match (racks.first(), racks.last(), &placed.beam) {
+        (Some(first), Some(last), Ok(_)) => {
+            part(front, mm(first.x), Role::Overhang(drop));
+            part(mm(first.x), mm(last.x), Role::String(drop));
+            part(mm(last.x), rear, Role::Overhang(drop));
+        }
+        _ => part(front, rear, Role::StringInTrouble),
+    }
+    for (x, end) in [(front, TrainEnd::Front), (rear, TrainEnd::Rear)] {
+        let form = Form::Line(Point::new(x, up.0), Point::new(x, up.1));
+        let thing = Some(Thing::StringEnd(placed.string, end));
+        shapes.push(Shape { form, role: Role::StringEnd, thing });
+    }
+    for rack in placement.holds.iter().filter_map(|hold| rack_index(figures, hold)) {
+        let Some(place) = figures.consist.racks.get(rack) else { continue };
+        let across = (mm(place.x) - HOLD_REACH_MM, mm(place.x) + HOLD_REACH_MM);
+        let thing = Some(Thing::Hold { string: placed.string, rack });
+        shapes.push(Shape { form: Form::Box(Area::spanning(across, up)), role: Role::Hold, thing });
+    }
+    let room = Area::spanning((front, rear), up);
+    shapes.push(label(string.mark.to_string(), room, (Role::Label, TextSize::Normal), thing));
+}
+
+/// Bottom and top of a string in mm: of its pocket at the first rack that has it, else above the decks.
+fn string_band_mm(figures: &Figures, placed: &PlacedString, pocket: (u32, u32)) -> (f64, f64) {
+    let (tier, lane) = pocket;
+    let crossed = placed.racks.clone();
+    let all = 0..figures.consist.racks.len().min(1);
+    let band = crossed.chain(all).find_map(|rack| side_band_mm(figures, rack, tier, lane));
+    band.unwrap_or_else(|| {
+        let tops = figures.consist.racks.iter().filter_map(|rack| {
+            let rack_type = figures.plan.train.rack_types.get(rack.rack_type)?;
+            Some(deck_mm(figures, rack.vehicle) + rack_top_mm(rack_type))
+        });
+        let top = tops.fold(deck_mm(figures, 0), f64::max);
+        (top + 100.0, top + 200.0)
+    })
+}
+
+/// Index into the consist of the rack that a hold names.
+fn rack_index(figures: &Figures, hold: &Hold) -> Option<usize> {
+    let vehicle = figures.plan.train.vehicles.iter().position(|vehicle| vehicle.mark == hold.vehicle)?;
+    let racks = figures.consist.vehicles.get(vehicle)?.racks.clone();
+    let rack = racks.start + (hold.rack as usize).checked_sub(1)?;
+    racks.contains(&rack).then_some(rack)
+}
+
+fn least_pitch_mm(axles_m: &[f64]) -> f64 {
+    let pitches = axles_m.windows(2).filter_map(|pair| Some((pair.last()? - pair.first()?) * 1000.0));
+    pitches.fold(2_000.0, f64::min)
+}
+
+fn band((top, height): (f64, f64)) -> (f64, f64) {
+    (top - height, top)
+}
+
+fn mm(length: Length) -> f64 {
+    length.mm() as f64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::trial::{expect_sound, figures, places, plan, texts};
+    use super::*;
+    use crate::checks::Outcome;
+    use crate::fixtures::{empty_plan, place};
+    use crate::model::{Beyond, EndStop, Plan};
+
+    fn side(plan: Plan) -> Picture {
+        let picture = train_side(&figures(plan), 0, Style::default());
+        expect_sound(&picture);
+        picture
+    }
+
+    // The reference wagon by hand: middle 9.95 m, pivots 2.85 and 17.05 m, axles 0.9 m to each side of them,
+    // racks at 3.317, 9.95 and 16.583 m; deck 1.25 m, tier 2 from 1.65 to 1.85 m in ten lanes of 20 mm,
+    // of which a string shows 16.
+    #[test]
+    fn wagon_racks_and_string_stand_where_the_plan_puts_them() {
+        let picture = side(plan());
+        let wheels: Vec<i64> = places(&picture, Role::Wheel).iter().map(|at| at[0] + 460).collect();
+        assert_eq!(wheels, [1_950, 3_750, 16_150, 17_950]);
+        let posts = places(&picture, Role::RackCarrying);
+        assert_eq!(posts.iter().map(|at| at[0] + 60).collect::<Vec<_>>(), [3_317, 9_950, 16_583]);
+        assert_eq!(posts[0][2..], [1_250, 2_600]);
+        assert_eq!(places(&picture, Role::String(None)), [[3_317, 16_583, 1_712, 1_728]]);
+        let overhangs = [[2_000, 3_317, 1_712, 1_728], [16_583, 17_000, 1_712, 1_728]];
+        assert_eq!(places(&picture, Role::Overhang(None)), overhangs);
+        assert_eq!(places(&picture, Role::Hold), [[9_690, 10_210, 1_712, 1_728]]);
+        assert_eq!(
+            places(&picture, Role::StringEnd).iter().map(|at| at[0]).collect::<Vec<_>>(),
+            [2_000, 17_000]
+        );
+        assert!(picture.assumed.is_empty());
+    }
+
+    #[test]
+    fn every_string_vehicle_axle_and_rack_can_be_chosen() {
+        let picture = side(plan());
+        let axles = (0..4).map(|axle| Thing::Axle { vehicle: 0, axle });
+        let racks = (0..3).map(Thing::Rack);
+        let ends = [TrainEnd::Front, TrainEnd::Rear].map(|end| Thing::StringEnd(0, end));
+        let others = [
+            Thing::String(0),
+            Thing::Vehicle(0),
+            Thing::Support { vehicle: 0, support: 1 },
+            Thing::Hold { string: 0, rack: 1 },
+        ];
+        for thing in axles.chain(racks).chain(ends).chain(others) {
+            assert!(picture.showing(thing).count() > 0, "{thing:?}");
+        }
+    }
+
+    // An empty wagon of 24 t has 6 t on each axle: 6/22.5 of 1,500 mm is 400 mm; 12 t of 45 t on each bogie.
+    #[test]
+    fn axle_and_bogie_loads_hang_as_bars_against_their_ratings() {
+        let picture = side(empty_plan(1));
+        let bars = places(&picture, Role::LoadBar(Outcome::Pass));
+        assert_eq!(bars.len(), 6);
+        assert_eq!(bars[0][2..], [-700, -300]);
+        assert_eq!(bars[4][2..], [-2_850 - 160, -2_850]);
+        assert_eq!(texts(&picture).iter().filter(|words| **words == "6.00 t").count(), 4);
+        assert_eq!(texts(&picture).iter().filter(|words| **words == "12.00 t").count(), 2);
+    }
+
+    #[test]
+    fn a_rating_that_nobody_entered_leaves_the_bar_undecided() {
+        let mut unrated = empty_plan(1);
+        unrated.train.vehicle_types[0].axle_rating_kg = None;
+        let picture = side(unrated.clone());
+        assert_eq!(places(&picture, Role::LoadBar(Outcome::Undecided)).len(), 4);
+        unrated.route.line_class = None;
+        let picture = side(unrated);
+        assert_eq!(places(&picture, Role::LoadBar(Outcome::Undecided)).len(), 0);
+        assert_eq!(places(&picture, Role::LoadRoom(Outcome::Undecided)).len(), 4);
+    }
+
+    #[test]
+    fn lanes_of_a_tier_lie_above_each_other_without_touching_other_tiers() {
+        let mut two = plan();
+        place(&mut two, "S2", 15_000, (2, 5, 2_000));
+        place(&mut two, "S3", 15_000, (3, 1, 2_000));
+        let bands: Vec<_> = places(&side(two), Role::String(None)).iter().map(|at| [at[2], at[3]]).collect();
+        assert_eq!(bands, [[1_712, 1_728], [1_732, 1_748], [1_902, 1_918]]);
+    }
+
+    #[test]
+    fn a_point_on_a_string_is_in_its_pocket() {
+        let figures = figures(plan());
+        for (tier, lane) in [(1, 1), (1, 10), (2, 4), (5, 10)] {
+            let (low, high) = side_band_mm(&figures, 1, tier, lane).unwrap();
+            for up in [low + 0.1, high - 0.1] {
+                let at = Point::new(9_000.0, up);
+                assert_eq!(super::super::side_pocket_at(&figures, at), Some((tier, lane)));
+            }
+        }
+        assert_eq!(side_band_mm(&figures, 1, 6, 1), None);
+        assert_eq!(side_band_mm(&figures, 1, 1, 11), None);
+        assert_eq!(super::super::side_pocket_at(&figures, Point::new(0.0, 9_999.0)), Some((5, 10)));
+        assert_eq!(super::super::side_pocket_at(&figures, Point::new(0.0, -9_999.0)), Some((1, 1)));
+    }
+
+    #[test]
+    fn a_string_that_cannot_lie_so_is_shown_all_the_same() {
+        let trouble = |at: (u32, u32, i64)| {
+            let mut odd = empty_plan(1);
+            place(&mut odd, "S1", 2_000, at);
+            places(&side(odd), Role::StringInTrouble)
+        };
+        assert_eq!(trouble((1, 1, 4_000)), [[4_000, 6_000, 1_402, 1_418]]);
+        assert_eq!(trouble((1, 1, -5_000)), [[-5_000, -3_000, 1_402, 1_418]]);
+        assert_eq!(trouble((9, 1, 9_000)), [[9_000, 11_000, 2_710, 2_790]]);
+    }
+
+    #[test]
+    fn stops_on_the_train_and_beyond_its_ends_are_shown() {
+        let mut stopped = empty_plan(1);
+        stopped.train.vehicle_types[0].end_stops = vec![EndStop { at: Length::from_mm(9_000) }];
+        let distance = Length::from_mm(500);
+        stopped.train.front_beyond = Beyond { kind: BeyondKind::EndStop, distance };
+        stopped.train.rear_beyond = Beyond { kind: BeyondKind::Vehicle, distance };
+        let across: Vec<_> = places(&side(stopped), Role::EndStop).iter().map(|at| [at[0], at[1]]).collect();
+        assert_eq!(across, [[18_950, 18_950], [-500, -500], [20_400, 21_600]]);
+        assert!(places(&side(empty_plan(1)), Role::EndStop).is_empty());
+    }
+
+    #[test]
+    fn a_deck_height_that_nobody_entered_is_told() {
+        let mut plan = plan();
+        plan.train.vehicle_types[0].deck_height = None;
+        let picture = side(plan);
+        assert_eq!(picture.assumed, ["The deck height of Flat is not entered; it is drawn at 1.200 m."]);
+    }
+
+    #[test]
+    fn a_train_without_vehicles_or_without_racks_can_be_drawn() {
+        assert!(texts(&side(empty_plan(0))).is_empty());
+        let mut bare = plan();
+        bare.train.vehicle_types[0].racks.clear();
+        bare.placements[0].holds.clear();
+        assert_eq!(places(&side(bare), Role::StringInTrouble).len(), 1);
+    }
+
+    #[test]
+    fn a_state_that_was_not_worked_out_has_no_bars() {
+        let picture = train_side(&figures(plan()), 99, Style::default());
+        expect_sound(&picture);
+        assert!(
+            picture.shapes.iter().all(|shape| !matches!(shape.role, Role::LoadRoom(_) | Role::String(_)))
+        );
+    }
+
+    #[test]
+    fn a_full_train_needs_few_shapes() {
+        let mut full = empty_plan(27);
+        for string in 0..50u32 {
+            place(&mut full, &format!("S{string}"), 500_000, (string / 10 + 1, string % 10 + 1, 18_650));
+        }
+        let picture = side(full);
+        assert!(picture.shapes.len() < 2_500, "{}", picture.shapes.len());
+        assert_eq!(places(&picture, Role::String(None)).len(), 50);
+        assert_eq!(places(&picture, Role::Wheel).len(), 108);
+    }
+}

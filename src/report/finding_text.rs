@@ -1,0 +1,121 @@
+//! One finding in plain text: what, where, demand against capacity, the margin, how to mend it.
+
+use super::layout::{labelled, paragraph, ranges};
+use crate::checks::{Comparison, Finding, Outcome, Sense};
+use crate::statics::Figures;
+use crate::units::{Quantity, QuantityKind, Style};
+
+/// The finding in full, a few lines, indented under its check's title.
+pub fn finding_lines(figures: &Figures, finding: &Finding, style: Style) -> String {
+    let mut out = String::new();
+    paragraph(&mut out, "  ", "  ", &format!("{} [{}]", finding.check.title, finding.check.id));
+    labelled(&mut out, "place", &finding.things.join(", "));
+    match finding.comparison {
+        Some(comparison) => compared(&mut out, comparison, style),
+        None => labelled(&mut out, "found", &finding.what.show(style)),
+    }
+    if let Some(states) = states_line(figures, finding) {
+        labelled(&mut out, "states", &states);
+    }
+    if !finding.mend.is_empty() {
+        labelled(&mut out, "mend", &finding.mend.show(style));
+    }
+    if let Some(source) = &finding.limit_source {
+        labelled(&mut out, "limit from", source);
+    }
+    if let Some(kept) = finding.accepted.and_then(|index| figures.plan.accepted.get(index)) {
+        labelled(&mut out, "accepted", &format!("by {}, {}: {}", kept.by, kept.at, kept.why));
+    }
+    out
+}
+
+/// One line: the check, the place and how much is used.
+pub(super) fn finding_in_short(figures: &Figures, finding: &Finding, style: Style) -> String {
+    let mut line =
+        format!("{}, {}: {}", finding.check.title, finding.outcome.word(), finding.what.show(style));
+    if let Some(comparison) = finding.comparison {
+        line.push_str(&format!(" ({})", used(comparison)));
+    }
+    if let Some(state) = finding.state {
+        line.push_str(&format!(", {}", state_name(figures, state)));
+    }
+    line
+}
+
+/// A state as a reader finds it again, such as `state 3 (after step 2 of Eastmoor)`.
+pub(super) fn state_name(figures: &Figures, state: usize) -> String {
+    match figures.states.get(state) {
+        Some(told) => format!("state {state} ({})", told.title(&figures.plan)),
+        None => format!("state {state}"),
+    }
+}
+
+/// The share of a limit that is used, in words.
+pub(super) fn used(comparison: Comparison) -> String {
+    let share = comparison.utilisation();
+    if share.is_finite() {
+        format!("{} used", Quantity::share(share).show(Style::default()))
+    } else {
+        "beyond any share of the limit".to_owned()
+    }
+}
+
+/// The SI unit of a quantity's value as reports for programs name it; `1` for plain numbers.
+pub(super) fn si_unit(kind: QuantityKind) -> &'static str {
+    match kind {
+        QuantityKind::Mass | QuantityKind::SmallMass => "kg",
+        QuantityKind::Length | QuantityKind::SmallLength => "m",
+        QuantityKind::Force => "N",
+        QuantityKind::Moment => "N m",
+        QuantityKind::Stress => "Pa",
+        QuantityKind::MassPerLength => "kg/m",
+        QuantityKind::Ratio | QuantityKind::Share | QuantityKind::Count => "1",
+        QuantityKind::Speed => "m/s",
+        QuantityKind::Acceleration => "m/s2",
+    }
+}
+
+fn compared(out: &mut String, comparison: Comparison, style: Style) {
+    let word = match comparison.sense {
+        Sense::AtMost => "at most",
+        Sense::AtLeast => "at least",
+    };
+    labelled(out, "demand", &comparison.demand.show(style));
+    labelled(out, "capacity", &format!("{word} {}", comparison.capacity.show(style)));
+    labelled(out, "margin", &format!("{}, {}", margin(comparison, style), used(comparison)));
+}
+
+/// What is left, or by how much the limit is broken; digits enough to see it.
+fn margin(comparison: Comparison, style: Style) -> String {
+    let left = comparison.margin();
+    if !left.value.is_finite() {
+        return "none".to_owned();
+    }
+    let size = Quantity { value: left.value.abs(), kind: left.kind };
+    let shown = match size.kind {
+        // The difference of two ratios is no ratio.
+        QuantityKind::Ratio => size.show_number(style),
+        _ => size.show(style),
+    };
+    let hidden =
+        size.value > 0.0 && size.show_number(style) == Quantity { value: 0.0, ..size }.show_number(style);
+    let shown = match (hidden, si_unit(size.kind)) {
+        (false, _) => shown,
+        (true, "1") => format!("{:.2e}", size.value),
+        (true, unit) => format!("{:.2e} {unit}", size.value),
+    };
+    match comparison.holds() {
+        true => format!("{shown} left"),
+        false => format!("broken by {shown}"),
+    }
+}
+
+fn states_line(figures: &Figures, finding: &Finding) -> Option<String> {
+    let state = finding.state?;
+    let others: Vec<usize> = finding.states.iter().copied().filter(|other| *other != state).collect();
+    let name = state_name(figures, state);
+    Some(match (others.is_empty(), finding.outcome) {
+        (true, _) | (_, Outcome::Pass) => name,
+        (false, _) => format!("worst in {name}; also in {}", ranges(&others)),
+    })
+}

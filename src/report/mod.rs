@@ -1,0 +1,29 @@
+//! Reports for readers and for other programs: plain text and JSON, made from figures and findings.
+//!
+//! Floor 6: no window code, and no idea where files lie: the caller gives a label to print. Text comes in the
+//! units that its caller asks for, at most about 100 columns wide; JSON (`JSON.md`) always holds SI values.
+
+mod check_text;
+mod figures_text;
+mod finding_text;
+mod json_check;
+mod json_common;
+mod json_figures;
+mod layout;
+mod verdict;
+
+pub use check_text::{CheckReportOptions, OnRequest, check_report};
+pub use figures_text::figures_report;
+pub use finding_text::finding_lines;
+pub use json_check::check_json;
+pub use json_common::{JsonError, error_json, json_list};
+pub use json_figures::figures_json;
+pub use verdict::{cautions, exit_code, verdict_line};
+
+/// The name of the mechanics that the figures come from, so that a second one can stand beside it.
+pub const LEVEL_RIGID: &str = "level rigid";
+
+#[cfg(test)]
+mod json_tests;
+#[cfg(test)]
+mod tests;

@@ -229,6 +229,7 @@ mod tests {
     use crate::checks::trial::{expect, words};
     use crate::fixtures::{drop_off, empty_plan, place};
     use crate::model::{Plan, StepStrings, StringMark};
+    use crate::statics::Scope;
 
     /// Strings of 15 m by tier, lane and front end in m, on four wagons, and a drop that takes them off in order.
     fn strings(at: &[(u32, u32, i64)]) -> Plan {
@@ -356,5 +357,21 @@ mod tests {
         let mut plan = strings(&[(1, 1, 2)]);
         plan.drops.clear();
         check(plan, &[(Outcome::NotApplicable, "plan")]);
+    }
+
+    #[test]
+    fn only_steps_that_begin_in_a_worked_state_are_judged() {
+        let plan = std::sync::Arc::new(strings(&[(1, 1, 2), (1, 1, 22), (2, 5, 22)]));
+        let blocked = |state| {
+            let figures = Figures::of(plan.clone(), Scope::One(state));
+            let mut judge = Judge::new(&CHECK, &figures);
+            run(&mut judge);
+            let steps: Vec<_> =
+                judge.findings().iter().map(|finding| (finding.outcome, finding.subject)).collect();
+            steps
+        };
+        assert_eq!(blocked(0), [(Outcome::Fail, Subject::Step(0, 0))]);
+        assert_eq!(blocked(1), [(Outcome::Fail, Subject::Step(0, 1))]);
+        assert_eq!(blocked(2), [(Outcome::Pass, Subject::Step(0, 2))]);
     }
 }

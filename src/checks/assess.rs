@@ -2,6 +2,7 @@
 
 use super::{Comparison, Finding, Judge, Outcome, REGISTRY};
 use crate::statics::Figures;
+use std::cmp::Ordering;
 
 /// What all checks say of a plan.
 #[derive(Clone, Debug)]
@@ -53,13 +54,27 @@ impl Assessment {
         self.findings.iter().filter(|finding| finding.outcome == outcome).count()
     }
 
-    /// The worst finding: the most used broken limit, else the most used limit kept.
+    /// The worst finding: the most used broken limit, else the most used limit kept; a note only where nothing
+    /// else was found.
     pub fn worst(&self) -> Option<&Finding> {
-        self.findings.iter().min_by(|a, b| {
-            let use_of = |f: &Finding| f.comparison.map_or(f64::NEG_INFINITY, Comparison::utilisation);
-            (!a.is_open(), a.outcome).cmp(&(!b.is_open(), b.outcome)).then(use_of(b).total_cmp(&use_of(a)))
-        })
+        self.findings.iter().min_by(|a, b| by_weight(a, b))
     }
+
+    /// The worst of the findings that belong to a state.
+    pub fn worst_in_a_state(&self) -> Option<&Finding> {
+        self.findings.iter().filter(|finding| finding.state.is_some()).min_by(|a, b| by_weight(a, b))
+    }
+}
+
+/// The weightier finding first.
+fn by_weight(a: &Finding, b: &Finding) -> Ordering {
+    let rank = |finding: &Finding| match finding.outcome {
+        // A note tells of no limit, a pass does.
+        Outcome::Note => (!finding.is_open(), Outcome::Pass, true),
+        outcome => (!finding.is_open(), outcome, false),
+    };
+    let use_of = |f: &Finding| f.comparison.map_or(f64::NEG_INFINITY, Comparison::utilisation);
+    rank(a).cmp(&rank(b)).then_with(|| use_of(b).total_cmp(&use_of(a)))
 }
 
 #[cfg(test)]
@@ -114,6 +129,18 @@ mod tests {
         ];
         let worst = Assessment { findings }.worst().and_then(|finding| finding.comparison).unwrap();
         assert!((worst.utilisation() - 1.3).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_note_is_the_worst_only_where_no_limit_was_compared() {
+        let note = finding(Outcome::Note, None, None);
+        let pass = finding(Outcome::Pass, None, Some(0.5));
+        let worst = |findings: &[Finding]| {
+            Assessment { findings: findings.to_vec() }.worst().map(|finding| finding.outcome)
+        };
+        assert_eq!(worst(&[note.clone(), pass.clone()]), Some(Outcome::Pass));
+        assert_eq!(worst(&[note, finding(Outcome::NotAsked, None, None)]), Some(Outcome::Note));
+        assert_eq!(Assessment { findings: vec![pass] }.worst_in_a_state().map(|f| f.outcome), None);
     }
 
     #[test]

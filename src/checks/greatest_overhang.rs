@@ -64,7 +64,7 @@ mod tests {
         check(one_string(6_300, 40_484), &[(Outcome::Fail, "string S1, rear end")]);
     }
 
-    // Racks at 9.900 (carries nothing), 12.950 and 26.850 m: the overhang counts from 12.950 m (r 4.6, see
+    // Racks at 9.950 (carries nothing), 12.950 and 26.850 m: the overhang counts from 12.950 m (r 4.6, see
     // rack-lift-off).
     #[test]
     fn it_is_measured_from_the_last_rack_that_carries() {

@@ -1,7 +1,7 @@
 //! A string lies on enough racks, does not tip, and reaches the racks that it is meant to rest on.
 
 use super::reading::{placement_of, rack_name, rack_named, string_name};
-use super::{Check, Judge, Subject};
+use super::{Check, Comparison, Judge, Sense, Subject};
 use crate::model::{LimitKind, Placement, RackRef};
 use crate::statics::{BeamError, PlacedString, Trouble};
 use crate::text;
@@ -54,10 +54,11 @@ fn judge_racks(judge: &mut Judge<'_>, placed: &PlacedString, least: Option<f64>)
         // A pocket that is not there is told by its own check; the racks crossed are still counted.
         Err(Trouble::NoPocket { .. }) | Ok(_) => {
             let count = Quantity::count(placed.racks.len());
+            // With no limit entered, two racks are still too few to pass on, and fewer fail.
+            let least = least.or((count.value < LEAST_RACKS_EVER).then_some(LEAST_RACKS_EVER));
             if let Some(least) = least {
-                judge.at_least(None, subject, count, least);
-            } else if count.value < LEAST_RACKS_EVER {
-                judge.at_least(None, subject, count, LEAST_RACKS_EVER);
+                let comparison = Comparison::new(count, least, Sense::AtLeast);
+                judge.compare_with(None, subject, comparison, || text![" racks under it"]);
             }
         }
     }
@@ -113,8 +114,8 @@ mod tests {
     use super::*;
     use crate::checks::Outcome;
     use crate::checks::trial::{expect, words};
-    use crate::fixtures::{empty_plan, place};
-    use crate::model::{Plan, RackSpan};
+    use crate::fixtures::{drop_off, empty_plan, place};
+    use crate::model::{Plan, RackSpan, StepKind};
 
     // Racks of the reference train: 3.317, 9.950, 16.583, 23.217, 29.850, 36.483 m ...
     fn one_string(front_mm: i64, length_mm: i64) -> Plan {
@@ -154,11 +155,8 @@ mod tests {
         check(plan, &[(Outcome::Undecided, "limit least number of racks")]);
     }
 
-    // 6 m from 3.400 m lie between the racks at 3.317 and 9.950 m. 9 m from 9.900 m cross 9.950 and 16.583 m with
-    // the middle at 14.400 m, between them: sound on two; 15 m from 9.900 m have it at 17.400 m, past the last
-    // rack before 23.217 m, which they reach. 12 m from 9.900 m end at 21.900 m, middle 15.900 m: sound;
-    // 13.3 m end at 23.200 m, middle 16.550 m, sound; 13.310 m at front 9.950 m: middle 16.605 m, rear 23.260 m.
-    // 13.2 m from 10.000 m cross 16.583 m alone: it tips, though its middle is 17 mm off that rack.
+    // 6 m from 3.400 m lie between the racks at 3.317 and 9.950 m. 13.2 m from 10.000 m cross the rack at 16.583 m
+    // alone: they tip, though their middle is but 17 mm off it.
     #[test]
     fn a_string_on_no_rack_or_on_one_has_no_hold() {
         let findings = expect(&CHECK, one_string(3_400, 6_000), &[(Outcome::Fail, "string S1")]);
@@ -186,5 +184,13 @@ mod tests {
     fn racks_to_rest_on_must_exist_and_stand_in_order() {
         check(rests_on(one_string(3_000, 35_000), (0, 1), (1, 4)), &[(Outcome::Fail, "string S1")]);
         check(rests_on(one_string(3_000, 35_000), (1, 3), (0, 1)), &[(Outcome::Fail, "string S1")]);
+    }
+
+    #[test]
+    fn a_string_that_comes_on_at_a_later_drop_is_judged_as_well() {
+        let mut plan = one_string(3_000, 13_582);
+        plan.drops.push(drop_off("Site", &["S1"]));
+        plan.drops[0].steps[0].kind = StepKind::On;
+        check(plan, &[(Outcome::Fail, "string S1")]);
     }
 }

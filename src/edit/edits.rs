@@ -250,3 +250,60 @@ impl Edit {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::trial::{after, plan, rack, refused, string};
+    use super::*;
+
+    fn hold(vehicle: &str, number: u32) -> Edit {
+        Edit::SetHolds { string: string("S1"), holds: vec![rack(vehicle, number)] }
+    }
+
+    fn path_of(error: EditError) -> String {
+        match error {
+            EditError::NotSound { problem } => problem.path,
+            other => panic!("{other}"),
+        }
+    }
+
+    #[test]
+    fn an_edit_that_makes_the_plan_unsound_is_refused_and_says_where() {
+        assert_eq!(path_of(refused(&plan(), &hold("W9", 1))), "placements[0].holds[0]");
+        assert_eq!(path_of(refused(&plan(), &hold("W1", 4))), "placements[0].holds[0]");
+        let mut short = plan().order[0].clone();
+        short.length = Length::ZERO;
+        let edit = Edit::Strings(Rows::Change { name: string("S1"), to: short });
+        assert_eq!(path_of(refused(&plan(), &edit)), "order[0].length_mm");
+    }
+
+    #[test]
+    fn what_was_wrong_before_does_not_stop_an_edit() {
+        let mut odd = plan();
+        odd.route.speed_kmh = Some(-1.0);
+        let title = Edit::SetTitle { title: "T".to_owned() };
+        assert_eq!(after(&odd, &title).title, "T");
+        assert_eq!(path_of(refused(&odd, &hold("W9", 1))), "placements[0].holds[0]");
+    }
+
+    #[test]
+    fn a_batch_may_pass_through_an_unsound_plan_but_not_end_there() {
+        let batch = |edits| Edit::Batch { label: "Hold".to_owned(), edits };
+        let through = batch(vec![hold("W9", 1), hold("W1", 1)]);
+        assert_eq!(after(&plan(), &through).placements[0].holds, [rack("W1", 1)]);
+        refused(&plan(), &batch(vec![hold("W1", 1), hold("W9", 1)]));
+    }
+
+    #[test]
+    fn a_string_sent_to_the_yard_and_placed_again_in_one_batch_is_not_told_as_returned() {
+        let placement = plan().placements[0].clone();
+        let remove = Edit::Vehicles(Rows::Remove { names: vec![plan().train.vehicles[2].mark.clone()] });
+        let third = Placement { string: string("S3"), ..placement };
+        let again = Edit::Batch {
+            label: "Shorten".to_owned(),
+            edits: vec![remove.clone(), Edit::Place { placement: third }],
+        };
+        assert_eq!(remove.apply(&plan()).unwrap().returned_to_yard, [string("S3")]);
+        assert!(after(&plan(), &again).placement(&string("S3")).is_some());
+    }
+}

@@ -17,6 +17,25 @@ pub struct Fault {
     pub mend: String,
 }
 
+/// The most characters of a fault's path, of what is wrong, and of what to do: a hostile file must not make a
+/// hostile message.
+const MOST_CHARACTERS: (usize, usize, usize) = (200, 300, 1_000);
+
+impl Fault {
+    /// The fault at a line and column; what is too long to be read is cut.
+    pub(super) fn new((line, column): (usize, usize), path: &str, (what, mend): (String, String)) -> Self {
+        let (of_path, of_what, of_mend) = MOST_CHARACTERS;
+        Self { line, column, path: cut(path, of_path), what: cut(&what, of_what), mend: cut(&mend, of_mend) }
+    }
+}
+
+fn cut(words: &str, most: usize) -> String {
+    match words.char_indices().nth(most) {
+        Some((end, _)) => format!("{}..", words.get(..end).unwrap_or_default()),
+        None => words.to_owned(),
+    }
+}
+
 impl fmt::Display for Fault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "line {}, column {}", self.line, self.column)?;

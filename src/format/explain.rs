@@ -2,7 +2,7 @@
 
 use super::error::Fault;
 use super::locate::{mend_name, node_of, offset_of, offset_of_key};
-use super::outline::{Node, line_and_column};
+use super::outline::{Node, line_and_column, start_of};
 use super::v1::MEND_MARK;
 use ron::error::{Error, SpannedError};
 use serde_path_to_error::{Path, Segment};
@@ -20,9 +20,8 @@ impl Written<'_> {
         self.fault(offset_of(self.text, self.root, path), path, (what, mend))
     }
 
-    fn fault(self, offset: usize, path: &str, (what, mend): (String, String)) -> Fault {
-        let (line, column) = line_and_column(self.text, offset);
-        Fault { line, column, path: path.to_owned(), what, mend }
+    fn fault(self, offset: usize, path: &str, words: (String, String)) -> Fault {
+        Fault::new(line_and_column(self.text, offset), path, words)
     }
 
     /// What is wrong at `path`, where the reader stopped with `error`.
@@ -57,7 +56,7 @@ impl Written<'_> {
         let (path, found) = self.around(path, found);
         let offset = offset_of_key(self.text, self.root, (&path, found), 0)
             .unwrap_or_else(|| offset_of(self.text, self.root, &path));
-        let what = format!("`{found}` is not a field here");
+        let what = format!("`{}` is not a field here", start_of(found));
         self.fault(offset, &joined(&path, found), (what, mend_name(found, known)))
     }
 
@@ -72,9 +71,9 @@ impl Written<'_> {
     }
 
     /// A fault where the reader itself says that it is.
-    fn by_span(self, error: &SpannedError, path: &str, (what, mend): (String, String)) -> Fault {
+    fn by_span(self, error: &SpannedError, path: &str, words: (String, String)) -> Fault {
         let start = error.span.start;
-        Fault { line: start.line, column: start.col, path: path.to_owned(), what, mend }
+        Fault::new((start.line, start.col), path, words)
     }
 }
 
@@ -85,14 +84,15 @@ fn words_of(code: &Error, found: &str) -> (String, String) {
             Some((what, mend)) => (what.to_owned(), mend.to_owned()),
             None => (message.clone(), "see FORMAT.md for what belongs here".to_owned()),
         },
-        Error::InvalidValueForType { expected, found } => {
+        Error::InvalidValueForType { expected, .. } => {
             (format!("{found} stands where {expected} belongs"), format!("write {expected}"))
         }
-        Error::ExpectedDifferentLength { expected, found } => {
-            (format!("{found} values stand where {expected} belongs"), "add or remove values".to_owned())
-        }
+        Error::ExpectedDifferentLength { .. } => (
+            format!("{found} has too many or too few values"),
+            "add or remove values; see FORMAT.md for what belongs here".to_owned(),
+        ),
         Error::NoSuchEnumVariant { expected, found, .. } => {
-            (format!("`{found}` is none of the words known here"), mend_name(found, expected))
+            (format!("`{}` is none of the words known here", start_of(found)), mend_name(found, expected))
         }
         Error::ExpectedDifferentStructName { expected, .. } => {
             (format!("{found} stands where `{expected}` belongs"), format!("write `{expected}(` or just `(`"))
@@ -107,12 +107,16 @@ fn words_of(code: &Error, found: &str) -> (String, String) {
             format!("{found} is not a list"),
             "write the values in square brackets, such as [1, 2]".to_owned(),
         ),
+        Error::ExpectedNamedStructLike("RackRef") => (
+            format!("{found} is not a rack"),
+            "write the vehicle's mark and the rack's number, such as (\"W1\", 2)".to_owned(),
+        ),
         Error::ExpectedNamedStructLike(_) | Error::ExpectedStructLike | Error::ExpectedMap => (
             format!("{found} is not a record"),
             "write its fields in round brackets, such as (name: value)".to_owned(),
         ),
-        Error::ExpectedIdentifier => {
-            (format!("{found} is not one of the words known here"), "see FORMAT.md for the words".to_owned())
+        Error::ExpectedIdentifier | Error::InvalidIdentifier(_) | Error::SuggestRawIdentifier(_) => {
+            (format!("{found} is not one of the words known here"), mend_word(found))
         }
         Error::InvalidEscape(_) => {
             (format!("{found} holds a backslash that means nothing"), r"write a backslash as \\".to_owned())
@@ -121,6 +125,17 @@ fn words_of(code: &Error, found: &str) -> (String, String) {
             ("brackets are nested too deep".to_owned(), "check that the file is a plan".to_owned())
         }
         other => (format!("{found}: {}", sentence(other)), "see FORMAT.md for what belongs here".to_owned()),
+    }
+}
+
+/// What to do about a value that should be a bare word.
+fn mend_word(found: &str) -> String {
+    let bare = found.trim_matches('`').trim_matches('"');
+    match bare.chars().next() {
+        Some(first) if first.is_alphabetic() && bare.chars().all(char::is_alphanumeric) => {
+            format!("if `{bare}` is one of them, write it without quotes; see FORMAT.md for the words")
+        }
+        _ => "write one of the words that FORMAT.md lists for this field, such as `Weighed(6500)`".to_owned(),
     }
 }
 
@@ -133,8 +148,7 @@ fn sentence(code: &Error) -> String {
 
 /// A value as written, cut to a readable length, in backquotes.
 fn shortened(found: &str) -> String {
-    let line = found.lines().next().unwrap_or_default();
-    let start: String = line.chars().take(40).collect();
+    let start = start_of(found.lines().next().unwrap_or_default());
     let more = if start.len() < found.len() { " .." } else { "" };
     format!("`{start}{more}`")
 }

@@ -96,10 +96,9 @@ pub(super) fn line_and_column(text: &str, offset: usize) -> (usize, usize) {
 /// The first place where brackets, quotes, commas or colons are not as they must be.
 pub(super) fn outline(text: &str) -> Result<Option<Node>, Fault> {
     let mut scan = Scan { text, at: 0, values: 0 };
-    scan.skip_attributes().and_then(|()| scan.root()).map_err(|slip| {
-        let (line, column) = line_and_column(text, slip.at);
-        Fault { line, column, path: slip.path(), what: slip.what, mend: slip.mend }
-    })
+    scan.skip_attributes()
+        .and_then(|()| scan.root())
+        .map_err(|slip| Fault::new(line_and_column(text, slip.at), &slip.path(), (slip.what, slip.mend)))
 }
 
 /// A fault whose path is still being gathered, innermost step first.
@@ -322,19 +321,55 @@ impl Scan<'_> {
                 }
                 slip
             })?;
-            items.push(item);
             self.skip_blank()?;
+            if close == ')'
+                && item.key.is_none()
+                && self.peek().is_some()
+                && items.iter().any(|item: &Item| item.key.is_some())
+            {
+                return self.no_name(&item);
+            }
+            items.push(item);
             match self.peek() {
                 Some(',') => self.at += 1,
                 Some(')' | ']' | '}') | None => {}
-                Some(found) => {
-                    return slip(
-                        self.at,
-                        format!("a comma is missing before {found:?}"),
-                        "write a comma between the two values",
-                    );
-                }
+                Some(found) => return self.no_separator(items.last(), found),
             }
+        }
+    }
+
+    /// A value without a name stands among fields: a stray comma, most likely.
+    fn no_name<T>(&self, item: &Item) -> Result<T, Slip> {
+        if let Some(found) = self.peek().filter(|found| !matches!(found, ',' | ')')) {
+            return self.no_separator(Some(item), found);
+        }
+        slip(
+            item.value.span.start as usize,
+            format!("`{}` has no field name before it", start_of(item.value.span.of(self.text))),
+            "write `name: value`, and numbers with a point and without grouping",
+        )
+    }
+
+    /// Two values stand side by side: a colon or a comma was forgotten.
+    fn no_separator<T>(&self, last: Option<&Item>, found: char) -> Result<T, Slip> {
+        if !(found.is_alphanumeric() || "\"'([{_+-.:".contains(found)) {
+            return slip(
+                self.at,
+                format!("{found:?} does not belong here"),
+                "remove it, or put it in quotes",
+            );
+        }
+        let word = last.filter(|item| item.key.is_none()).map(|item| item.value.span.of(self.text));
+        match word.filter(|word| word.starts_with(char::is_alphabetic) && *word != "true" && *word != "false")
+        {
+            Some(word) => {
+                slip(self.at, format!("a colon is missing after `{word}`"), format!("write `{word}: ..`"))
+            }
+            None => slip(
+                self.at,
+                format!("a comma is missing before {found:?}"),
+                "write a comma between the two values, or close the quote before them",
+            ),
         }
     }
 
@@ -386,6 +421,11 @@ impl Scan<'_> {
 
 /// What to do about a file that ends too early.
 const CUT: &str = "the file looks cut short: restore it from a copy, or finish it by hand";
+
+/// The first characters of a value, to be shown.
+pub(super) fn start_of(value: &str) -> String {
+    value.chars().take(40).collect()
+}
 
 /// The length of a quoted text after its opening quote, closing quote included.
 fn end_of_quote(rest: &str, quote: char) -> Option<usize> {

@@ -2,7 +2,7 @@
 
 use super::error::{Fault, ReadError};
 use super::explain::Written;
-use super::outline::{Node, line_and_column, outline};
+use super::outline::{Node, line_and_column, outline, start_of};
 use super::v1::{self, FileOf};
 use crate::model::{Plan, problems};
 use ron::extensions::Extensions;
@@ -12,6 +12,9 @@ use serde_path_to_error::Track;
 
 /// The most bytes that a plan file may have: 16 MiB, a few hundred times a full train.
 pub const MOST_BYTES: usize = 16 * 1024 * 1024;
+
+/// The most problems of one plan that are told at once.
+const MOST_FAULTS: usize = 100;
 
 /// Reads a plan.
 ///
@@ -32,6 +35,7 @@ pub fn read(bytes: &[u8]) -> Result<Plan, ReadError> {
     let plan = typed::<v1::Plan>(written)?.into_model();
     let faults: Vec<Fault> = problems(&plan)
         .into_iter()
+        .take(MOST_FAULTS)
         .map(|problem| written.fault_at(&problem.path, problem.what, problem.mend))
         .collect();
     if faults.is_empty() { Ok(plan) } else { Err(ReadError::Plan(faults)) }
@@ -46,27 +50,19 @@ pub(super) fn text_of(bytes: &[u8]) -> Result<&str, ReadError> {
     std::str::from_utf8(bytes).map_err(|error| {
         let sound = bytes.get(..error.valid_up_to()).unwrap_or_default();
         let sound = std::str::from_utf8(sound).unwrap_or_default();
-        let (line, column) = line_and_column(sound, sound.len());
-        ReadError::NotText(Fault {
-            line,
-            column,
-            path: String::new(),
-            what: format!("byte {} is not UTF-8 text", sound.len()),
-            mend: "save the file as UTF-8, or check that it is a plan".to_owned(),
-        })
+        let place = line_and_column(sound, sound.len());
+        let what = format!("byte {} is not UTF-8 text", sound.len());
+        let mend = "save the file as UTF-8, or check that it is a plan".to_owned();
+        ReadError::NotText(Fault::new(place, "", (what, mend)))
     })
 }
 
 /// The outline of `text`, which must hold something.
 pub(super) fn outline_of(text: &str) -> Result<Node, ReadError> {
     outline(text).map_err(ReadError::Form)?.ok_or_else(|| {
-        ReadError::Empty(Fault {
-            line: 1,
-            column: 1,
-            path: String::new(),
-            what: "the file is empty".to_owned(),
-            mend: "open another file, or restore it from a copy".to_owned(),
-        })
+        let words =
+            ("the file is empty".to_owned(), "open another file, or restore it from a copy".to_owned());
+        ReadError::Empty(Fault::new((1, 1), "", words))
     })
 }
 
@@ -87,7 +83,7 @@ fn version_of(written: Written<'_>) -> Result<u32, ReadError> {
         Ok(version) if version >= 1 => u32::try_from(version).map_err(|_| unknown_version(written, version)),
         _ => Err(ReadError::NoVersion(written.fault_at(
             "version",
-            format!("the version {found} is not a whole number from 1"),
+            format!("the version {} is not a whole number from 1", start_of(found)),
             format!("write `version: {}`", v1::VERSION),
         ))),
     }

@@ -3,7 +3,7 @@
 use super::LEVEL_RIGID;
 use super::finding_text::{finding_in_short, finding_lines, state_name};
 use super::layout::{counted, paragraph};
-use super::verdict::{cautions, verdict_line, worst_in_a_state};
+use super::verdict::{cautions, verdict_line};
 use crate::checks::{Assessment, Finding, Outcome};
 use crate::statics::Figures;
 use crate::units::Style;
@@ -90,7 +90,7 @@ fn head(out: &mut String, figures: &Figures, assessment: &Assessment, style: Sty
         paragraph(out, "Plan:           ", "                ", &figures.plan.title);
     }
     paragraph(out, "Model:          ", "", LEVEL_RIGID);
-    let worst_state = match worst_in_a_state(assessment).and_then(|finding| finding.state) {
+    let worst_state = match assessment.worst_in_a_state().and_then(|finding| finding.state) {
         Some(state) => state_name(figures, state),
         None => "none: no finding depends on the state".to_owned(),
     };

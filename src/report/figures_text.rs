@@ -48,10 +48,16 @@ pub(super) fn trouble_words(figures: &Figures, trouble: Trouble) -> String {
 }
 
 fn strings_table(out: &mut String, figures: &Figures, style: Style) {
-    out.push_str("\nStrings (the same in every state)\n");
-    let (m, t) = (Quantity::length_m(0.0).unit_sign(style), Quantity::mass(0.0).unit_sign(style));
-    let (kn, knm) = (Quantity::force(0.0).unit_sign(style), Quantity::moment(0.0).unit_sign(style));
-    let mm = Quantity::small_length_m(0.0).unit_sign(style);
+    out.push_str("\nStrings, the same in every state");
+    let [mass, length, small, force, moment] = [
+        Quantity::mass(0.0),
+        Quantity::length_m(0.0),
+        Quantity::small_length_m(0.0),
+        Quantity::force(0.0),
+        Quantity::moment(0.0),
+    ]
+    .map(|quantity| quantity.unit_sign(style));
+    out.push_str(&format!(" (lengths in {length}, sag in {small}, masses in {mass}, {force}, {moment})\n"));
     let mut table = Table::new(
         2,
         [
@@ -59,16 +65,16 @@ fn strings_table(out: &mut String, figures: &Figures, style: Style) {
             Heading("section", "", ""),
             Heading("tier", "", ""),
             Heading("lane", "", ""),
-            Heading("front", "end", m),
-            Heading("rear", "end", m),
-            Heading("mass", "", t),
+            Heading("front", "end", ""),
+            Heading("rear", "end", ""),
+            Heading("mass", "", ""),
             Heading("racks", "", ""),
-            Heading("largest", "reaction", kn),
-            Heading("most", "hogging", knm),
-            Heading("most", "sagging", knm),
-            Heading("sag", "", mm),
-            Heading("front", "over", m),
-            Heading("rear", "over", m),
+            Heading("largest", "reac-", "tion"),
+            Heading("most", "hog-", "ging"),
+            Heading("most", "sag-", "ging"),
+            Heading("sag", "", ""),
+            Heading("front", "over-", "hang"),
+            Heading("rear", "over-", "hang"),
         ],
     );
     for placed in &figures.placed {
@@ -119,10 +125,10 @@ fn rack_loads(out: &mut String, figures: &Figures, style: Style) {
         let words: Vec<String> = racks
             .map(|(rack, (reaction, carries))| {
                 let load = if *carries { Quantity::force(*reaction).show_number(style) } else { dash() };
-                format!("{}: {load}", short_rack_name(figures, rack))
+                format!("{}:{load}", short_rack_name(figures, rack))
             })
             .collect();
-        paragraph(out, &format!("  {}:  ", mark(figures, placed)), "      ", &words.join(";  "));
+        paragraph(out, &format!("  {}:  ", mark(figures, placed)), "      ", &words.join("  "));
     }
 }
 
@@ -149,22 +155,25 @@ fn state_tables(out: &mut String, figures: &Figures, state: &StateFigures, style
 }
 
 fn vehicles_table(out: &mut String, figures: &Figures, state: &StateFigures, style: Style) {
-    let t = Quantity::mass(0.0).unit_sign(style);
+    let [mass, per_length, length] =
+        [Quantity::mass(0.0), Quantity::mass_per_length(0.0), Quantity::length_m(0.0)]
+            .map(|quantity| quantity.unit_sign(style));
+    out.push_str(&format!("  loads in {mass}, loads per length in {per_length}, heights in {length}\n"));
     let mut table = Table::new(
         1,
         [
             Heading("vehicle", "", ""),
-            Heading("load", "", t),
-            Heading("gross", "", t),
-            Heading("front", "support", t),
-            Heading("rear", "support", t),
-            Heading("front", "axles", t),
-            Heading("rear", "axles", t),
+            Heading("load", "", ""),
+            Heading("gross", "", ""),
+            Heading("front", "support", ""),
+            Heading("rear", "support", ""),
+            Heading("front", "axles", ""),
+            Heading("rear", "axles", ""),
             Heading("support", "ratio", ""),
-            Heading("wheels", "front", "ratio"),
-            Heading("wheels", "rear", "ratio"),
-            Heading("per", "length", Quantity::mass_per_length(0.0).unit_sign(style)),
-            Heading("centre", "height", Quantity::length_m(0.0).unit_sign(style)),
+            Heading("front", "wheels", "ratio"),
+            Heading("rear", "wheels", "ratio"),
+            Heading("per", "length", ""),
+            Heading("centre", "height", ""),
         ],
     );
     for (place, loads) in figures.consist.vehicles.iter().zip(&state.vehicles) {
@@ -196,12 +205,10 @@ fn vehicle_cells(mark: String, loads: &VehicleLoads, style: Style) -> Vec<String
 }
 
 fn racks_table(out: &mut String, figures: &Figures, state: &StateFigures, style: Style) {
-    let t = Quantity::mass(0.0).unit_sign(style);
-    let m = Quantity::length_m(0.0).unit_sign(style);
-    let mut table = Table::new(1, [Heading("rack", "", ""), Heading("x", "", m), Heading("total", "", t)]);
+    let mut table = Table::new(1, [Heading("rack", "", ""), Heading("x", "", ""), Heading("total", "", "")]);
     let tiers = state.rack_tiers_kg.iter().map(Vec::len).max().unwrap_or(0);
     for tier in 1..=tiers {
-        table.column([format!("tier {tier}"), String::new(), t.to_owned()]);
+        table.column([format!("tier {tier}"), String::new(), String::new()]);
     }
     for (rack, place) in figures.consist.racks.iter().enumerate() {
         let loads = state.rack_tiers_kg.get(rack).map(Vec::as_slice).unwrap_or_default();

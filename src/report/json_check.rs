@@ -3,7 +3,7 @@
 use super::LEVEL_RIGID;
 use super::finding_text::si_unit;
 use super::json_common::{JsonError, StateHead, print};
-use super::verdict::{cautions, exit_code, verdict_line, worst_in_a_state};
+use super::verdict::{cautions, exit_code, verdict_line};
 use crate::checks::{Assessment, Finding, Outcome, Sense, Verdict};
 use crate::statics::Figures;
 use crate::units::{Quantity, Style};
@@ -34,7 +34,7 @@ pub fn check_json(label: &str, figures: &Figures, assessment: &Assessment) -> Re
         sentence: verdict_line(figures, assessment),
         counts: Counts::of(assessment),
         worst_finding: place(assessment.worst()),
-        worst_state: worst_in_a_state(assessment).and_then(|finding| finding.state),
+        worst_state: assessment.worst_in_a_state().and_then(|finding| finding.state),
         states: judged(figures),
         findings: assessment.findings.iter().map(|finding| FindingRow::of(figures, finding)).collect(),
         cautions: cautions(),

@@ -51,7 +51,7 @@ pub(super) fn ranges(numbers: &[usize]) -> String {
     words.collect::<Vec<_>>().join(", ")
 }
 
-/// A column's heading: up to two lines of words, and the unit below.
+/// A column's heading: up to three lines of words.
 pub(super) struct Heading(pub(super) &'static str, pub(super) &'static str, pub(super) &'static str);
 
 /// Rows of cells under headings; the first columns stand left, the others right.
@@ -64,7 +64,7 @@ pub(super) struct Table {
 impl Table {
     /// A table whose first `left` columns hold words.
     pub(super) fn new(left: usize, heads: impl IntoIterator<Item = Heading>) -> Self {
-        let heads = heads.into_iter().map(|Heading(a, b, unit)| [a, b, unit].map(str::to_owned)).collect();
+        let heads = heads.into_iter().map(|Heading(a, b, c)| [a, b, c].map(str::to_owned)).collect();
         Self { heads, left, rows: Vec::new() }
     }
 

@@ -1,7 +1,7 @@
 //! The sum of a check in one sentence, its exit code, and the cautions that go with every report.
 
 use super::layout::counted;
-use crate::checks::{Assessment, Finding, Outcome, Verdict};
+use crate::checks::{Assessment, Outcome, Verdict};
 use crate::statics::Figures;
 
 /// The exit code of a verdict: 0 nothing open, 1 an unaccepted fail, 3 no fail but something undecided.
@@ -25,30 +25,20 @@ pub fn verdict_line(figures: &Figures, assessment: &Assessment) -> String {
     let where_ = judged_states(figures);
     let broken = counted(fails, "limit is broken", "limits are broken");
     let open_things = counted(undecided, "thing is undecided", "things are undecided");
-    let mut line = match (fails, undecided) {
-        (0, 0) if accepted == 0 => format!("No entered limit is broken {}.", in_any_state(figures)),
-        (0, 0) => format!("No entered limit is broken {} without being accepted.", in_any_state(figures)),
-        (0, _) => format!("{open_things} and no entered limit is broken, {where_}."),
-        (_, 0) => format!("{broken}, {where_}."),
-        (_, _) => format!("{broken} and {open_things}, {where_}."),
+    let kept = match accepted {
+        0 => String::new(),
+        _ => format!("; {accepted} accepted by name"),
     };
-    if accepted > 0 {
-        let are = counted(accepted, "broken limit was accepted", "broken limits were accepted");
-        line.push_str(&format!(" {are} by name."));
+    match (fails, undecided) {
+        (0, 0) if accepted == 0 => format!("No entered limit is broken {}.", in_any_state(figures)),
+        (0, 0) => format!(
+            "No entered limit is broken {}, but for {accepted} accepted by name.",
+            in_any_state(figures)
+        ),
+        (0, _) => format!("{open_things} and no entered limit is broken, {where_}{kept}."),
+        (_, 0) => format!("{broken}, {where_}{kept}."),
+        (_, _) => format!("{broken} and {open_things}, {where_}{kept}."),
     }
-    line
-}
-
-/// The worst finding that belongs to a state, by the order of [`Assessment::worst`].
-pub(super) fn worst_in_a_state(assessment: &Assessment) -> Option<&Finding> {
-    let in_states = assessment.findings.iter().filter(|finding| finding.state.is_some());
-    let with_states = Assessment { findings: in_states.cloned().collect() };
-    let worst = with_states.worst()?;
-    assessment.findings.iter().find(|finding| {
-        std::ptr::eq(finding.check, worst.check)
-            && finding.subject == worst.subject
-            && finding.outcome == worst.outcome
-    })
 }
 
 /// What every report says of its own limits, a sentence or two each.

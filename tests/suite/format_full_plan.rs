@@ -293,9 +293,14 @@ fn route() -> Route {
 
 fn limits() -> Limits {
     let limit = |(number, kind): (usize, LimitKind)| {
+        let (running, working) = match kind {
+            LimitKind::LeastRacks => (3.0, 2.0),
+            LimitKind::WheelUnloading => (0.4, 0.45),
+            _ => (1.25 + number as f64, 1.3 + number as f64),
+        };
         let limit = Limit {
-            running: 1.25 + number as f64,
-            working: Some(1.3 + number as f64),
+            running,
+            working: Some(working),
             source: source(Sureness::Memory),
             accepted_by: Some("A. Planner".to_owned()),
         };

@@ -83,7 +83,7 @@ impl Report {
         }
         let what = format!("{value} is not a number {}", range.words);
         if value > range.most && value.is_finite() {
-            let what = format!("{value} is more than the {} that can be meant here", range.most);
+            let what = format!("{value} is more than {}, the most that can be meant here", range.most);
             self.add(path(), what, "check the value and its unit");
         } else {
             self.add(path(), what, format!("enter a number {}", range.words));

@@ -77,7 +77,7 @@ fn vehicle_type(plan: &Plan, kind: &VehicleType, path: &str, report: &mut Report
 fn gear(kind: &VehicleType, path: &str, report: &mut Report) {
     let path = format!("{path}.gear");
     let mut shorter = |key: &str, length: Length, than: (&str, Length)| {
-        if length >= than.1 {
+        if length >= than.1 && than.1 > Length::ZERO {
             report.add(
                 format!("{path}.{key}"),
                 format!("{length} is not shorter than the {} of {}", than.0, than.1),
@@ -140,7 +140,7 @@ fn look_at_springs(springs: &Springs, tare_kg: f64, path: &str, report: &mut Rep
 fn racks(plan: &Plan, kind: &VehicleType, path: &str, report: &mut Report) {
     let half_m = kind.length.m() / 2.0;
     let on_deck = |path: String, at: Length, report: &mut Report| {
-        if at.m().abs() > half_m {
+        if at.m().abs() > half_m && half_m > 0.0 {
             report.add(
                 path,
                 format!("{at} from the middle is beyond the end of a vehicle of {}", kind.length),

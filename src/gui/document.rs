@@ -1,6 +1,7 @@
 //! The open document: its history, where it lies on disk, and what is worked out of it.
 
 use crate::checks::{Assessment, Comparison, assess};
+use crate::disk::Stamp;
 use crate::edit::{Done, Edit, EditError, History, OnDisk};
 use crate::model::Plan;
 use crate::statics::{Figures, Scope, StateFigures};
@@ -13,6 +14,8 @@ pub struct Document {
     history: History,
     /// Where it was read from or saved to last.
     pub path: Option<PathBuf>,
+    /// What that file held then; none: it was never read or saved.
+    pub stamp: Option<Stamp>,
     figures: Figures,
     assessment: Assessment,
     state_uses: Vec<Option<f64>>,
@@ -25,6 +28,23 @@ impl Document {
         let assessment = assess(&figures);
         let state_uses = worst_use_by_state(&figures);
         Self { history: History::new(plan, on_disk), path: None, stamp: None, figures, assessment, state_uses }
+    }
+
+    /// A document of `plan` as it was read from `path`, which held `bytes`.
+    pub fn opened(plan: Plan, path: PathBuf, bytes: &[u8]) -> Self {
+        let document = Self::new(Arc::new(plan), OnDisk::Yes);
+        Self { path: Some(path), stamp: Some(Stamp::of(bytes)), ..document }
+    }
+
+    /// Whether closing it would lose changes.
+    pub fn is_touched(&self) -> bool {
+        !self.history.is_saved()
+    }
+
+    /// The file's name, or what stands for it while there is none.
+    pub fn file_name(&self) -> String {
+        let name = self.path.as_ref().and_then(|path| path.file_name());
+        name.map_or_else(|| "not saved yet".to_owned(), |name| name.to_string_lossy().into_owned())
     }
 
     /// The plan now.
@@ -77,9 +97,10 @@ impl Document {
     }
 
     /// Remembers that the plan now is on disk at `path`.
-    pub fn saved_to(&mut self, path: PathBuf) {
+    pub fn saved_to(&mut self, path: PathBuf, stamp: Stamp) {
         self.history.mark_saved();
         self.path = Some(path);
+        self.stamp = Some(stamp);
     }
 
     fn work_out(&mut self) {

@@ -4,6 +4,7 @@
 pub mod checks;
 pub mod drawing;
 pub mod edit;
+pub mod disk;
 #[cfg(test)]
 mod fixtures;
 pub mod format;

@@ -1,5 +1,6 @@
 //! The whole-program tests; one module per boundary or published source.
 
+mod disk_files;
 mod format_full_plan;
 mod format_hostile;
 mod format_page;

@@ -2,9 +2,10 @@
 #![forbid(unsafe_code)]
 
 pub mod checks;
+pub mod cli;
+pub mod disk;
 pub mod drawing;
 pub mod edit;
-pub mod disk;
 #[cfg(test)]
 mod fixtures;
 pub mod format;

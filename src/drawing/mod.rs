@@ -13,6 +13,7 @@ mod thing;
 mod train_side;
 #[cfg(test)]
 mod trial;
+mod vehicles;
 
 pub use heights::{side_band_mm, side_pocket_at};
 pub use outline::section_outline;

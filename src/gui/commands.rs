@@ -81,13 +81,14 @@ impl Pane {
     ];
 }
 
-/// When a shortcut holds.
+/// Which shortcuts to look for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum When {
-    /// Always.
-    Always,
-    /// Not while a text field has the focus: there the key types or has its own meaning.
-    NotTyping,
+pub(super) enum Press {
+    /// Those with Ctrl and the function keys, before widgets see them; while text is typed only those that
+    /// have no meaning there.
+    WithModifier,
+    /// Single keys, once the widgets have taken what is theirs; not while text is typed.
+    Alone,
 }
 
 impl Command {
@@ -170,13 +171,13 @@ impl Command {
             Self::TakeOff => vec![plain(Key::Delete)],
             Self::Lock => vec![plain(Key::L)],
             Self::HoldAtMiddle => vec![plain(Key::H)],
-            Self::StateBefore => vec![plain(Key::OpenBracket), plain(Key::PageUp)],
-            Self::StateAfter => vec![plain(Key::CloseBracket), plain(Key::PageDown)],
+            Self::StateBefore => vec![plain(Key::OpenBracket)],
+            Self::StateAfter => vec![plain(Key::CloseBracket)],
             Self::FirstState => vec![ctrl(Key::Home)],
             Self::LastState => vec![ctrl(Key::End)],
-            Self::RackBefore => vec![plain(Key::Comma)],
-            Self::RackAfter => vec![plain(Key::Period)],
-            Self::WholeTrain => vec![plain(Key::Num0)],
+            Self::RackBefore => vec![plain(Key::PageUp)],
+            Self::RackAfter => vec![plain(Key::PageDown)],
+            Self::WholeTrain => vec![plain(Key::F), plain(Key::Home)],
             Self::ZoomToSelection => vec![plain(Key::Z)],
             Self::GoTo(pane) => {
                 let keys = [Key::F1, Key::F2, Key::F3, Key::F4, Key::F5, Key::F6, Key::F7];
@@ -187,23 +188,27 @@ impl Command {
         }
     }
 
-    fn when(self) -> When {
-        match self {
-            Self::New | Self::Open | Self::Save | Self::SaveAs | Self::Close | Self::GoTo(_) => When::Always,
-            Self::Shortcuts => When::Always,
-            _ => When::NotTyping,
-        }
+    /// Whether its keys have a meaning of their own while text is typed.
+    fn is_also_for_text(self) -> bool {
+        matches!(self, Self::Undo | Self::Redo | Self::SelectAll | Self::FirstState | Self::LastState)
     }
 }
 
 /// The commands whose keys were pressed; the keys are taken, so that no widget sees them too.
-pub(super) fn pressed(ctx: &Context) -> Vec<Command> {
+pub(super) fn pressed(ctx: &Context, press: Press) -> Vec<Command> {
     let typing = ctx.text_edit_focused();
+    if typing && press == Press::Alone {
+        return Vec::new();
+    }
+    let is_alone = |shortcut: &KeyboardShortcut| {
+        shortcut.modifiers.is_none() && !(Key::F1..=Key::F7).contains(&shortcut.logical_key)
+    };
     Command::all()
-        .filter(|command| !typing || command.when() == When::Always)
+        .filter(|command| !(typing && command.is_also_for_text()))
         .filter(|command| {
-            let shortcuts = command.shortcuts();
-            ctx.input_mut(|input| shortcuts.iter().any(|shortcut| input.consume_shortcut(shortcut)))
+            let shortcuts = command.shortcuts().into_iter();
+            let mut wanted = shortcuts.filter(|shortcut| is_alone(shortcut) == (press == Press::Alone));
+            ctx.input_mut(|input| wanted.any(|shortcut| input.consume_shortcut(&shortcut)))
         })
         .collect()
 }

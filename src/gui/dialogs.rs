@@ -87,7 +87,8 @@ pub(super) fn dialog_ui(ui: &mut Ui, dialog: &mut Dialog) -> Option<Answer> {
     let ctx = ui.ctx().clone();
     let modal = Modal::new(Id::unique("dialog")).show(&ctx, |ui| {
         let wide = matches!(dialog, Dialog::Shortcuts | Dialog::About);
-        ui.set_width(if wide { 560.0 } else { 440.0 }.min(ctx.content_rect().width() - 60.0));
+        let width: f32 = if wide { 560.0 } else { 440.0 };
+        ui.set_width(width.min(ctx.content_rect().width() - 60.0));
         match dialog {
             Dialog::Unsaved { .. } => unsaved_ui(ui),
             Dialog::ChangedOnDisk { why, .. } => changed_ui(ui, why),

@@ -23,7 +23,7 @@ impl Pocket {
 }
 
 /// A rack of the consist in words, such as `W4 rack 2`.
-pub(super) fn rack_words(plan: &Plan, consist: &Consist, rack: usize) -> String {
+pub fn rack_words(plan: &Plan, consist: &Consist, rack: usize) -> String {
     match rack_ref(plan, consist, rack) {
         Some(rack) => format!("{} rack {}", rack.vehicle, rack.rack),
         None => format!("rack {}", rack + 1),
@@ -31,7 +31,7 @@ pub(super) fn rack_words(plan: &Plan, consist: &Consist, rack: usize) -> String 
 }
 
 /// How the plan refers to a rack of the consist.
-pub(super) fn rack_ref(plan: &Plan, consist: &Consist, rack: usize) -> Option<RackRef> {
+pub fn rack_ref(plan: &Plan, consist: &Consist, rack: usize) -> Option<RackRef> {
     let place = consist.racks.get(rack)?;
     let vehicle = plan.train.vehicles.get(place.vehicle)?;
     Some(RackRef { vehicle: vehicle.mark.clone(), rack: place.number })

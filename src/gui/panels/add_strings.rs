@@ -1,7 +1,7 @@
 //! The form that adds strings to the order: one, or several with numbered marks.
 
 use crate::edit::{Edit, Rows};
-use crate::format::catalogue;
+use crate::gui::samples::catalogue;
 use crate::gui::fields::{Spec, pick_ui};
 use crate::gui::{Request, Role, Shown};
 use crate::model::{MassEntry, OrderedString, RailSection, StringMark, TrackSide};

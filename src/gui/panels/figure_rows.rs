@@ -1,7 +1,7 @@
 //! The rows of the figures tables: what they say, how they sort, and what they select.
 
 use crate::checks::{Comparison, Outcome, Sense};
-use crate::gui::canvas::lay;
+use crate::gui::canvas::rack_words;
 use crate::gui::{Request, Role, SelectMode, Shown, ZoomTarget};
 use crate::model::{LimitKind, StringMark};
 use crate::units::Quantity;
@@ -223,7 +223,7 @@ pub(super) fn racks(shown: &Shown<'_>) -> Table {
         let rating = kind.and_then(|kind| kind.rack_rating_kg);
         let load = state.map_or(0.0, |state| state.rack_kg(at));
         let mut cells = vec![
-            Cell::words(lay::rack_words(shown.plan, consist, at)),
+            Cell::words(rack_words(shown.plan, consist, at)),
             Cell::figure(shown, Quantity::length(rack.x)),
             Cell::figure(shown, Quantity::mass(load)).against(shown, rating),
             Cell::some(shown, rating.map(Quantity::mass)),
@@ -236,7 +236,7 @@ pub(super) fn racks(shown: &Shown<'_>) -> Table {
             None => Cell::words(""),
         }));
         Row {
-            name: lay::rack_words(shown.plan, consist, at),
+            name: rack_words(shown.plan, consist, at),
             subject: Subject::Rack(at),
             cells,
         }

@@ -2,11 +2,11 @@
 
 use super::{string_details, type_forms};
 use crate::edit::{Edit, Locked, Rows};
-use crate::gui::canvas::lay;
+use crate::gui::canvas::rack_words;
 use crate::gui::commands::{Command, Pane};
 use crate::gui::fields::{Spec, form_grid, name_ui, number_ui, pick_ui, some_quantity_ui};
 use crate::gui::{Request, SelectMode, Shown};
-use crate::model::{StringMark, Vehicle};
+use crate::model::{StringMark, Vehicle, VehicleMark};
 use crate::units::{Quantity, QuantityKind};
 use egui::{RichText, ScrollArea, Ui};
 
@@ -106,7 +106,7 @@ pub(super) fn vehicle_fields_ui(
         Request::Edit(Edit::Vehicles(Rows::Change { name: vehicle.mark.clone(), to }))
     };
     ui.label("Mark");
-    if let Some(mark) = name_ui(ui, Spec::new("Vehicle mark"), vehicle.mark.as_str()) {
+    if let Some(mark) = name_ui::<VehicleMark>(ui, Spec::new("Vehicle mark"), vehicle.mark.as_str()) {
         requests.push(change(&|to| to.mark = mark.clone()));
     }
     ui.end_row();
@@ -195,7 +195,7 @@ fn rack_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         return;
     };
     let Some(kind) = shown.plan.train.rack_types.get(rack.rack_type) else { return };
-    ui.strong(format!("Rack {}", lay::rack_words(shown.plan, &shown.figures.consist, at)));
+    ui.strong(format!("Rack {}", rack_words(shown.plan, &shown.figures.consist, at)));
     let mut rows = vec![
         ("Type", kind.name.to_string()),
         ("Place in the train", Quantity::length(rack.x).show(shown.style)),

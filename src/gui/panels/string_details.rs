@@ -2,7 +2,7 @@
 
 use super::inspector::figures_ui;
 use crate::edit::{Edit, Locked, Move, Rows};
-use crate::gui::canvas::lay;
+use crate::gui::canvas::{rack_ref, rack_words};
 use crate::gui::commands::Command;
 use crate::gui::fields::{
     Spec, choice_ui, form_grid, length_ui, name_ui, number_ui, pick_ui, quantity_ui,
@@ -209,8 +209,8 @@ fn racks_under(shown: &Shown<'_>, mark: &StringMark) -> Vec<(String, RackRef)> {
         .racks
         .clone()
         .filter_map(|rack| {
-            let reference = lay::rack_ref(shown.plan, consist, rack)?;
-            Some((lay::rack_words(shown.plan, consist, rack), reference))
+            let reference = rack_ref(shown.plan, consist, rack)?;
+            Some((rack_words(shown.plan, consist, rack), reference))
         })
         .collect()
 }
@@ -293,7 +293,7 @@ fn beam_ui(ui: &mut Ui, shown: &Shown<'_>, mark: &StringMark) {
                 }
                 Trouble::NoPocket { rack } => format!(
                     "{} has no such tier or lane.",
-                    lay::rack_words(shown.plan, &shown.figures.consist, *rack)
+                    rack_words(shown.plan, &shown.figures.consist, *rack)
                 ),
             };
             ui.colored_label(shown.theme.color(crate::gui::Role::Fail), words);
@@ -325,7 +325,7 @@ fn beam_ui(ui: &mut Ui, shown: &Shown<'_>, mark: &StringMark) {
             .clone()
             .zip(&placed.carried_kg)
             .map(|(rack, kg)| {
-                let words = lay::rack_words(shown.plan, &shown.figures.consist, rack);
+                let words = rack_words(shown.plan, &shown.figures.consist, rack);
                 (words, Quantity::small_mass(*kg).show(style))
             })
             .collect();

@@ -66,8 +66,8 @@ fn file_menu_ui(ui: &mut Ui, start: &Start, requests: &mut Vec<Request>) {
         }
     });
     ui.menu_button("Samples", |ui| {
-        for (at, sample) in start.samples.iter().enumerate() {
-            if ui.button(&sample.title).clicked() {
+        for (at, sample) in Start::SAMPLES.iter().enumerate() {
+            if ui.button(sample.title).on_hover_text(sample.about).clicked() {
                 requests.push(Request::OpenSample(at));
                 ui.close();
             }

@@ -44,7 +44,7 @@ fn vehicle_line_ui(ui: &mut Ui, shown: &Shown<'_>, line: (usize, &Vehicle), requ
         Request::Edit(Edit::Vehicles(Rows::Change { name: vehicle.mark.clone(), to }))
     };
     ui.push_id(("mark", vehicle.mark.as_str()), |ui| {
-        if let Some(mark) = name_ui(ui, Spec::new("Mark of vehicle").wide(80.0), vehicle.mark.as_str()) {
+        if let Some(mark) = name_ui::<VehicleMark>(ui, Spec::new("Mark of vehicle").wide(80.0), vehicle.mark.as_str()) {
             requests.push(change(&|to| to.mark = mark.clone()));
         }
     });

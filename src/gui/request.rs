@@ -1,9 +1,9 @@
 //! What panels and tools hand back: wishes, which the workbench grants or refuses.
 
-use super::FindingKey;
+use super::{Command, FindingKey, Tab};
 use crate::edit::Edit;
 use crate::model::StringMark;
-use crate::units::Length;
+use crate::units::{DecimalMark, Length};
 use std::path::PathBuf;
 
 /// How a selection combines with the one before it.
@@ -44,8 +44,6 @@ pub enum Request {
         /// How.
         mode: SelectMode,
     },
-    /// Select every string that is on the train in the state shown.
-    SelectAll,
     /// Select a vehicle of the train, by index; none lets go of it.
     SelectVehicle(Option<usize>),
     /// Show a state in all views; clamped to the last.
@@ -65,24 +63,18 @@ pub enum Request {
     },
     /// Put each of these strings into the first free pocket near the rack shown.
     PlaceFree(Vec<StringMark>),
-    /// Take back the last step.
-    Undo,
-    /// Make the last undone step again.
-    Redo,
-    /// Start an empty plan (asks about unsaved changes).
-    New,
-    /// Choose a plan file and open it (asks about unsaved changes).
-    Open,
     /// Open this file (asks about unsaved changes).
     OpenPath(PathBuf),
     /// Open a copy of the sample with this index (asks about unsaved changes).
     OpenSample(usize),
-    /// Save to the file it came from; asks where if there is none.
-    Save,
-    /// Choose where to save.
-    SaveAs,
-    /// Close the window (asks about unsaved changes).
-    Close,
+    /// Do what a menu or a shortcut says.
+    Command(Command),
+    /// Write decimals with a point or a comma.
+    SetDecimal(DecimalMark),
+    /// Show a tab of the lower middle.
+    ShowTab(Tab),
+    /// Say what the program is and what its model leaves out.
+    ShowAbout,
     /// Say a sentence in the status line.
     Say(String),
 }

@@ -1,8 +1,8 @@
 //! What every panel is given to draw.
 
-use super::Theme;
+use super::{Pane, Theme};
 use crate::checks::{Assessment, Finding, Outcome, assess};
-use crate::edit::Edit;
+use crate::edit::{Edit, History};
 use crate::model::{Plan, StringMark};
 use crate::statics::{Figures, Scope};
 use crate::units::Style;
@@ -107,6 +107,14 @@ pub struct Shown<'a> {
     pub settled: &'a Figures,
     /// What the checks say of all states of the plan without the preview.
     pub settled_assessment: &'a Assessment,
+    /// The worst use of any limit in each state of the plan without the preview, as a share.
+    pub state_uses: &'a [Option<f64>],
+    /// What can be undone and redone, and whether all is saved.
+    pub history: &'a History,
+    /// The file's name, or what stands for it.
+    pub file_name: &'a str,
+    /// The part of the window that the keyboard goes to with this frame: its first item takes the focus.
+    pub focus: Option<Pane>,
     /// The state shown, an index into the figures' states.
     pub state: usize,
     /// What is selected.

@@ -3,7 +3,7 @@
 //! Hues follow the palette of Okabe and Ito, which colour-blind eyes can tell apart; each is darkened or
 //! lightened until text in it reads on its ground. Nothing is told by colour alone.
 
-use egui::Color32;
+use egui::{Color32, CornerRadius, FontDefinitions, FontFamily, FontId, Margin, Stroke, TextStyle, Ui, Visuals, vec2};
 
 /// What a colour is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -69,6 +69,30 @@ impl Theme {
     /// Light words on dark ground.
     pub const DARK: Self = Self { dark: true };
 
+    /// The one that `ui` is drawn in.
+    pub fn of(ui: &Ui) -> Self {
+        if ui.visuals().dark_mode { Self::DARK } else { Self::LIGHT }
+    }
+
+    /// Gives the context fonts and both sets of colours; what is drawn in the same frame does not have them yet.
+    pub fn install(ctx: &egui::Context) {
+        let mut fonts = FontDefinitions::default();
+        // Arrows, triangles and circles stand only in the fixed-width font.
+        fonts.families.entry(FontFamily::Proportional).or_default().push("Hack".to_owned());
+        ctx.set_fonts(fonts);
+        for (kind, theme) in [(egui::Theme::Light, Self::LIGHT), (egui::Theme::Dark, Self::DARK)] {
+            let mut style = (*ctx.style_of(kind)).clone();
+            style.visuals = theme.visuals();
+            style.text_styles = text_styles();
+            style.spacing.item_spacing = vec2(6.0, 4.0);
+            style.spacing.button_padding = vec2(6.0, 2.0);
+            style.spacing.menu_margin = Margin::same(6);
+            style.spacing.interact_size.y = 20.0;
+            style.interaction.selectable_labels = false;
+            ctx.set_style_of(kind, style);
+        }
+    }
+
     /// The colour of `role`.
     pub const fn color(&self, role: Role) -> Color32 {
         let (light, dark) = match role {
@@ -79,7 +103,7 @@ impl Theme {
             Role::WeakText => (0x55_5D_66, 0xA6_AE_B8),
             Role::Line => (0xC9_CE_D4, 0x3B_42_4B),
             Role::Accent => (0x00_5A_8F, 0x6C_BE_EE),
-            Role::Selected => (0xCF_E6_F5, 0x1D_46_60),
+            Role::Selected => (0xCF_E6_F5, 0x18_3C_54),
             Role::SelectedEdge => (0x00_5A_8F, 0x9A_D4_F5),
             Role::Fail => (0xA8_3E_00, 0xFF_8F_4D),
             Role::Undecided => (0x8A_3F_70, 0xE3_9B_C8),
@@ -98,5 +122,99 @@ impl Theme {
         };
         let rgb: u32 = if self.dark { dark } else { light };
         Color32::from_rgb((rgb >> 16) as u8, (rgb >> 8) as u8, rgb as u8)
+    }
+
+    fn visuals(&self) -> Visuals {
+        let mut visuals = if self.dark { Visuals::dark() } else { Visuals::light() };
+        let line = Stroke::new(1.0, self.color(Role::Line));
+        visuals.panel_fill = self.color(Role::Panel);
+        visuals.window_fill = self.color(Role::Panel);
+        visuals.window_stroke = line;
+        visuals.extreme_bg_color = self.color(Role::Canvas);
+        visuals.faint_bg_color = self.color(Role::Faint);
+        visuals.weak_text_color = Some(self.color(Role::WeakText));
+        visuals.hyperlink_color = self.color(Role::Accent);
+        visuals.warn_fg_color = self.color(Role::Near);
+        visuals.error_fg_color = self.color(Role::Fail);
+        visuals.selection.bg_fill = self.color(Role::Selected);
+        visuals.selection.stroke = Stroke::new(1.0, self.color(Role::Text));
+        visuals.window_corner_radius = CornerRadius::same(4);
+        visuals.menu_corner_radius = CornerRadius::same(4);
+        let widgets = &mut visuals.widgets;
+        let text = self.color(Role::Text);
+        widgets.noninteractive.bg_stroke = line;
+        widgets.noninteractive.fg_stroke = Stroke::new(1.0, text);
+        widgets.inactive.bg_stroke = line;
+        widgets.inactive.weak_bg_fill = self.color(Role::Canvas);
+        widgets.inactive.bg_fill = self.color(Role::Faint);
+        for state in [&mut widgets.hovered, &mut widgets.active, &mut widgets.open] {
+            state.weak_bg_fill = self.color(Role::Faint);
+            state.bg_fill = self.color(Role::Faint);
+            state.bg_stroke = Stroke::new(1.0, self.color(Role::Accent));
+        }
+        widgets.active.weak_bg_fill = self.color(Role::Selected);
+        for state in [&mut widgets.inactive, &mut widgets.hovered, &mut widgets.active, &mut widgets.open] {
+            state.fg_stroke = Stroke::new(1.0, text);
+            state.corner_radius = CornerRadius::same(3);
+            state.expansion = 0.0;
+        }
+        visuals
+    }
+}
+
+fn text_styles() -> std::collections::BTreeMap<TextStyle, FontId> {
+    [
+        (TextStyle::Small, FontId::proportional(11.0)),
+        (TextStyle::Body, FontId::proportional(13.0)),
+        (TextStyle::Button, FontId::proportional(13.0)),
+        (TextStyle::Heading, FontId::proportional(17.0)),
+        (TextStyle::Monospace, FontId::monospace(12.0)),
+    ]
+    .into()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Contrast of two colours by WCAG 2.2, success criterion 1.4.3: (L1 + 0.05) / (L2 + 0.05).
+    fn contrast(a: Color32, b: Color32) -> f64 {
+        let luminance = |color: Color32| {
+            let linear = |channel: u8| {
+                let share = f64::from(channel) / 255.0;
+                if share <= 0.040_45 { share / 12.92 } else { ((share + 0.055) / 1.055).powf(2.4) }
+            };
+            0.2126 * linear(color.r()) + 0.7152 * linear(color.g()) + 0.0722 * linear(color.b())
+        };
+        let (a, b) = (luminance(a), luminance(b));
+        (a.max(b) + 0.05) / (a.min(b) + 0.05)
+    }
+
+    #[test]
+    fn black_on_white_has_the_contrast_that_the_definition_gives() {
+        assert!((contrast(Color32::BLACK, Color32::WHITE) - 21.0).abs() < 1.0e-9);
+    }
+
+    #[test]
+    fn words_of_every_kind_stand_out_from_every_ground_by_four_and_a_half() {
+        let words = [
+            Role::Text,
+            Role::WeakText,
+            Role::Accent,
+            Role::Fail,
+            Role::Undecided,
+            Role::Near,
+            Role::Note,
+            Role::Pass,
+            Role::Off,
+        ];
+        for theme in [Theme::LIGHT, Theme::DARK] {
+            for ground in [Role::Canvas, Role::Panel, Role::Faint, Role::Selected] {
+                for word in words {
+                    let found = contrast(theme.color(word), theme.color(ground));
+                    assert!(found >= 4.5, "{theme:?} {word:?} on {ground:?}: {found:.2}");
+                }
+            }
+        }
     }
 }

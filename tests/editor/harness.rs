@@ -26,9 +26,6 @@ pub(crate) fn editor_of_size(plan: Plan, width: f32, height: f32) -> Editor {
         .renderer(CpuRenderer::default())
         .build_ui_state(|ui, workbench: &mut Workbench| workbench.ui(ui), workbench);
     editor.set_render_cursor(false);
-    let mut fonts = egui::FontDefinitions::default();
-    fonts.families.get_mut(&egui::FontFamily::Proportional).unwrap().push("Hack".to_owned());
-    editor.ctx.set_fonts(fonts);
     editor.run_steps(3);
     editor
 }

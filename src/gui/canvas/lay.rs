@@ -23,7 +23,7 @@ impl Pocket {
 }
 
 /// A rack of the consist in words, such as `W4 rack 2`.
-pub(in crate::gui) fn rack_words(plan: &Plan, consist: &Consist, rack: usize) -> String {
+pub fn rack_words(plan: &Plan, consist: &Consist, rack: usize) -> String {
     match rack_ref(plan, consist, rack) {
         Some(rack) => format!("{} rack {}", rack.vehicle, rack.rack),
         None => format!("rack {}", rack + 1),
@@ -31,14 +31,14 @@ pub(in crate::gui) fn rack_words(plan: &Plan, consist: &Consist, rack: usize) ->
 }
 
 /// How the plan refers to a rack of the consist.
-pub(in crate::gui) fn rack_ref(plan: &Plan, consist: &Consist, rack: usize) -> Option<RackRef> {
+pub fn rack_ref(plan: &Plan, consist: &Consist, rack: usize) -> Option<RackRef> {
     let place = consist.racks.get(rack)?;
     let vehicle = plan.train.vehicles.get(place.vehicle)?;
     Some(RackRef { vehicle: vehicle.mark.clone(), rack: place.number })
 }
 
 /// The rack of the consist that the plan refers to.
-pub(in crate::gui) fn rack_index(plan: &Plan, consist: &Consist, rack: &RackRef) -> Option<usize> {
+pub(super) fn rack_index(plan: &Plan, consist: &Consist, rack: &RackRef) -> Option<usize> {
     let vehicle = plan.train.vehicles.iter().position(|vehicle| vehicle.mark == rack.vehicle)?;
     consist.racks.iter().position(|place| place.vehicle == vehicle && place.number == rack.rack)
 }

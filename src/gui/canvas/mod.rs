@@ -8,7 +8,7 @@ mod change;
 mod drag;
 mod face;
 mod keys;
-pub(in crate::gui) mod lay;
+mod lay;
 mod look;
 mod paint;
 mod ruler;
@@ -19,7 +19,7 @@ mod view;
 
 pub use change::{Change, place_free};
 pub use drag::{Drag, Origin};
-pub use lay::{Pocket, first_free_pocket, propose_hold, sensible_front};
+pub use lay::{Pocket, first_free_pocket, propose_hold, rack_ref, rack_words, sensible_front};
 pub use look::{Look, Pattern, drop_look};
 pub use paint::pattern_mesh;
 

@@ -9,6 +9,8 @@ pub mod edit;
 #[cfg(test)]
 mod fixtures;
 pub mod format;
+#[cfg(feature = "gui")]
+pub mod gui;
 pub mod model;
 pub mod report;
 pub mod statics;

@@ -1,7 +1,7 @@
 //! The plan's title and notes.
 
 use crate::edit::Edit;
-use crate::gui::fields::{Spec, choice_ui, form_grid, some_number_ui, words_ui, UNIT_SYSTEMS};
+use crate::gui::fields::{Spec, UNIT_SYSTEMS, choice_ui, form_grid, some_number_ui, words_ui};
 use crate::gui::{Request, Shown};
 use egui::{Id, TextEdit, Ui};
 
@@ -22,7 +22,7 @@ pub(super) fn plan_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request
         ui.label("Tell as near from");
         ui.horizontal(|ui| {
             let now = (plan.limits.near_share.map(|share| share * 100.0), "% of a limit (empty: 95)");
-            let spec = Spec::new("Tell as near from").wide(80.0);
+            let spec = Spec::new("Tell as near from").wide(90.0);
             if let Some(share) = some_number_ui(ui, spec, now, shown.style) {
                 let share = share.map(|percent| percent / 100.0);
                 requests.push(Request::Edit(Edit::SetNearShare { share }));
@@ -37,9 +37,7 @@ pub(super) fn plan_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request
 /// Several lines; the plan changes when the field is left.
 fn notes_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     let id = Id::unique("plan notes draft");
-    let mut notes = ui
-        .data(|data| data.get_temp::<String>(id))
-        .unwrap_or_else(|| shown.plan.notes.clone());
+    let mut notes = ui.data(|data| data.get_temp::<String>(id)).unwrap_or_else(|| shown.plan.notes.clone());
     let edit = TextEdit::multiline(&mut notes).desired_rows(5).desired_width(480.0);
     let response = ui.add(edit).accessible_name("Notes");
     if response.lost_focus() {

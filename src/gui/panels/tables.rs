@@ -159,7 +159,8 @@ impl Tables {
         ui.horizontal(|ui| {
             ui.weak(table.about);
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                let copy = ui.small_button("Copy").on_hover_text("Copy the table, to paste into a spreadsheet");
+                let copy =
+                    ui.small_button("Copy").on_hover_text("Copy the table, to paste into a spreadsheet");
                 if copy.clicked() {
                     ui.ctx().copy_text(table.as_text());
                     requests.push(Request::Say("The table is on the clipboard".to_owned()));
@@ -177,7 +178,8 @@ impl Tables {
                 .max_scroll_height(height)
                 .cell_layout(Layout::right_to_left(Align::Center));
             for column in &table.columns {
-                builder = builder.column(Column::initial(column.width).at_least(30.0).resizable(true).clip(true));
+                builder =
+                    builder.column(Column::initial(column.width).at_least(30.0).resizable(true).clip(true));
             }
             builder
                 .header(34.0, |mut header| {
@@ -190,16 +192,11 @@ impl Tables {
                         let Some(line) = table.rows.get(row.index()) else { return };
                         row.set_selected(line.is_selected(shown));
                         for cell in &line.cells {
-                            row.col(|ui| {
-                                let mut text = RichText::new(&cell.text);
-                                if let Some(role) = cell.role {
-                                    text = text.color(shown.theme.color(role)).strong();
-                                }
-                                ui.add(egui::Label::new(text).truncate().selectable(false));
-                            });
+                            row.col(|ui| cell_ui(ui, shown, cell));
                         }
                         let response = row.response().accessible_name(line.name.clone());
-                        let by_key = response.has_focus() && response.ctx.input(|i| i.key_pressed(Key::Enter));
+                        let by_key =
+                            response.has_focus() && response.ctx.input(|i| i.key_pressed(Key::Enter));
                         if response.clicked() || by_key {
                             let modifiers = response.ctx.input(|input| input.modifiers);
                             requests.push(line.select(modifiers));
@@ -225,5 +222,19 @@ impl Tables {
             let falling = self.sort.column == Some(at) && !self.sort.falling;
             self.sort = Sort { column: Some(at), falling };
         }
+    }
+}
+
+/// Figures stand at the right of their column, words at the left.
+fn cell_ui(ui: &mut Ui, shown: &Shown<'_>, cell: &figure_rows::Cell) {
+    let mut text = RichText::new(&cell.text);
+    if let Some(role) = cell.role {
+        text = text.color(shown.theme.color(role)).strong();
+    }
+    let label = egui::Label::new(text).truncate().selectable(false);
+    if cell.is_words() {
+        ui.with_layout(Layout::left_to_right(Align::Center), |ui| ui.add(label));
+    } else {
+        ui.add(label);
     }
 }

@@ -1,10 +1,11 @@
 //! Everything that the level rigid model says of a plan.
 
 use super::placed::place_all;
+use super::unloading::unloading_of;
 use super::vehicle_loads::{Share, shares};
-use super::{Consist, LoadState, PlacedString, VehicleLoads, load_states};
+use super::{Consist, LoadState, PlacedString, Unloading, VehicleLoads, load_states};
 use crate::model::Plan;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// Which states to work out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -28,6 +29,7 @@ pub struct Figures {
     pub states: Vec<LoadState>,
     /// The states worked out, in order.
     pub worked: Vec<StateFigures>,
+    unloading: OnceLock<Unloading>,
 }
 
 /// Loads in one state.
@@ -55,7 +57,8 @@ impl Figures {
             Scope::One(state) => state.min(last)..state.min(last) + 1,
         };
         let shares: Vec<_> = placed.iter().map(|placed| shares(&plan, &consist, placed)).collect();
-        let mut figures = Self { plan, consist, placed, states, worked: Vec::new() };
+        let mut figures =
+            Self { plan, consist, placed, states, worked: Vec::new(), unloading: OnceLock::new() };
         figures.worked = wanted.map(|state| figures.work_out(state, &shares)).collect();
         figures
     }
@@ -63,6 +66,11 @@ impl Figures {
     /// The figures of a state, where it was worked out.
     pub fn state(&self, state: usize) -> Option<&StateFigures> {
         self.worked.iter().find(|figures| figures.state == state)
+    }
+
+    /// Bending and times of unloading, worked out at the first call; they do not depend on the state.
+    pub fn unloading(&self) -> &Unloading {
+        self.unloading.get_or_init(|| unloading_of(self))
     }
 
     /// The strings on the train in a state, in the order of placements.

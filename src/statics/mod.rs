@@ -10,6 +10,7 @@ mod contact;
 mod figures;
 mod placed;
 mod states;
+mod unloading;
 mod vehicle_loads;
 
 pub use beam::{Beam, BeamError, BeamFigures, SpanFigures};
@@ -17,4 +18,8 @@ pub use consist::{Consist, RackPlace, VehiclePlace};
 pub use figures::{Figures, Scope, StateFigures};
 pub use placed::{PlacedString, Trouble};
 pub use states::{LoadState, PairHalf, StateKind, StateRule, load_states};
+pub use unloading::{
+    Bar, ChuteLine, DropTimes, Edge, EdgeModuli, EndCase, EndCondition, Lead, OverRacks, Peak, Shifted,
+    Sideways, StepString, StepTime, SupportLine, Unloading,
+};
 pub use vehicle_loads::{SideLoads, SupportLoads, VehicleLoads};

@@ -6,7 +6,7 @@ use super::{
     held_once, idler_clearance, largest_span, least_overhang, light_vehicle, line_axle_load,
     line_mass_per_metre, order_placed, pairs_alike, payload, pocket_fit, pocket_load, pocket_shared,
     rack_lift_off, rack_load, string_mass, string_sag, string_support, tier_load, train_length, train_mass,
-    wagon_gap, wheel_balance, wheel_load,
+    unloading_stress, unloading_time, wagon_gap, wheel_balance, wheel_load,
 };
 
 /// Every check of the program.
@@ -43,6 +43,8 @@ pub static REGISTRY: &[&Check] = &[
     &train_mass::CHECK,
     &train_length::CHECK,
     &light_vehicle::CHECK,
+    &unloading_stress::CHECK,
+    &unloading_time::CHECK,
 ];
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! Everything that the level rigid model says of a plan.
 
-use super::placed::place_all;
+use super::placed::{modulus_pa, place_all};
 use super::unloading::unloading_of;
 use super::vehicle_loads::{Share, shares};
 use super::{Consist, LoadState, PlacedString, Unloading, VehicleLoads, load_states};
@@ -66,6 +66,11 @@ impl Figures {
     /// The figures of a state, where it was worked out.
     pub fn state(&self, state: usize) -> Option<&StateFigures> {
         self.worked.iter().find(|figures| figures.state == state)
+    }
+
+    /// Modulus of elasticity of a string of the order in Pa: its steel's, or 210 GPa without one.
+    pub fn modulus_pa(&self, string: usize) -> f64 {
+        self.plan.order.get(string).map_or(f64::NAN, |string| modulus_pa(&self.plan, string))
     }
 
     /// Bending and times of unloading, worked out at the first call; they do not depend on the state.

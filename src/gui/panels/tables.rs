@@ -127,9 +127,13 @@ impl Tables {
             Tab::Vehicles => self.table_ui(ui, shown, figure_rows::vehicles(shown), requests),
             Tab::Racks => self.table_ui(ui, shown, figure_rows::racks(shown), requests),
             Tab::Strings => self.table_ui(ui, shown, figure_rows::strings(shown), requests),
+            Tab::Order => {
+                ScrollArea::horizontal().id_salt("order").auto_shrink(false).show(ui, |ui| {
+                    order_form::order_ui(ui, shown, requests);
+                });
+            }
             tab => {
                 ScrollArea::both().id_salt(tab.title()).auto_shrink(false).show(ui, |ui| match tab {
-                    Tab::Order => order_form::order_ui(ui, shown, requests),
                     Tab::Drops => self.drops.ui(ui, shown, requests),
                     Tab::Train => train_form::train_ui(ui, shown, requests),
                     Tab::Types => self.types.ui(ui, shown, requests),

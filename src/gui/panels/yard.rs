@@ -113,7 +113,7 @@ impl Yard {
         }
         if response.clicked() {
             response.request_focus();
-            self.select(ui, shown, &string.mark, all, requests);
+            self.select(ui, &string.mark, all, requests);
         }
         let marks = || selection_with(shown, &string.mark, all);
         if response.drag_started() {
@@ -133,14 +133,7 @@ impl Yard {
         response.on_hover_cursor(CursorIcon::Grab);
     }
 
-    fn select(
-        &mut self,
-        ui: &Ui,
-        shown: &Shown<'_>,
-        mark: &StringMark,
-        all: &[&StringMark],
-        requests: &mut Vec<Request>,
-    ) {
+    fn select(&mut self, ui: &Ui, mark: &StringMark, all: &[&StringMark], requests: &mut Vec<Request>) {
         let modifiers = ui.input(|input| input.modifiers);
         let at = |wanted: &StringMark| all.iter().position(|mark| *mark == wanted);
         let range = self.anchor.as_ref().and_then(at).zip(at(mark)).filter(|_| modifiers.shift);
@@ -155,7 +148,6 @@ impl Yard {
         if range.is_none() {
             self.anchor = Some(mark.clone());
         }
-        let _ = shown;
         requests.push(Request::Select { strings, mode });
     }
 }

@@ -440,6 +440,27 @@ mod tests {
     }
 
     #[test]
+    fn a_choice_and_a_menu_are_worked_by_keys_alone() {
+        let mut editor = sample(0);
+        let string = |editor: &Editor| editor.state().document().plan().order[0].clone();
+        let mark = string(&editor).mark;
+        grant(&mut editor, Request::Select { strings: vec![mark], mode: crate::gui::SelectMode::Only });
+        assert_eq!(string(&editor).side, Some(crate::model::TrackSide::Left));
+        editor.get_by_role_and_label(egui::Role::ComboBox, "Side of track").focus();
+        editor.run_steps(2);
+        press(&mut editor, Modifiers::NONE, Key::Space);
+        press(&mut editor, Modifiers::NONE, Key::Tab);
+        press(&mut editor, Modifiers::NONE, Key::Space);
+        assert_eq!(string(&editor).side, None, "the first choice is that it is not said");
+        editor.get_by_label("Edit").focus();
+        editor.run_steps(2);
+        press(&mut editor, Modifiers::NONE, Key::Enter);
+        press(&mut editor, Modifiers::NONE, Key::Tab);
+        press(&mut editor, Modifiers::NONE, Key::Enter);
+        assert_eq!(string(&editor).side, Some(crate::model::TrackSide::Left), "the first line undoes");
+    }
+
+    #[test]
     fn single_keys_type_where_text_is_typed_and_act_elsewhere() {
         let mut editor = sample(0);
         press(&mut editor, Modifiers::NONE, Key::CloseBracket);

@@ -15,7 +15,7 @@ struct Tex {
 }
 
 #[derive(Default)]
-pub struct CpuRenderer {
+pub(crate) struct CpuRenderer {
     tex: HashMap<TextureId, Tex>,
 }
 

@@ -3,14 +3,14 @@
 use super::drag::{Drag, Origin};
 use super::look::Looks;
 use super::paint::Paint;
-use super::side_nodes::{focus_ring, speak};
+use super::side_nodes::{focus_ring, is_activated, key_mode, speak};
 use super::view::Projection;
 use super::{Canvas, Pocket, change, keys, lay};
 use crate::drawing::{Form, Picture, Role, Thing, rack_face};
 use crate::gui::{Request, Role as Ink, SelectMode, Shown};
 use crate::model::StringMark;
 use crate::units::{Length, Quantity};
-use egui::{Key, Modifiers, PointerButton, Rect, Response, Sense, Ui, WidgetInfo, pos2};
+use egui::{PointerButton, Rect, Response, Sense, Ui, WidgetInfo, pos2};
 
 /// Height of the line with the buttons in points.
 const HEAD_POINTS: f32 = 26.0;
@@ -53,7 +53,6 @@ pub(super) fn face_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
         shown,
         requests,
     );
-    requests.extend(keys::page_rack(ui, rack, count).map(Request::ShowRack));
     let rect = Rect::from_min_max(pos2(whole.left(), whole.top() + HEAD_POINTS), whole.max).shrink(6.0);
     let mut picture = rack_face(shown.figures, shown.state, rack, shown.style);
     // The line above the drawing names the rack already.
@@ -90,8 +89,8 @@ fn head_ui(ui: &mut Ui, rect: Rect, shown: &Shown<'_>, requests: &mut Vec<Reques
             requests.push(Request::ShowRack(to));
         }
     };
-    step(&mut row, "<", "previous rack (Page Up)", rack.checked_sub(1));
-    step(&mut row, ">", "next rack (Page Down)", Some(rack + 1).filter(|to| *to < consist.racks.len()));
+    step(&mut row, "<", "rack before (,)", rack.checked_sub(1));
+    step(&mut row, ">", "rack after (.)", Some(rack + 1).filter(|to| *to < consist.racks.len()));
     row.strong(lay::rack_words(&shown.settled.plan, consist, rack));
     if let Some(place) = consist.racks.get(rack) {
         let kind = shown.settled.plan.train.rack_types.get(place.rack_type);
@@ -146,7 +145,7 @@ fn pocket_ui(
             super::side::describe(Thing::Pocket { rack, tier: pocket.tier, lane: pocket.lane }, shown);
         response.clone().on_hover_text_at_pointer(words);
     }
-    if response.clicked() {
+    if response.clicked_by(PointerButton::Primary) {
         response.request_focus();
         let command = ui.input(|input| input.modifiers.command);
         let mode = if command { SelectMode::Toggle } else { SelectMode::Only };
@@ -199,15 +198,10 @@ fn keys_on(
     if let Some(mark) = held {
         keys::take_off(ui, shown, mark, requests);
     }
-    let enter = ui.input_mut(|input| {
-        input.consume_key(Modifiers::NONE, Key::Enter) || input.consume_key(Modifiers::NONE, Key::Space)
-    });
-    if !enter {
-        return;
-    }
     match held {
+        _ if !is_activated(response) => {}
         Some(mark) => {
-            requests.push(Request::Select { strings: vec![mark.clone()], mode: SelectMode::Only });
+            requests.push(Request::Select { strings: vec![mark.clone()], mode: key_mode(ui) });
         }
         None => put_selected(canvas, shown, (rack, pocket), requests),
     }

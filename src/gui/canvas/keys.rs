@@ -101,17 +101,3 @@ pub(super) fn look_around(canvas: &mut Canvas, ui: &Ui, length_mm: f64, width: f
         }
     }
 }
-
-/// The rack that Page Up and Page Down lead to from `rack`; none where neither is pressed.
-pub(super) fn page_rack(ui: &Ui, rack: usize, count: usize) -> Option<usize> {
-    if ui.ctx().text_edit_focused() {
-        return None;
-    }
-    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
-    let to = match (pressed(Key::PageUp), pressed(Key::PageDown)) {
-        (true, false) => rack.checked_sub(1)?,
-        (false, true) => rack + 1,
-        _ => return None,
-    };
-    (to < count).then_some(to)
-}

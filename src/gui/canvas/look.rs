@@ -34,6 +34,8 @@ pub struct Look {
     pub pattern_color: Color32,
     /// Whether the edge must show however small the shape is.
     pub emphasised: bool,
+    /// Whether it is kept a hair apart from its neighbours where it is too thin for an edge.
+    pub gap: bool,
 }
 
 impl Look {
@@ -46,6 +48,7 @@ impl Look {
             pattern: Pattern::Plain,
             pattern_color: fill,
             emphasised: false,
+            gap: false,
         }
     }
 
@@ -82,14 +85,14 @@ const DROPS: [(u32, u32, Pattern); 6] = [
 pub fn drop_look(theme: &Theme, drop: Option<usize>) -> Look {
     let rgb = |rgb: u32| Color32::from_rgb((rgb >> 16) as u8, (rgb >> 8) as u8, rgb as u8);
     let ink = theme.color(Ink::Text).gamma_multiply(0.55);
-    match drop {
-        None => Look::plain(theme.color(Ink::Off).gamma_multiply(0.7)),
+    let look = match drop {
+        None => Look::plain(mix(theme.color(Ink::Off), theme.color(Ink::Canvas), 0.3)),
         Some(drop) => {
             let (light, dark, pattern) = DROPS[drop % DROPS.len()];
             Look::plain(rgb(if theme.dark { dark } else { light })).patterned(pattern, ink)
         }
-    }
-    .edged(theme.color(Ink::Canvas), 1.0)
+    };
+    Look { gap: true, ..look.edged(theme.color(Ink::Canvas), 1.0) }
 }
 
 /// The looks of everything in a frame.
@@ -110,7 +113,6 @@ impl<'a> Looks<'a> {
             .map(Thing::String)
             .collect();
         selected.extend(shown.selection.vehicle.map(Thing::Vehicle));
-        selected.insert(Thing::Rack(shown.selection.rack));
         let findings = &shown.assessment.findings;
         let failing = findings
             .iter()
@@ -122,6 +124,12 @@ impl<'a> Looks<'a> {
         let finding = findings.iter().find(|finding| key.is_some_and(|key| key.is_of(finding)));
         let pointed = finding.and_then(|finding| Thing::of_subject(finding.subject));
         Self { theme: shown.theme, selected, failing, pointed }
+    }
+
+    /// Shows the rack of the rack face as selected too.
+    pub(super) fn with_rack(mut self, rack: usize) -> Self {
+        self.selected.insert(Thing::Rack(rack));
+        self
     }
 
     /// Whether `thing` must be seen above others.
@@ -148,7 +156,7 @@ impl<'a> Looks<'a> {
             look = Look { emphasised: true, ..look.edged(color(Ink::SelectedEdge), 2.0) };
         }
         if matches!(role, Role::Rack | Role::RackCarrying) && self.selected.contains(&thing) {
-            look = Look { emphasised: true, ..look.edged(color(Ink::Accent), 2.0) };
+            look = Look::plain(color(Ink::Accent));
         }
         if self.pointed == Some(thing) && role != Role::Label && role != Role::Figure {
             look = Look { emphasised: true, ..look.edged(color(Ink::Fail), 2.0) };
@@ -188,7 +196,7 @@ impl<'a> Looks<'a> {
             Role::CentreOfGravity => Look::plain(color(Ink::Text)),
             Role::GaugeLine => Look::plain(color(Ink::Note)).edged(color(Ink::Note), 1.0),
             Role::Label => Look::plain(color(Ink::Text)),
-            Role::Figure => Look::plain(color(Ink::WeakText)),
+            Role::Figure => Look::plain(color(Ink::Text)),
         }
     }
 

@@ -90,6 +90,9 @@ impl Paint<'_> {
                 }
                 // What runs far out of the view needs no more than its part in the view.
                 rect = rect.intersect(self.projection.rect.expand(8.0));
+                if look.gap && (2.5..6.0).contains(&rect.height()) {
+                    rect.max.y -= 1.0 / self.painter.pixels_per_point();
+                }
                 self.boxed(rect, look, matches!(shape.form, Form::Frame(_)), shapes);
                 let pattern = pattern_mesh(rect, look);
                 if !pattern.is_empty() {
@@ -121,7 +124,7 @@ impl Paint<'_> {
 
     fn boxed(&self, rect: Rect, look: Look, hollow: bool, shapes: &mut Vec<egui::Shape>) {
         let fill = if hollow { Color32::TRANSPARENT } else { look.fill };
-        let thin = rect.width() < 3.0 || rect.height() < 3.0;
+        let thin = rect.width() < 6.0 || rect.height() < 6.0;
         let width = if thin && !look.emphasised { 0.0 } else { look.edge_width };
         let stroke =
             if hollow { Stroke::new(look.line_width(), look.line()) } else { Stroke::new(width, look.edge) };

@@ -41,7 +41,7 @@ pub(super) fn side_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
 
     let painter = ui.painter_at(rect);
     painter.rect_filled(rect, 0.0, shown.theme.color(Ink::Canvas));
-    let looks = Looks::of_shown(shown);
+    let looks = Looks::of_shown(shown).with_rack(shown.selection.rack);
     let drawing = ui.painter_at(view);
     let paint = Paint { painter: &drawing, projection, looks: &looks };
     paint.picture(&picture);

@@ -9,7 +9,7 @@ use crate::drawing::{Area, Form, Picture, Point, Thing, side_pocket_at};
 use crate::gui::{Request, Role as Ink, SelectMode, Shown, ZoomTarget};
 use crate::model::StringMark;
 use crate::units::Length;
-use egui::{Key, Modifiers, PointerButton, Rect, Response, Sense, Stroke, StrokeKind, Ui, WidgetInfo};
+use egui::{Key, PointerButton, Rect, Response, Sense, Stroke, StrokeKind, Ui, WidgetInfo};
 use std::collections::BTreeMap;
 
 /// What the train side shows in this frame.
@@ -142,7 +142,8 @@ fn pointer_on(
     let (shown, projection) = (scene.shown, &scene.paint.projection);
     let selected = shown.selection.strings.contains(mark);
     let command = ui.input(|input| input.modifiers.command);
-    if response.clicked() {
+    // Keys and screen readers click too; what they mean is told in `keys_on`.
+    if response.clicked_by(PointerButton::Primary) {
         response.request_focus();
         let mode = if command { SelectMode::Toggle } else { SelectMode::Only };
         requests.push(Request::Select { strings: vec![mark.clone()], mode });
@@ -174,14 +175,20 @@ fn keys_on(ui: &Ui, shown: &Shown<'_>, response: &Response, mark: &StringMark, r
     keys::keep_arrows(response);
     keys::nudge(shown, mark, keys::side_shift(ui), requests);
     keys::take_off(ui, shown, mark, requests);
-    let pressed = |modifiers, key| ui.input_mut(|input| input.consume_key(modifiers, key));
-    if pressed(Modifiers::NONE, Key::Enter) {
-        requests.push(Request::Select { strings: vec![mark.clone()], mode: SelectMode::Only });
-        requests.push(Request::ZoomTo(ZoomTarget::Strings(vec![mark.clone()])));
+    if is_activated(response) {
+        let mode = key_mode(ui);
+        requests.push(Request::Select { strings: vec![mark.clone()], mode });
     }
-    if pressed(Modifiers::NONE, Key::Space) {
-        requests.push(Request::Select { strings: vec![mark.clone()], mode: SelectMode::Toggle });
-    }
+}
+
+/// Whether a key or a screen reader, not the pointer, clicked a node.
+pub(super) fn is_activated(response: &Response) -> bool {
+    response.clicked() && !response.clicked_by(PointerButton::Primary)
+}
+
+/// What activating means for the selection: Space adds or takes away, anything else selects alone.
+pub(super) fn key_mode(ui: &Ui) -> SelectMode {
+    if ui.input(|input| input.key_pressed(Key::Space)) { SelectMode::Toggle } else { SelectMode::Only }
 }
 
 /// Gives a node its figures as a description.

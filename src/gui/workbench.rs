@@ -211,10 +211,16 @@ impl Workbench {
         });
         let width = (window.x * 0.16).clamp(246.0, 330.0);
         Panel::left(("left", class)).resizable(true).default_size(width).min_size(180.0).show(ui, |ui| {
-            let waiting = shown.plan.placements.len() < shown.plan.order.len();
-            let half = ui.available_height() * if waiting { 0.56 } else { 0.72 };
-            let details =
-                Panel::bottom(("details", class, waiting)).resizable(true).default_size(half).min_size(60.0);
+            // The more waits in the yard list, the less is left for the details.
+            let (placed, ordered) = (shown.plan.placements.len(), shown.plan.order.len());
+            let percent: u8 = match ordered {
+                0 => 30,
+                _ if placed < ordered => 56,
+                _ => 72,
+            };
+            let height = ui.available_height() * f32::from(percent) / 100.0;
+            let details = Panel::bottom(("details", class, percent)).resizable(true);
+            let details = details.default_size(height).min_size(60.0);
             details.frame(Frame::new().inner_margin(egui::Margin { top: 6, ..Default::default() })).show(
                 ui,
                 |ui| {

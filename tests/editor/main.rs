@@ -2,6 +2,7 @@
 
 mod cpu_renderer;
 mod dragging;
+mod from_nothing;
 mod harness;
 mod keyboard;
 mod pictures;

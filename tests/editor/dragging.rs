@@ -38,7 +38,7 @@ fn an_end_catches_at_a_rack_unless_alt_is_held() {
         editor.state().preview().unwrap().figures.plan.placement(&plans::mark("C")).unwrap().front.mm()
     };
     assert_eq!(front(&editor), 19_900 + 3_017, "300 mm past W2 rack 1");
-    editor.input_mut().modifiers = Modifiers::ALT;
+    editor.event(egui::Event::ModifiersChanged(Modifiers::ALT));
     editor.run_steps(2);
     assert_ne!(front(&editor), 19_900 + 3_017, "Alt lets it lie where the pointer is");
 }
@@ -111,7 +111,8 @@ fn a_selection_is_dragged_as_one_step() {
 #[test]
 fn a_rubber_band_selects_what_it_touches() {
     let mut editor = editor(plans::small());
-    let (a, c) = (rect_of(&editor, "string A in the train side"), rect_of(&editor, "string C in the train side"));
+    let (a, c) =
+        (rect_of(&editor, "string A in the train side"), rect_of(&editor, "string C in the train side"));
     // From the free place above the strings down over the third tier and into the second.
     drag(&mut editor, egui::pos2(c.right() + 30.0, c.top() - 40.0), egui::pos2(c.center().x, c.center().y));
     let selected: Vec<String> = editor.state().selection().strings.iter().map(ToString::to_string).collect();

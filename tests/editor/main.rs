@@ -4,5 +4,6 @@ mod cpu_renderer;
 mod dragging;
 mod harness;
 mod keyboard;
-mod plans;
 mod pictures;
+mod plans;
+mod scratch;

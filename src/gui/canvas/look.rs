@@ -141,6 +141,12 @@ impl<'a> Looks<'a> {
         })
     }
 
+    /// What words about `thing` stand on, where what lies under them is not plain.
+    pub fn plate(&self, thing: Option<Thing>) -> Option<Color32> {
+        let canvas = self.theme.color(Ink::Canvas);
+        matches!(thing, Some(Thing::String(_))).then(|| canvas.gamma_multiply(0.8))
+    }
+
     /// The look of a shape.
     pub(super) fn of(&self, role: Role, thing: Option<Thing>) -> Look {
         let base = self.base(role);

@@ -5,7 +5,7 @@ use super::contact::{Contact, Span, astride};
 /// A string as a beam: places in m along the train, weight in N/m.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Beam<'a> {
-    /// x of the supports in m, strictly growing, each within front to rear.
+    /// x of the supports in m, growing, each within front to rear; of several at one place the first carries.
     pub supports_m: &'a [f64],
     /// x of the front end in m.
     pub front_m: f64,
@@ -175,4 +175,84 @@ fn lowest_m(span: Span) -> Option<f64> {
         s_m = next_m;
     }
     Some(s_m)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn solve(supports_m: &[f64], front_m: f64, rear_m: f64) -> Result<BeamFigures, BeamError> {
+        Beam { supports_m, front_m, rear_m, weight_n_per_m: 590.0, stiffness_n_m2: 6.38e6 }.solve()
+    }
+
+    #[track_caller]
+    fn check_balance(supports_m: &[f64], front_m: f64, rear_m: f64) -> BeamFigures {
+        let figures = solve(supports_m, front_m, rear_m).unwrap();
+        let weight_n = 590.0 * (rear_m - front_m);
+        let pushed = || supports_m.iter().zip(&figures.reactions_n);
+        let moment_nm: f64 = pushed().map(|(x, n)| x * n).sum();
+        let sum_n: f64 = figures.reactions_n.iter().sum();
+        assert!((sum_n - weight_n).abs() < 1.0e-9 * weight_n);
+        let expected_nm = weight_n * f64::midpoint(front_m, rear_m);
+        assert!((moment_nm - expected_nm).abs() < 1.0e-9 * weight_n * (rear_m - front_m));
+        assert!(figures.reactions_n.iter().all(|n| *n >= 0.0));
+        figures
+    }
+
+    #[test]
+    fn two_supports_share_by_the_lever_rule() {
+        // By hand: 12 m, centre 4 m behind the front one of two supports 6 m apart: 1/3 and 2/3.
+        let figures = check_balance(&[2.0, 8.0], 0.0, 12.0);
+        assert!((figures.reactions_n[0] - 590.0 * 4.0).abs() < 1.0e-9);
+        assert!((figures.reactions_n[1] - 590.0 * 8.0).abs() < 1.0e-9);
+        assert!((figures.moments_nm[0] + 590.0 * 2.0).abs() < 1.0e-9);
+        assert!((figures.moments_nm[1] + 590.0 * 8.0).abs() < 1.0e-9);
+    }
+
+    #[test]
+    fn an_end_exactly_at_a_support_has_no_overhang() {
+        let figures = check_balance(&[0.0, 6.0, 12.0], 0.0, 12.0);
+        assert_eq!(figures.carries, [true; 3]);
+        assert!(figures.front_overhang_m.abs() < 1.0e-12 && figures.front_tip_m.abs() < 1.0e-12);
+    }
+
+    #[test]
+    fn a_lifted_support_carries_nothing_and_tells_the_moment_there() {
+        // The front one of spans 1 and 6 lifts (limit 2.303 times): the moment there is that of a free end.
+        let figures = check_balance(&[0.5, 1.5, 7.5], 0.0, 7.5);
+        assert_eq!(figures.carries, [false, true, true]);
+        assert!((figures.moments_nm[0] + 590.0 * 0.25 / 2.0).abs() < 1.0e-9);
+        assert!((figures.front_overhang_m - 1.5).abs() < 1.0e-12);
+        let span = figures.spans[0];
+        assert_eq!((span.from, span.to), (1, 2));
+    }
+
+    #[test]
+    fn supports_a_millimetre_apart_clamp_and_only_push() {
+        check_balance(&[0.0, 0.001, 6.0, 6.001, 12.0], -3.0, 14.0);
+        check_balance(&[0.0, 6.0, 6.001], -5.0, 8.0);
+    }
+
+    #[test]
+    fn of_supports_at_one_place_the_first_carries() {
+        let doubled = check_balance(&[0.0, 6.0, 6.0, 12.0], -1.0, 13.0);
+        let single = check_balance(&[0.0, 6.0, 12.0], -1.0, 13.0);
+        assert_eq!(doubled.carries, [true, true, false, true]);
+        assert_eq!(doubled.spans.len(), single.spans.len());
+        assert!((doubled.reactions_n[1] - single.reactions_n[1]).abs() < 1.0e-9);
+        assert_eq!(solve(&[6.0, 6.0], 5.0, 7.0), Err(BeamError::Tips));
+    }
+
+    #[test]
+    fn five_kilometres_over_hundreds_of_supports_stay_in_balance() {
+        // Racks at +-6.633 m and in the middle of 19.9 m wagons, then every middle rack lifting (1 + sqrt 2).
+        for half_m in [6.633, 2.0] {
+            let supports_m: Vec<f64> = (0..251)
+                .flat_map(|wagon| [-half_m, 0.0, half_m].map(|at| 19.9 * f64::from(wagon) + at))
+                .collect();
+            let figures = check_balance(&supports_m, -3.0, 250.0 * 19.9 + 3.0);
+            let lifted = figures.carries.iter().filter(|carries| !**carries).count();
+            assert_eq!(lifted > 200, half_m < 3.0, "{lifted}");
+        }
+    }
 }

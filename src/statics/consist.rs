@@ -196,3 +196,99 @@ fn axles_m(gear: RunningGear, middle: Length) -> Vec<f64> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fixtures::{empty_plan, reference_rack};
+    use crate::model::EndStop;
+
+    #[track_caller]
+    fn near(values: &[f64], expected: &[f64]) {
+        assert_eq!(values.len(), expected.len());
+        for (value, expected) in values.iter().zip(expected) {
+            assert!((value - expected).abs() < 1.0e-9, "{values:?}");
+        }
+    }
+
+    /// A reference wagon with uneven racks, lanes, tare and a stop, as drawn and turned.
+    fn consist(turned: bool) -> Consist {
+        let mut plan = empty_plan(2);
+        plan.train.vehicles[1].turned = turned;
+        let kind = &mut plan.train.vehicle_types[0];
+        kind.racks[0].at = Length::from_mm(-4_000);
+        kind.tare_front_kg = Some(10_000.0);
+        kind.tare_y_mm = 40.0;
+        kind.end_stops = vec![EndStop { at: Length::from_mm(9_000) }];
+        plan.train.rack_types = vec![RackType { lanes_y_mm: vec![-900.0, 0.0, 500.0], ..reference_rack() }];
+        Consist::of(&plan)
+    }
+
+    fn racks_mm(consist: &Consist, vehicle: usize) -> Vec<i64> {
+        consist.racks[consist.vehicles[vehicle].racks.clone()].iter().map(|rack| rack.x.mm()).collect()
+    }
+
+    #[test]
+    fn vehicles_stand_buffer_to_buffer_from_the_front() {
+        let consist = consist(false);
+        assert_eq!(consist.length, Length::from_mm(39_800));
+        assert_eq!(consist.vehicles[1].front, Length::from_mm(19_900));
+        assert_eq!(racks_mm(&consist, 0), [5_950, 9_950, 16_583]);
+        assert_eq!(racks_mm(&consist, 1), [25_850, 29_850, 36_483]);
+        assert_eq!(consist.end_stops, [18_950, 38_850].map(Length::from_mm));
+    }
+
+    #[test]
+    fn a_turned_vehicle_mirrors_all_that_is_fixed_to_it() {
+        let consist = consist(true);
+        assert_eq!(racks_mm(&consist, 1), [23_217, 29_850, 33_850]);
+        let numbers: Vec<u32> = consist.racks[3..].iter().map(|rack| rack.number).collect();
+        assert_eq!(numbers, [1, 2, 3]);
+        near(&consist.racks[5].lanes_y_m, &[-0.5, 0.0, 0.9]);
+        near(&consist.vehicles[0].tare_kg, &[10_000.0, 14_000.0]);
+        near(&consist.vehicles[1].tare_kg, &[14_000.0, 10_000.0]);
+        near(&[consist.vehicles[0].tare_y_m, consist.vehicles[1].tare_y_m], &[0.04, -0.04]);
+        assert_eq!(consist.end_stops, [18_950, 20_850].map(Length::from_mm));
+    }
+
+    #[test]
+    fn a_weighed_tare_is_shared_as_the_type_shares_its_own() {
+        let mut plan = empty_plan(1);
+        plan.train.vehicle_types[0].tare_front_kg = Some(10_000.0);
+        plan.train.vehicles[0].tare_kg = Some(25_200.0);
+        near(&Consist::of(&plan).vehicles[0].tare_kg, &[10_500.0, 14_700.0]);
+    }
+
+    #[test]
+    fn an_odd_length_keeps_racks_at_whole_millimetres_and_turns_into_its_mirror() {
+        let racks = |turned| {
+            let mut plan = empty_plan(1);
+            plan.train.vehicle_types[0].length = Length::from_mm(19_901);
+            plan.train.vehicles[0].turned = turned;
+            racks_mm(&Consist::of(&plan), 0)
+        };
+        assert_eq!(racks(false), [3_317, 9_950, 16_583]);
+        assert_eq!(racks(true), [19_901 - 16_583, 19_901 - 9_950, 19_901 - 3_317]);
+    }
+
+    #[test]
+    fn axles_stand_evenly_about_the_pivots() {
+        let axles = |gear| axles_m(gear, Length::from_mm(10_000));
+        let three = RunningGear::Bogies {
+            pivot_distance: Length::from_mm(12_000),
+            axles_per_bogie: 3,
+            bogie_wheelbase: Length::from_mm(3_000),
+        };
+        near(&axles(three), &[2.5, 4.0, 5.5, 14.5, 16.0, 17.5]);
+        near(&axles(RunningGear::TwoAxle { wheelbase: Length::from_mm(6_000) }), &[7.0, 13.0]);
+    }
+
+    #[test]
+    fn a_rack_exactly_at_an_end_is_crossed() {
+        let consist = consist(false);
+        let crossed = |front, rear| consist.racks_between(Length::from_mm(front), Length::from_mm(rear));
+        assert_eq!(crossed(5_950, 16_583), 0..3);
+        assert_eq!(crossed(5_951, 16_582), 1..2);
+        assert_eq!(crossed(17_000, 18_000), 3..3);
+    }
+}

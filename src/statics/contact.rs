@@ -31,19 +31,17 @@ pub(super) struct Contact {
     sweep: Vec<f64>,
 }
 
-/// Whether `places_m` (growing) has two places astride `centre_m`, within rounding.
+/// Whether `places_m` (growing) has two places, not the same, astride `centre_m`, within rounding.
 pub(super) fn astride(places_m: &[f64], centre_m: f64) -> bool {
-    match places_m {
-        [first, .., last] => *first <= centre_m + CENTRE_SLACK_M && *last >= centre_m - CENTRE_SLACK_M,
-        _ => false,
-    }
+    let (Some(first_m), Some(last_m)) = (places_m.first(), places_m.last()) else { return false };
+    first_m < last_m && *first_m <= centre_m + CENTRE_SLACK_M && *last_m >= centre_m - CENTRE_SLACK_M
 }
 
 impl Contact {
     /// The carrying supports of `beam`, whose supports must be [`astride`] its centre.
     pub(super) fn settle(beam: &Beam<'_>) -> Self {
         let mut contact = Self::default();
-        contact.on.extend(0..beam.supports_m.len());
+        contact.on.extend(distinct(beam.supports_m));
         contact.solve(beam);
         if !contact.only_pushes(beam) {
             contact.drop_what_pulls(beam);
@@ -101,10 +99,8 @@ impl Contact {
             self.places_m.clear();
             self.places_m.extend(self.on.iter().map(|support| beam.supports_m[*support]));
             if !astride(&self.places_m, beam.centre_m()) {
-                let behind = beam.supports_m.partition_point(|x| *x <= beam.centre_m());
-                let behind = behind.clamp(1, beam.supports_m.len() - 1);
                 self.on.clear();
-                self.on.extend([behind - 1, behind]);
+                self.on.extend(pair_astride(beam));
                 self.solve(beam);
                 return;
             }
@@ -234,6 +230,9 @@ impl Span {
 
     /// How deep a support at `s_m` is penetrated, times E I.
     fn sinks(&self, s_m: f64) -> Option<f64> {
+        if s_m <= 0.0 || s_m >= self.length_m {
+            return None; // At the very place of a support that carries.
+        }
         let terms = self.from_nm.abs() + self.to_nm.abs() + self.q * self.length_m * self.length_m;
         (self.bow(s_m) > PENETRATION_SLACK * terms).then(|| -self.deflection_nm3(s_m))
     }
@@ -265,8 +264,21 @@ impl Overhang {
         let (c, d) = (self.length_m, d_m);
         let droop_nm2 = self.q * d * (6.0 * c * c - 4.0 * c * d + d * d) / 24.0;
         let bow = droop_nm2 - self.rise_nm2;
-        (bow > PENETRATION_SLACK * (droop_nm2 + self.rise_nm2.abs())).then_some(d * bow)
+        (d > 0.0 && bow > PENETRATION_SLACK * (droop_nm2 + self.rise_nm2.abs())).then_some(d * bow)
     }
+}
+
+/// The supports without those at the very place of the one in front (buffer faces of coupled vehicles).
+fn distinct(supports_m: &[f64]) -> impl Iterator<Item = usize> {
+    (0..supports_m.len()).filter(|i| *i == 0 || supports_m[*i] > supports_m[*i - 1])
+}
+
+/// The two supports next to the centre of gravity, one on each side.
+fn pair_astride(beam: &Beam<'_>) -> [usize; 2] {
+    let supports: Vec<usize> = distinct(beam.supports_m).collect();
+    let behind = supports.partition_point(|support| beam.supports_m[*support] <= beam.centre_m());
+    let behind = behind.clamp(1, supports.len() - 1);
+    [supports[behind - 1], supports[behind]]
 }
 
 fn slack_n(beam: &Beam<'_>) -> f64 {

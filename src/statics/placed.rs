@@ -145,3 +145,94 @@ fn modulus_pa(plan: &Plan, string: &OrderedString) -> f64 {
     let steel = string.steel.as_ref().and_then(|name| plan.steel(name));
     steel.map_or(DEFAULT_MODULUS_GPA, |steel| steel.modulus_gpa) * 1.0e9
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fixtures::{empty_plan, place};
+    use crate::model::{Source, StatedBasis, Steel, SteelName, Sureness};
+
+    /// A string of 20 m on the racks of the middle wagon of three.
+    fn plan() -> Plan {
+        let mut plan = empty_plan(3);
+        place(&mut plan, "S1", 20_000, (1, 1, 20_000));
+        plan
+    }
+
+    fn placed(plan: &Plan) -> PlacedString {
+        place_all(plan, &Consist::of(plan)).swap_remove(0)
+    }
+
+    #[test]
+    fn a_placement_knows_its_racks_places_and_heights() {
+        let placed = placed(&plan());
+        assert_eq!(placed.racks, 3..6);
+        assert_eq!(placed.y_m, [-1.2; 3]);
+        assert_eq!(placed.seat_m, [Some(1.25 + 0.15); 3]);
+        let carried_kg: f64 = placed.carried_kg.iter().sum();
+        assert!((carried_kg - 20.0 * 60.21).abs() < 1.0e-9);
+    }
+
+    #[test]
+    fn a_stated_mass_is_gone_by_and_the_computed_one_kept() {
+        let mut plan = plan();
+        plan.order[0].mass = MassEntry::Stated { kg: 1_300.0, basis: StatedBasis::Weighed };
+        let placed = placed(&plan);
+        assert!((placed.mass_kg - 1_300.0).abs() < 1.0e-12);
+        assert!((placed.computed_mass_kg - 1_204.2).abs() < 1.0e-9);
+        assert!((placed.carried_kg.iter().sum::<f64>() - 1_300.0).abs() < 1.0e-9);
+    }
+
+    #[test]
+    fn a_rack_without_the_tier_or_lane_is_trouble() {
+        for (tier, lane) in [(6, 1), (1, 11), (0, 1), (1, 0)] {
+            let mut plan = plan();
+            (plan.placements[0].tier, plan.placements[0].lane) = (tier, lane);
+            let placed = placed(&plan);
+            assert_eq!(placed.beam, Err(Trouble::NoPocket { rack: 3 }));
+            assert!(placed.carried_kg.is_empty());
+        }
+    }
+
+    #[test]
+    fn a_string_between_racks_or_over_one_has_trouble() {
+        let at = |front_mm, length_mm| {
+            let mut plan = plan();
+            plan.placements[0].front = Length::from_mm(front_mm);
+            plan.order[0].length = Length::from_mm(length_mm);
+            placed(&plan).beam.map(|_| ())
+        };
+        assert_eq!(at(0, 2_000), Err(Trouble::Beam(BeamError::NoSupport)));
+        assert_eq!(at(2_000, 4_000), Err(Trouble::Beam(BeamError::Tips)));
+        assert_eq!(at(2_000, 9_000), Ok(()));
+    }
+
+    #[test]
+    fn a_deck_height_nobody_entered_leaves_the_seat_unknown() {
+        let mut plan = plan();
+        plan.train.vehicle_types[0].deck_height = None;
+        assert_eq!(placed(&plan).seat_m, [None; 3]);
+    }
+
+    #[test]
+    fn a_steel_sets_the_modulus_and_with_it_the_sag() {
+        let sag_m = |modulus_gpa: Option<f64>| {
+            let mut plan = plan();
+            let name = SteelName::new("R260").unwrap();
+            plan.steels.extend(modulus_gpa.map(|modulus_gpa| Steel {
+                name: name.clone(),
+                modulus_gpa,
+                expansion_1e6_per_k: None,
+                density_kg_per_m3: None,
+                tensile_mpa: None,
+                yield_mpa: None,
+                handling_mpa: None,
+                source: Source { text: "test".to_owned(), sure: Sureness::Entered },
+            }));
+            plan.order[0].steel = modulus_gpa.map(|_| name.clone());
+            placed(&plan).beam.unwrap().spans[0].sag_m
+        };
+        assert!((sag_m(Some(210.0)) - sag_m(None)).abs() < 1.0e-15);
+        assert!((sag_m(Some(105.0)) / sag_m(None) - 2.0).abs() < 1.0e-12);
+    }
+}

@@ -127,3 +127,93 @@ impl LoadState {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fixtures::{drop_off, empty_plan, place};
+
+    /// Strings S1 to S4, placed in that order.
+    fn plan() -> Plan {
+        let mut plan = empty_plan(3);
+        for (lane, mark) in (1..).zip(["S1", "S2", "S3", "S4"]) {
+            place(&mut plan, mark, 20_000, (1, lane, 10_000));
+        }
+        plan
+    }
+
+    fn pair(first: &str, second: &str, together: bool) -> StepStrings {
+        let mark = |text| StringMark::new(text).unwrap();
+        StepStrings::Pair { first: mark(first), second: mark(second), together }
+    }
+
+    /// Titles with the marks that are on the train.
+    fn told(plan: &Plan) -> Vec<String> {
+        let tell = |state: &LoadState| {
+            let on = plan.placements.iter().zip(&state.present).filter(|(_, present)| **present);
+            let marks: Vec<&str> = on.map(|(placement, _)| placement.string.as_str()).collect();
+            format!("{}: {}", state.title(plan), marks.join(" "))
+        };
+        load_states(plan).iter().map(tell).collect()
+    }
+
+    #[test]
+    fn without_drops_there_is_the_departure_alone() {
+        assert_eq!(told(&plan()), ["departure: S1 S2 S3 S4"]);
+    }
+
+    #[test]
+    fn steps_off_and_on_make_states_in_order() {
+        let mut plan = plan();
+        plan.drops = vec![drop_off("Eastmoor", &["S1"]), drop_off("Westby", &["S4"])];
+        plan.drops[1].steps[0].kind = StepKind::On;
+        assert_eq!(
+            told(&plan),
+            [
+                "departure: S1 S2 S3",
+                "after step 1 of Eastmoor: S2 S3",
+                "after Eastmoor: S2 S3",
+                "after step 1 of Westby: S2 S3 S4",
+                "after Westby, the end: S2 S3 S4",
+            ]
+        );
+    }
+
+    #[test]
+    fn a_pair_has_two_half_done_states_and_a_declared_one_makes_notes_of_them() {
+        for (together, rule) in [(false, StateRule::Working), (true, StateRule::NoteOnly)] {
+            let mut plan = plan();
+            plan.drops = vec![drop_off("Eastmoor", &["S1"])];
+            plan.drops[0].steps[0].strings = pair("S1", "S4", together);
+            assert_eq!(
+                told(&plan),
+                [
+                    "departure: S1 S2 S3 S4",
+                    "step 1 of Eastmoor, only S1 moved: S2 S3 S4",
+                    "step 1 of Eastmoor, only S4 moved: S1 S2 S3",
+                    "after step 1 of Eastmoor: S2 S3",
+                    "after Eastmoor, the end: S2 S3",
+                ]
+            );
+            let rules: Vec<StateRule> = load_states(&plan).iter().map(|state| state.rule).collect();
+            assert_eq!(rules, [StateRule::Running, rule, rule, StateRule::Working, StateRule::Running]);
+        }
+    }
+
+    #[test]
+    fn an_empty_drop_gives_the_state_after_it_alone_and_a_string_comes_off_once() {
+        let mut plan = plan();
+        plan.drops = vec![drop_off("Eastmoor", &[]), drop_off("Westby", &["S2", "S2"])];
+        plan.placements[3].string = plan.placements[1].string.clone();
+        assert_eq!(
+            told(&plan),
+            [
+                "departure: S1 S2 S3 S2",
+                "after Eastmoor: S1 S2 S3 S2",
+                "after step 1 of Westby: S1 S3",
+                "after step 2 of Westby: S1 S3",
+                "after Westby, the end: S1 S3",
+            ]
+        );
+    }
+}

@@ -164,3 +164,71 @@ impl VehicleLoads {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fixtures::{empty_plan, place};
+    use crate::statics::{Figures, Scope};
+    use std::sync::Arc;
+
+    fn loads(plan: Plan) -> VehicleLoads {
+        Figures::of(Arc::new(plan), Scope::All).worked[0].vehicles[0]
+    }
+
+    /// One wagon with a string of 19 m on its three racks in the lane farthest right.
+    fn plan() -> Plan {
+        let mut plan = empty_plan(1);
+        place(&mut plan, "S1", 19_000, (1, 10, 450));
+        plan
+    }
+
+    #[test]
+    fn an_empty_wagon_stands_on_its_tare() {
+        let loads = loads(empty_plan(1));
+        assert!(loads.supports.iter().all(|support| (support.axle_kg - 6_000.0).abs() < 1.0e-9));
+        assert_eq!(loads.centre_height_m, Some(0.7));
+        assert!((loads.support_ratio() - 1.0).abs() < 1.0e-15);
+    }
+
+    #[test]
+    fn a_load_to_the_right_loads_the_right_wheels_more() {
+        // By hand: 1,143.99 kg at 1.2 m: moment 1,372.8 kg m, half to each bogie, over 1.5 m and two axles.
+        let [front, rear] = loads(plan()).supports;
+        let shift_kg = 19.0 * 60.21 * 1.2 / 2.0 / 1.5 / 2.0;
+        for wheels in [front.stiff, front.soft, rear.stiff, rear.soft] {
+            assert!((wheels.right_kg - wheels.left_kg - 2.0 * shift_kg).abs() < 1.0e-9);
+        }
+    }
+
+    #[test]
+    fn the_gross_centre_weighs_tare_and_strings_by_their_heights() {
+        // By hand: 24,000 kg at 0.7 m and 1,143.99 kg at 1.25 + 0.15 + 0.0809 m.
+        let string_kg = 19.0 * 60.21;
+        let expected_m = (24_000.0 * 0.7 + string_kg * 1.4809) / (24_000.0 + string_kg);
+        assert!((loads(plan()).centre_height_m.unwrap() - expected_m).abs() < 1.0e-12);
+        let expected_m = string_kg * 1.2 / (24_000.0 + string_kg);
+        assert!((loads(plan()).centre_y_m - expected_m).abs() < 1.0e-12);
+    }
+
+    #[test]
+    fn a_height_nobody_measured_is_not_filled_in() {
+        // ATSB RO-2021-010: a height filled in by default; the bridge was 98 mm too low.
+        let without = |change: fn(&mut Plan)| {
+            let mut plan = plan();
+            change(&mut plan);
+            loads(plan).centre_height_m
+        };
+        assert!(without(|_| ()).is_some());
+        assert_eq!(without(|plan| plan.train.vehicle_types[0].deck_height = None), None);
+        assert_eq!(without(|plan| plan.train.vehicle_types[0].tare_cog_height_mm = None), None);
+        assert_eq!(without(|plan| plan.sections[0].neutral_axis_mm = None), None);
+    }
+
+    #[test]
+    fn a_wheel_without_load_makes_the_ratio_infinite() {
+        let ratio = |left_kg, right_kg| SideLoads { left_kg, right_kg }.ratio();
+        assert!((ratio(4.0, 5.0) - 1.25).abs() < 1.0e-15);
+        assert!(ratio(0.0, 5.0).is_infinite() && ratio(5.0, -1.0).is_infinite());
+    }
+}

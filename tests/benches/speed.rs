@@ -1,3 +1,115 @@
-//! Speed of the mechanics, the checks and a frame; prints medians and 99th percentiles.
+//! How long the mechanics and the checks take on the full-train sample; prints, and judges nothing.
+//!
+//! `cargo bench --bench speed` (with `--no-default-features` it builds without the window). Every run starts
+//! from the plan alone: nothing that an earlier run worked out is used again.
 
-fn main() {}
+use longstow::checks::assess;
+use longstow::format;
+use longstow::model::Plan;
+use longstow::statics::{Beam, Consist, Figures, PlacedString, Scope};
+use longstow::units::{Length, STANDARD_GRAVITY_M_S2};
+use std::error::Error;
+use std::hint::black_box;
+use std::path::Path;
+use std::sync::Arc;
+use std::time::{Duration, Instant};
+
+/// Runs of a measurement that is not a drag.
+const RUNS: usize = 200;
+
+/// How far a string is dragged, and by how much at a time.
+const DRAG: (Length, Length) = (Length::from_mm(12_000), Length::from_mm(10));
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let sample = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-loads/b-full-train.longstow");
+    let plan = format::read(&std::fs::read(sample)?)?;
+    let figures = Figures::of(Arc::new(plan.clone()), Scope::One(0));
+    println!("{:<58} {:>12} {:>12}", "", "median", "99th percent");
+    one_string(&figures);
+    all_strings(&figures);
+    current_state(&plan);
+    all_states(&plan);
+    drag(&plan, &figures);
+    Ok(())
+}
+
+fn one_string(figures: &Figures) {
+    let Some(string) = figures.placed.first() else { return };
+    let supports_m = supports_m(&figures.consist, string);
+    let solve = || drop(black_box(beam(string, &supports_m).solve()));
+    show("one string on its racks", (0..100 * RUNS).map(|_| timed(solve)));
+}
+
+/// Every string solved on its own, like ones too.
+fn all_strings(figures: &Figures) {
+    let strings = figures.placed.iter().map(|string| (string, supports_m(&figures.consist, string)));
+    let strings: Vec<_> = strings.collect();
+    let solve = || {
+        for (string, supports_m) in &strings {
+            drop(black_box(beam(string, supports_m).solve()));
+        }
+    };
+    show(&format!("all {} strings on their racks", strings.len()), (0..RUNS).map(|_| timed(solve)));
+}
+
+fn current_state(plan: &Plan) {
+    let run = || drop(black_box(Figures::of(Arc::new(plan.clone()), Scope::One(0))));
+    show("figures of one state", (0..RUNS).map(|_| timed(run)));
+}
+
+fn all_states(plan: &Plan) {
+    let figures = || Figures::of(Arc::new(plan.clone()), Scope::All);
+    let states = figures().states.len();
+    let run = || drop(black_box(figures()));
+    show(&format!("figures of all {states} states"), (0..RUNS).map(|_| timed(run)));
+    let run = || drop(black_box(assess(&figures())));
+    show(&format!("figures of all {states} states with all checks"), (0..RUNS).map(|_| timed(run)));
+}
+
+/// Drags the first string along the train so that its front end passes racks and the gap between two wagons;
+/// each step works out the current state and runs all checks on it.
+fn drag(plan: &Plan, figures: &Figures) {
+    let Some(string) = figures.placed.first() else { return };
+    let (far, step) = DRAG;
+    let gaps = figures.consist.vehicles.iter().map(|vehicle| vehicle.rear);
+    let Some(gap) = gaps.min_by_key(|gap| (*gap - string.front).abs()) else { return };
+    let start = gap - Length::from_mm(far.mm() / 2);
+    let steps = (0..=far.mm() / step.mm()).map(|count| {
+        timed(|| {
+            let mut dragged = plan.clone();
+            dragged.placements[string.placement].front = start + step * count;
+            let figures = Figures::of(Arc::new(dragged), Scope::One(0));
+            drop(black_box(assess(&figures)));
+        })
+    });
+    show("drag step of 10 mm with all checks of the current state", steps);
+}
+
+fn supports_m(consist: &Consist, string: &PlacedString) -> Vec<f64> {
+    consist.racks[string.racks.clone()].iter().map(|rack| rack.x.m()).collect()
+}
+
+fn beam<'a>(string: &PlacedString, supports_m: &'a [f64]) -> Beam<'a> {
+    Beam {
+        supports_m,
+        front_m: string.front.m(),
+        rear_m: string.rear.m(),
+        weight_n_per_m: string.mass_kg * STANDARD_GRAVITY_M_S2 / (string.rear - string.front).m(),
+        // 60E1 at 210 GPa; the time does not depend on it.
+        stiffness_n_m2: 210.0e9 * 3_038.3e-8,
+    }
+}
+
+fn timed(run: impl FnOnce()) -> Duration {
+    let start = Instant::now();
+    run();
+    start.elapsed()
+}
+
+fn show(name: &str, times: impl Iterator<Item = Duration>) {
+    let mut times: Vec<Duration> = times.collect();
+    times.sort_unstable();
+    let at = |share: f64| times.get((share * (times.len() - 1) as f64).round() as usize);
+    let text = |time: Option<&Duration>| time.map_or("-".to_owned(), |time| format!("{time:.2?}"));
+    println!("{name:<58} {:>12} {:>12}", text(at(0.5)), text(at(0.99)));
+}

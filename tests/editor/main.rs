@@ -6,4 +6,3 @@ mod harness;
 mod keyboard;
 mod pictures;
 mod plans;
-mod scratch;

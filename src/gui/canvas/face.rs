@@ -111,9 +111,8 @@ fn head_ui(ui: &mut Ui, rect: Rect, shown: &Shown<'_>, requests: &mut Vec<Reques
     step(&mut row, ">", "rack after (.)", Some(rack + 1).filter(|to| *to < consist.racks.len()));
     row.strong(lay::rack_words(&shown.settled.plan, consist, rack));
     if let Some(place) = consist.racks.get(rack) {
-        let kind = shown.settled.plan.train.rack_types.get(place.rack_type);
-        let kind = kind.map_or(String::new(), |kind| format!(", {}", kind.name));
-        row.weak(format!("at {}{kind}, seen toward the front", Quantity::length(place.x).show(shown.style)));
+        let words = format!("at {}, seen toward the front", Quantity::length(place.x).show(shown.style));
+        row.add(egui::Label::new(egui::RichText::new(words).weak()).truncate());
     }
 }
 

@@ -199,7 +199,9 @@ impl<'a> Looks<'a> {
             Role::LoadRoom(_) => Look::plain(color(Ink::Faint)),
             Role::RatingTick => Look::plain(color(Ink::Text)),
             Role::Balance(_, outcome) => self.load_bar(outcome),
-            Role::CentreOfGravity => Look::plain(color(Ink::Text)),
+            Role::CentreOfGravity => {
+                Look { pattern_color: color(Ink::Canvas), ..Look::plain(color(Ink::Text)) }
+            }
             Role::GaugeLine => Look::plain(color(Ink::Note)).edged(color(Ink::Note), 1.0),
             Role::Label => Look::plain(color(Ink::Text)),
             Role::Figure => Look::plain(color(Ink::Text)),

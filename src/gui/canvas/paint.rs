@@ -124,6 +124,9 @@ impl Paint<'_> {
                 let points = points.iter().map(|point| self.point(*point)).collect();
                 shapes.push(egui::Shape::line(points, Stroke::new(look.line_width(), look.line())));
             }
+            Form::Circle { middle, .. } if shape.role == Role::CentreOfGravity => {
+                centre_of_gravity(self.point(*middle), look, shapes);
+            }
             Form::Circle { middle, radius_mm } => {
                 let wide = (radius_mm * self.projection.x_points_per_mm) as f32;
                 let lowest = self.projection.y(middle.up_mm - radius_mm);
@@ -169,7 +172,9 @@ impl Paint<'_> {
             TextSize::Normal => 12.0,
             TextSize::Large => 15.0,
         };
-        let room = room.map(|room| self.rect(room));
+        // Marks of vehicles may reach beyond their own room; where they would meet, every other one goes.
+        let vehicle = shape.role == Role::Label && matches!(shape.thing, Some(Thing::Vehicle(_)));
+        let room = room.filter(|_| !vehicle).map(|room| self.rect(room));
         // Half the size is less than the mean width of a character: surely too long, so never laid out.
         let least_width = words.chars().count() as f32 * points * 0.4;
         let least_height = if shape.role == Role::Figure { 6.0 } else { points * 0.9 };
@@ -197,7 +202,7 @@ impl Paint<'_> {
         }
         let line = (place.center().y / 6.0).round() as i32;
         let taken = lines.entry(line).or_insert(f32::NEG_INFINITY);
-        if place.left() < *taken + 3.0 || !self.projection.rect.intersects(place) {
+        if place.left() < *taken + 4.0 || !self.projection.rect.intersects(place) {
             return;
         }
         *taken = place.right();
@@ -206,6 +211,15 @@ impl Paint<'_> {
         }
         shapes.push(egui::Shape::galley(place.min, galley, look.line()));
     }
+}
+
+/// The mark of a centre of gravity: a ring with a cross, of one size at every scale.
+fn centre_of_gravity(at: Pos2, look: Look, shapes: &mut Vec<egui::Shape>) {
+    let stroke = Stroke::new(1.5, look.line());
+    shapes.push(egui::Shape::circle_filled(at, 5.0, look.pattern_color));
+    shapes.push(egui::Shape::circle_stroke(at, 5.0, stroke));
+    shapes.push(egui::Shape::line_segment([at - vec2(7.0, 0.0), at + vec2(7.0, 0.0)], stroke));
+    shapes.push(egui::Shape::line_segment([at - vec2(0.0, 7.0), at + vec2(0.0, 7.0)], stroke));
 }
 
 /// A pattern over a box, as one mesh.

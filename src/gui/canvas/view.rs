@@ -64,11 +64,6 @@ impl Stretch {
         let left_mm = self.left_mm + (x_mm - most).max(0.0) - (least - x_mm).max(0.0);
         Self { left_mm, ..self }
     }
-
-    /// The millimetres shown in a view `width` points wide, from the left edge to the right.
-    pub(super) fn shown_mm(self, width: f32) -> (f64, f64) {
-        (self.left_mm, self.left_mm + f64::from(width) / self.points_per_mm)
-    }
 }
 
 /// A height of a picture, and how far above the view's bottom edge it is painted.
@@ -247,7 +242,7 @@ mod tests {
     #[test]
     fn fitting_a_train_leaves_a_little_room_on_both_sides() {
         let stretch = Stretch::fit(0.0, 537_300.0, 760.0);
-        let (left, right) = stretch.shown_mm(760.0);
+        let (left, right) = (stretch.left_mm, stretch.left_mm + 760.0 / stretch.points_per_mm);
         assert!(left < 0.0 && right > 537_300.0);
         assert!((left + right - 537_300.0).abs() < 1e-6, "the same on both sides");
     }

@@ -21,7 +21,8 @@ fn press(editor: &mut Editor, role: Role, label: &str) {
 fn enter(editor: &mut Editor, field: &str, words: &str) {
     let count = editor.get_all_by_role_and_label(Role::TextInput, field).count();
     for at in 0..count {
-        editor.get_all_by_role_and_label(Role::TextInput, field).nth(at).unwrap().focus();
+        let place = editor.get_all_by_role_and_label(Role::TextInput, field).nth(at);
+        place.into_iter().for_each(|field| field.focus());
         editor.run_steps(2);
         keys(editor, Modifiers::COMMAND, Key::A);
         editor.event(Event::Text(words.to_owned()));

@@ -6,7 +6,7 @@ use super::{
 };
 use crate::gui::commands::Pane;
 use crate::gui::{Request, Shown};
-use egui::{Align, Key, Layout, RichText, ScrollArea, Sense, Ui};
+use egui::{Align, Event, Key, Layout, RichText, ScrollArea, Sense, Ui};
 use egui_extras::{Column, TableBuilder};
 
 /// A tab of the lower middle.
@@ -164,8 +164,10 @@ impl Tables {
             ui.weak(table.about);
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                 let copy =
-                    ui.small_button("Copy").on_hover_text("Copy the table, to paste into a spreadsheet");
-                if copy.clicked() {
+                    ui.small_button("Copy").on_hover_text("Copy the table, to paste into a spreadsheet (Ctrl+C)");
+                let by_keys = !ui.ctx().text_edit_focused()
+                    && ui.input(|input| input.events.iter().any(|event| matches!(event, Event::Copy)));
+                if copy.clicked() || by_keys {
                     ui.ctx().copy_text(table.as_text());
                     requests.push(Request::Say("The table is on the clipboard".to_owned()));
                 }

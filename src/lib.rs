@@ -2,11 +2,15 @@
 #![forbid(unsafe_code)]
 
 pub mod checks;
+pub mod cli;
+pub mod disk;
 pub mod drawing;
 pub mod edit;
 #[cfg(test)]
 mod fixtures;
 pub mod format;
+#[cfg(feature = "gui")]
+pub mod gui;
 pub mod model;
 pub mod report;
 pub mod statics;

@@ -7,6 +7,7 @@ use crate::report::{error_json, json_list};
 use crate::statics::{Figures, Scope, load_states};
 use crate::units::{DecimalMark, Style};
 use crate::{disk, format};
+use std::error::Error;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -79,7 +80,8 @@ pub(super) fn each_plan(
 
 /// The figures of the plan at `path`, or what is wrong, where, and what to do.
 pub(super) fn figures_at(path: &Path, choice: StateChoice) -> Result<Figures, String> {
-    let bytes = disk::read_bytes(path, format::MOST_BYTES).map_err(|error| error.to_string())?;
+    let bytes =
+        disk::read_bytes(path, format::MOST_BYTES as u64).map_err(|error| disk_message(path, &error))?;
     let plan = format::read(&bytes).map_err(|error| error.to_string())?;
     let scope = scope_in(&plan, choice)?;
     Ok(Figures::of(Arc::new(plan), scope))
@@ -88,6 +90,16 @@ pub(super) fn figures_at(path: &Path, choice: StateChoice) -> Result<Figures, St
 /// The style in which a plan is reported.
 pub(super) fn style_of(plan: &Plan) -> Style {
     Style { units: plan.units, decimal: DecimalMark::Point }
+}
+
+/// What went wrong with a file, without its name in front but with the cause behind.
+fn disk_message(path: &Path, error: &disk::DiskError) -> String {
+    let told = error.to_string();
+    let told = told.strip_prefix(&format!("{}: ", path.display())).unwrap_or(&told);
+    match error.source() {
+        Some(cause) => format!("{told} ({cause})"),
+        None => told.to_owned(),
+    }
 }
 
 fn scope_in(plan: &Plan, choice: StateChoice) -> Result<Scope, String> {

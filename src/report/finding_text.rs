@@ -3,7 +3,7 @@
 use super::layout::{labelled, paragraph, ranges};
 use crate::checks::{Comparison, Finding, Outcome, Sense};
 use crate::statics::Figures;
-use crate::units::{Quantity, QuantityKind, Style};
+use crate::units::{Piece, Quantity, QuantityKind, Style};
 
 /// The finding in full, a few lines, indented under its check's title.
 pub fn finding_lines(figures: &Figures, finding: &Finding, style: Style) -> String {
@@ -11,7 +11,12 @@ pub fn finding_lines(figures: &Figures, finding: &Finding, style: Style) -> Stri
     paragraph(&mut out, "  ", "  ", &format!("{} [{}]", finding.check.title, finding.check.id));
     labelled(&mut out, "place", &finding.things.join(", "));
     match finding.comparison {
-        Some(comparison) => compared(&mut out, comparison, style),
+        Some(comparison) => {
+            if says_more(finding, comparison) {
+                labelled(&mut out, "found", &finding.what.show(style));
+            }
+            compared(&mut out, comparison, style);
+        }
         None => labelled(&mut out, "found", &finding.what.show(style)),
     }
     if let Some(states) = states_line(figures, finding) {
@@ -75,6 +80,19 @@ pub(super) fn si_unit(kind: QuantityKind) -> &'static str {
     }
 }
 
+/// Whether a finding's words hold more than its things, demand and capacity, which have lines of their own.
+fn says_more(finding: &Finding, comparison: Comparison) -> bool {
+    let words = finding.what.0.iter().filter_map(|piece| match piece {
+        Piece::Words(words) => Some(words.as_str()),
+        Piece::Value(_) => None,
+    });
+    let between = match comparison.sense {
+        Sense::AtMost => " of at most ",
+        Sense::AtLeast => ", at least ",
+    };
+    words.collect::<String>() != format!("{}: {between}", finding.things.join(", "))
+}
+
 fn compared(out: &mut String, comparison: Comparison, style: Style) {
     let word = match comparison.sense {
         Sense::AtMost => "at most",
@@ -116,6 +134,7 @@ fn states_line(figures: &Figures, finding: &Finding) -> Option<String> {
     let name = state_name(figures, state);
     Some(match (others.is_empty(), finding.outcome) {
         (true, _) | (_, Outcome::Pass) => name,
-        (false, _) => format!("worst in {name}; also in {}", ranges(&others)),
+        (false, _) if others.len() == 1 => format!("worst in {name}; also in state {}", ranges(&others)),
+        (false, _) => format!("worst in {name}; also in states {}", ranges(&others)),
     })
 }

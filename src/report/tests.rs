@@ -127,6 +127,7 @@ fn a_finding_tells_place_demand_capacity_margin_states_mend_and_source() {
         assert!(report.lines().any(|told| told == line), "{line}\nis not in\n{report}");
     }
     assert!(report.contains("states      state 1 ("), "{report}");
+    assert!(!report.contains("      found"), "the lines above say it all: {report}");
 }
 
 #[test]

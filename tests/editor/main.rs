@@ -1,1 +1,8 @@
-//! Editor tests without a display.
+//! Editor tests without a display: the whole workbench driven by pointer, keys and names.
+
+mod cpu_renderer;
+mod dragging;
+mod harness;
+mod keyboard;
+mod pictures;
+mod plans;

@@ -1,0 +1,12 @@
+//! The only place that touches files: reading, saving that cannot lose anything, the list of recent files.
+//!
+//! Floor 2: knows bytes and paths, never plans. Every error names the path and what to do.
+
+mod error;
+mod read;
+pub mod recent;
+mod save;
+
+pub use error::{DiskError, SaveStep};
+pub use read::{Stamp, read_bytes};
+pub use save::{Expected, save};

@@ -1,0 +1,175 @@
+//! The window: a thin shell of eframe around the workbench.
+
+use super::dialogs::Purpose;
+use super::files::Outside;
+use super::start::Start;
+use super::{Request, Theme, Workbench};
+use crate::disk::recent::RecentFiles;
+use crate::format::EXTENSION;
+use egui::{Context, Ui, ViewportCommand};
+use std::panic::{self, AssertUnwindSafe};
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::mpsc::{Receiver, Sender, channel};
+use std::time::{Duration, Instant};
+
+/// No window could be opened.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{why}")]
+pub struct NoWindow {
+    /// Why, in one line.
+    pub why: String,
+}
+
+/// Opens the window on `plan`, or on the start view, and runs until it is closed.
+///
+/// # Errors
+/// [`NoWindow`] where the window cannot be made: no display, one that fails, or a missing library (some of
+/// these make the window code panic; that counts as an error until the first frame has been drawn, and as a
+/// panic from then on).
+pub fn run(plan: Option<PathBuf>) -> Result<(), NoWindow> {
+    let drawn = Arc::new(AtomicBool::new(false));
+    let hook: Arc<dyn Fn(&panic::PanicHookInfo<'_>) + Send + Sync> = Arc::from(panic::take_hook());
+    let quiet = Arc::clone(&drawn);
+    let loud = Arc::clone(&hook);
+    panic::set_hook(Box::new(move |info| {
+        if quiet.load(Ordering::Relaxed) {
+            loud(info);
+        }
+    }));
+    let seen = Arc::clone(&drawn);
+    let result = panic::catch_unwind(AssertUnwindSafe(|| open(plan, seen)));
+    panic::set_hook(Box::new(move |info| hook(info)));
+    match result {
+        Ok(Ok(())) => Ok(()),
+        Ok(Err(error)) => Err(NoWindow { why: one_line(&error.to_string()) }),
+        Err(payload) if drawn.load(Ordering::Relaxed) => panic::resume_unwind(payload),
+        Err(payload) => {
+            let words = payload.downcast_ref::<String>().map(String::as_str);
+            let words = words.or_else(|| payload.downcast_ref::<&str>().copied());
+            Err(NoWindow { why: one_line(words.unwrap_or("the window code gave up")) })
+        }
+    }
+}
+
+fn one_line(words: &str) -> String {
+    words.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+fn open(plan: Option<PathBuf>, drawn: Arc<AtomicBool>) -> eframe::Result {
+    let viewport = egui::ViewportBuilder::default()
+        .with_title("Longstow")
+        .with_app_id("longstow")
+        .with_inner_size([1280.0, 800.0])
+        .with_min_inner_size([960.0, 600.0])
+        .with_drag_and_drop(true);
+    let options = eframe::NativeOptions { viewport, ..Default::default() };
+    let start = RecentFiles::of_user().map(Start::with_recent).unwrap_or_default();
+    eframe::run_native(
+        "longstow",
+        options,
+        Box::new(move |creation| {
+            Theme::install(&creation.egui_ctx);
+            let mut workbench = Workbench::at_start(start);
+            if let Some(plan) = &plan {
+                workbench.open_path(plan);
+            }
+            Ok(Box::new(App::new(workbench, drawn)))
+        }),
+    )
+}
+
+/// What a file dialog came back with.
+struct Chosen {
+    path: Option<PathBuf>,
+    took: Duration,
+}
+
+struct App {
+    workbench: Workbench,
+    drawn: Arc<AtomicBool>,
+    title: String,
+    /// Nothing can be lost any more, so the next wish to close is granted.
+    may_close: bool,
+    chosen: (Sender<Chosen>, Receiver<Chosen>),
+}
+
+/// A dialog that comes back empty sooner than a person can cancel it was never shown.
+const TOO_SOON: Duration = Duration::from_millis(350);
+
+impl App {
+    fn new(workbench: Workbench, drawn: Arc<AtomicBool>) -> Self {
+        Self { workbench, drawn, title: String::new(), may_close: false, chosen: channel() }
+    }
+
+    fn take_dropped_files(&mut self, ctx: &Context) {
+        let dropped = ctx.input(|input| input.raw.dropped_files.first().map(|file| file.path().to_owned()));
+        if let Some(path) = dropped {
+            self.workbench.ask(Request::OpenPath(path));
+        }
+    }
+
+    fn take_chosen(&mut self) {
+        while let Ok(chosen) = self.chosen.1.try_recv() {
+            match chosen.path {
+                None if chosen.took < TOO_SOON => self.workbench.no_file_dialog(),
+                path => self.workbench.path_chosen(path),
+            }
+        }
+    }
+
+    /// Shows a file dialog on a thread of its own: it may wait for as long as it likes, or for ever.
+    fn ask_path(&self, ctx: &Context, frame: &eframe::Frame, purpose: Purpose, suggested: &Path) {
+        let mut dialog = rfd::FileDialog::new().set_parent(frame).add_filter("Longstow plans", &[EXTENSION]);
+        if let Some(folder) = suggested.parent().filter(|folder| !folder.as_os_str().is_empty()) {
+            dialog = dialog.set_directory(folder);
+        }
+        if let Some(name) = suggested.file_name().filter(|_| purpose == Purpose::Save) {
+            dialog = dialog.set_file_name(name.to_string_lossy());
+        }
+        let (sender, ctx) = (self.chosen.0.clone(), ctx.clone());
+        std::thread::spawn(move || {
+            let asked = Instant::now();
+            let path = match purpose {
+                Purpose::Open => dialog.pick_file(),
+                Purpose::Save => dialog.save_file(),
+            };
+            // The window may be gone by now; then nobody waits for the answer.
+            drop(sender.send(Chosen { path, took: asked.elapsed() }));
+            ctx.request_repaint();
+        });
+    }
+}
+
+impl eframe::App for App {
+    fn logic(&mut self, ctx: &Context, _frame: &mut eframe::Frame) {
+        if ctx.input(|input| input.viewport().close_requested()) && !self.may_close {
+            ctx.send_viewport_cmd(ViewportCommand::CancelClose);
+            self.workbench.close_requested();
+            ctx.request_repaint();
+        }
+    }
+
+    fn ui(&mut self, ui: &mut Ui, frame: &mut eframe::Frame) {
+        let ctx = ui.ctx().clone();
+        self.take_dropped_files(&ctx);
+        self.take_chosen();
+        self.workbench.ui(ui);
+        for outside in self.workbench.take_outside() {
+            match outside {
+                Outside::AskPath { purpose, suggested } => self.ask_path(&ctx, frame, purpose, &suggested),
+                Outside::CloseWindow => {
+                    self.may_close = true;
+                    ctx.send_viewport_cmd(ViewportCommand::Close);
+                }
+            }
+        }
+        let title = self.workbench.window_title();
+        if title != self.title {
+            ctx.send_viewport_cmd(ViewportCommand::Title(title.clone()));
+            self.title = title;
+        }
+        self.drawn.store(true, Ordering::Relaxed);
+    }
+}

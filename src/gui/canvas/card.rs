@@ -1,0 +1,209 @@
+//! What a drag shows: where the strings were, what they catch at, the pocket they would go to, and a card at
+//! the pointer with the worst figures before and after and what would newly break.
+
+use super::Canvas;
+use super::drag::{Drag, Origin};
+use super::look::mix;
+use super::snap::Snap;
+use super::view::Projection;
+use crate::drawing::side_band_mm;
+use crate::gui::{FindingKey, Preview, Role as Ink, Shown};
+use crate::model::StringMark;
+use crate::statics::{StateFigures, SupportLoads};
+use crate::units::Quantity;
+use egui::{
+    Align2, Area, FontId, Frame, Id, Order, Painter, Pos2, Rect, RichText, Stroke, StrokeKind, Ui, pos2,
+};
+
+/// Most findings that the card names.
+const MOST_NAMED: usize = 4;
+/// How far from the pointer the card lies.
+const AWAY: f32 = 20.0;
+
+/// Draws everything about a drag above the views.
+pub(super) fn card_ui(canvas: &Canvas, ui: &Ui, shown: &Shown<'_>, drag: &Drag, pointer: Option<Pos2>) {
+    let painter = ui.painter();
+    if let Some(side) = canvas.side {
+        let painter = painter.with_clip_rect(side.projection.rect);
+        for mark in &drag.strings {
+            was_at(&painter, &side.projection, shown, mark);
+        }
+        if let Some(snap) = &drag.target.snap {
+            caught(&painter, &side.projection, shown, snap);
+        }
+    }
+    if let Some(pocket) = drag.target.pocket {
+        let ghost = shown.theme.color(Ink::Ghost);
+        painter.rect(pocket, 0.0, ghost.gamma_multiply(0.25), Stroke::new(2.5, ghost), StrokeKind::Outside);
+    }
+    let Some(at) = pointer else { return };
+    let window = ui.ctx().content_rect();
+    let pivot = match (at.x > window.center().x, at.y > window.center().y) {
+        (false, false) => Align2::LEFT_TOP,
+        (true, false) => Align2::RIGHT_TOP,
+        (false, true) => Align2::LEFT_BOTTOM,
+        (true, true) => Align2::RIGHT_BOTTOM,
+    };
+    let place = at - egui::vec2(pivot.x().to_sign(), pivot.y().to_sign()) * AWAY;
+    Area::new(Id::unique("drag card"))
+        .order(Order::Tooltip)
+        .interactable(false)
+        .pivot(pivot)
+        .fixed_pos(place)
+        .show(ui.ctx(), |ui| {
+            Frame::popup(ui.style()).show(ui, |ui| {
+                ui.set_max_width(300.0);
+                words_ui(ui, shown, drag);
+            });
+        });
+}
+
+/// A hollow box where a string lies in the settled plan.
+fn was_at(painter: &Painter, projection: &Projection, shown: &Shown<'_>, mark: &StringMark) {
+    let settled = shown.settled;
+    let plan = &settled.plan;
+    let (Some(placement), Some(string)) = (plan.placement(mark), plan.string(mark)) else { return };
+    let (front, rear) = (placement.front, placement.front + string.length);
+    let mut racks = settled.consist.racks_between(front, rear).chain(0..1);
+    let Some((low, high)) =
+        racks.find_map(|rack| side_band_mm(settled, rack, placement.tier, placement.lane))
+    else {
+        return;
+    };
+    let rect = projection.rect_of([front.mm() as f64, low], [rear.mm() as f64, high]);
+    let rect = rect.intersect(projection.rect.expand(4.0));
+    let stroke = Stroke::new(1.0, shown.theme.color(Ink::Origin));
+    let corners =
+        [rect.left_top(), rect.right_top(), rect.right_bottom(), rect.left_bottom(), rect.left_top()];
+    painter.extend(egui::Shape::dashed_line(&corners, stroke, 5.0, 4.0));
+}
+
+/// A line at what an end catches at, and its name.
+fn caught(painter: &Painter, projection: &Projection, shown: &Shown<'_>, snap: &Snap) {
+    let view = projection.rect;
+    let x = projection.x(snap.at.mm() as f64).round() + 0.5;
+    let color = shown.theme.color(Ink::Ghost);
+    painter.vline(x, view.y_range(), Stroke::new(1.5, color));
+    let words = snap.words(&shown.settled.plan, &shown.settled.consist, shown.style);
+    let align = if x > view.center().x { Align2::RIGHT_BOTTOM } else { Align2::LEFT_BOTTOM };
+    let at = pos2(x - align.x().to_sign() * 5.0, view.bottom() - 20.0);
+    let galley = painter.layout_no_wrap(words, FontId::proportional(12.0), color);
+    let rect = align.anchor_size(at, galley.size());
+    painter.rect_filled(rect.expand(2.0), 0.0, shown.theme.color(Ink::Canvas));
+    painter.galley(rect.min, galley, color);
+    painter.rect_filled(Rect::from_center_size(pos2(x, view.top() + 4.0), egui::vec2(7.0, 7.0)), 0.0, color);
+}
+
+fn words_ui(ui: &mut Ui, shown: &Shown<'_>, drag: &Drag) {
+    let names = match drag.strings.as_slice() {
+        [only] => format!("string {only}"),
+        several => format!("{} strings", several.len()),
+    };
+    ui.strong(names);
+    let Some(change) = &drag.target.change else {
+        let words = match drag.origin {
+            Origin::Yard => "drop it on a pocket or on the train side",
+            _ => "let go here: nothing changes",
+        };
+        ui.weak(words);
+        return;
+    };
+    let asked = shown.preview.filter(|preview| preview.edit == change.edit);
+    let preview = asked.or(shown.preview);
+    if let Some(preview) = preview {
+        if let Some(mark) = drag.strings.first() {
+            place_ui(ui, shown, preview, mark);
+        }
+        if let Some(refused) = &preview.refused {
+            ui.colored_label(shown.theme.color(Ink::Fail), format!("refused: {refused}"));
+        } else {
+            figures_ui(ui, shown, preview);
+            findings_ui(ui, shown, preview);
+        }
+    }
+    if !change.said.is_empty() {
+        ui.weak(&change.said);
+    }
+    if !drag.target.hint.is_empty() {
+        ui.weak(drag.target.hint);
+    }
+}
+
+/// Pocket, front end and overhangs of the first string after the drop.
+fn place_ui(ui: &mut Ui, shown: &Shown<'_>, preview: &Preview, mark: &StringMark) {
+    let figures = &preview.figures;
+    let Some(placement) = figures.plan.placement(mark) else { return };
+    let front = Quantity::length(placement.front).show(shown.style);
+    ui.label(format!("tier {} lane {}, front end at {front}", placement.tier, placement.lane));
+    let Some(length) = figures.plan.string(mark).map(|string| string.length) else { return };
+    let rear = placement.front + length;
+    let racks =
+        figures.consist.racks.get(figures.consist.racks_between(placement.front, rear)).unwrap_or_default();
+    if let (Some(first), Some(last)) = (racks.first(), racks.last()) {
+        let show = |length| Quantity::length(length).show(shown.style);
+        let words = format!("overhangs {} and {}", show(first.x - placement.front), show(rear - last.x));
+        ui.label(words);
+    }
+}
+
+/// The worst figures of the state shown, before and after.
+fn figures_ui(ui: &mut Ui, shown: &Shown<'_>, preview: &Preview) {
+    let (Some(before), Some(after)) = (shown.settled.state(shown.state), preview.figures.state(shown.state))
+    else {
+        return;
+    };
+    egui::Grid::new("before and after").num_columns(3).spacing([12.0, 1.0]).show(ui, |ui| {
+        let rows: [(&str, fn(&StateFigures) -> Quantity); 3] =
+            [("worst axle", worst_axle), ("worst wheels", worst_wheels), ("worst rack", worst_rack)];
+        for (name, worst) in rows {
+            let [before, after] = [before, after].map(|state| worst(state).show(shown.style));
+            ui.weak(name);
+            ui.label(format!("{before} →"));
+            ui.label(if before == after { RichText::new(after) } else { RichText::new(after).strong() });
+            ui.end_row();
+        }
+    });
+}
+
+fn worst(values: impl Iterator<Item = f64>) -> f64 {
+    values.fold(f64::NEG_INFINITY, f64::max)
+}
+
+fn worst_axle(state: &StateFigures) -> Quantity {
+    let supports = state.vehicles.iter().flat_map(|vehicle| &vehicle.supports);
+    Quantity::mass(worst(supports.map(|support| support.axle_kg)))
+}
+
+fn worst_wheels(state: &StateFigures) -> Quantity {
+    let supports = state.vehicles.iter().flat_map(|vehicle| &vehicle.supports);
+    Quantity::ratio(worst(supports.map(SupportLoads::worse_ratio)))
+}
+
+fn worst_rack(state: &StateFigures) -> Quantity {
+    Quantity::mass(worst((0..state.rack_tiers_kg.len()).map(|rack| state.rack_kg(rack))))
+}
+
+/// What would newly break, and what would be mended.
+fn findings_ui(ui: &mut Ui, shown: &Shown<'_>, preview: &Preview) {
+    let (broken, mended) = (&preview.newly_broken, &preview.mended);
+    if broken.is_empty() && mended.is_empty() {
+        ui.weak("breaks nothing, mends nothing");
+        return;
+    }
+    let color = mix(shown.theme.color(Ink::Fail), shown.theme.color(Ink::Text), 0.1);
+    for key in broken.iter().take(MOST_NAMED) {
+        ui.colored_label(color, format!("breaks: {}", key_words(key, preview)));
+    }
+    if broken.len() > MOST_NAMED {
+        ui.colored_label(color, format!("and breaks {} more", broken.len() - MOST_NAMED));
+    }
+    if !mended.is_empty() {
+        ui.colored_label(shown.theme.color(Ink::Pass), format!("mends {}", mended.len()));
+    }
+}
+
+fn key_words(key: &FindingKey, preview: &Preview) -> String {
+    let finding = preview.assessment.findings.iter().find(|finding| key.is_of(finding));
+    let title = finding.map_or(key.check, |finding| finding.check.title);
+    format!("{title}, {}", key.things.join(", "))
+}

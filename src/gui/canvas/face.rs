@@ -1,0 +1,242 @@
+//! The rack face: the pockets of one rack, to choose, to drop upon, and to move about in by keys.
+
+use super::drag::{Drag, Origin};
+use super::look::Looks;
+use super::paint::Paint;
+use super::side_nodes::{focus_ring, is_activated, key_mode, speak};
+use super::view::Projection;
+use super::{Canvas, Pocket, change, keys, lay};
+use crate::drawing::{Form, Picture, Role, Thing, rack_face};
+use crate::gui::{Request, Role as Ink, SelectMode, Shown};
+use crate::model::StringMark;
+use crate::units::{Length, Quantity};
+use egui::{PointerButton, Rect, Response, Sense, Ui, WidgetInfo, pos2};
+
+/// Height of the line with the buttons in points.
+const HEAD_POINTS: f32 = 26.0;
+
+/// What the rack face showed last.
+#[derive(Clone, Debug)]
+pub(super) struct FaceFrame {
+    /// The drawing.
+    pub(super) rect: Rect,
+    /// Its rack, an index into the consist.
+    pub(super) rack: usize,
+    /// Its pockets on the screen.
+    pub(super) pockets: Vec<(Pocket, Rect)>,
+}
+
+impl FaceFrame {
+    /// The pocket under a point; between pockets the nearest one within half a pocket's size.
+    pub(super) fn pocket_at(&self, at: egui::Pos2) -> Option<(Pocket, Rect)> {
+        let away = |rect: &Rect| rect.distance_to_pos(at);
+        let nearest = self.pockets.iter().min_by(|a, b| away(&a.1).total_cmp(&away(&b.1)))?;
+        (away(&nearest.1) <= nearest.1.width().min(nearest.1.height()) / 2.0).then_some(*nearest)
+    }
+}
+
+/// Draws the rack face and takes what is done to it.
+pub(super) fn face_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+    let whole = ui.available_rect_before_wrap();
+    let back = ui.allocate_rect(whole, Sense::click());
+    back.widget_info(|| WidgetInfo::labeled(egui::Role::Group, true, "rack face"));
+    if whole.width() < 60.0 || whole.height() < HEAD_POINTS + 40.0 {
+        return;
+    }
+    let painter = ui.painter_at(whole);
+    painter.rect_filled(whole, 0.0, shown.theme.color(Ink::Canvas));
+    let count = shown.settled.consist.racks.len();
+    let rack = shown.selection.rack.min(count.saturating_sub(1));
+    head_ui(
+        ui,
+        Rect::from_min_max(whole.min, pos2(whole.right(), whole.top() + HEAD_POINTS)),
+        shown,
+        requests,
+    );
+    let rect = Rect::from_min_max(pos2(whole.left(), whole.top() + HEAD_POINTS), whole.max).shrink(6.0);
+    let mut picture = rack_face(shown.figures, shown.state, rack, shown.style);
+    // The line above the drawing names the rack already.
+    picture.shapes.retain(|shape| !is_title(shape));
+    let looks = Looks::of_shown(shown);
+    let (low, high) = (picture.bounds.least, picture.bounds.most);
+    let projection = Projection::even(rect, [low.across_mm, low.up_mm], [high.across_mm, high.up_mm]);
+    let paint = Paint { painter: &painter, projection, looks: &looks };
+    paint.picture(&picture);
+    let pockets = pocket_rects(&picture, &paint);
+    canvas.face = Some(FaceFrame { rect, rack, pockets: pockets.clone() });
+    for (pocket, rect) in pockets {
+        pocket_ui(canvas, ui, shown, (rack, pocket, rect), requests);
+    }
+    if back.clicked() {
+        requests.push(Request::Select { strings: Vec::new(), mode: SelectMode::Only });
+    }
+}
+
+fn is_title(shape: &crate::drawing::Shape) -> bool {
+    shape.role == Role::Label && matches!(shape.thing, Some(Thing::Rack(_)))
+}
+
+/// The rack's name between the buttons that lead to its neighbours.
+fn head_ui(ui: &mut Ui, rect: Rect, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+    let consist = &shown.settled.consist;
+    let rack = shown.selection.rack;
+    let inner = egui::UiBuilder::new().max_rect(rect.shrink2(egui::vec2(6.0, 2.0)));
+    let mut row = ui.new_child(inner.layout(egui::Layout::left_to_right(egui::Align::Center)));
+    let mut step = |row: &mut Ui, sign: &str, name: &str, to: Option<usize>| {
+        let button = row.add_enabled(to.is_some(), egui::Button::new(sign)).on_hover_text(name);
+        button.widget_info(|| WidgetInfo::labeled(egui::Role::Button, to.is_some(), name));
+        if let Some(to) = to.filter(|_| button.clicked()) {
+            requests.push(Request::ShowRack(to));
+        }
+    };
+    step(&mut row, "<", "rack before (,)", rack.checked_sub(1));
+    step(&mut row, ">", "rack after (.)", Some(rack + 1).filter(|to| *to < consist.racks.len()));
+    row.strong(lay::rack_words(&shown.settled.plan, consist, rack));
+    if let Some(place) = consist.racks.get(rack) {
+        let kind = shown.settled.plan.train.rack_types.get(place.rack_type);
+        let kind = kind.map_or(String::new(), |kind| format!(", {}", kind.name));
+        row.weak(format!("at {}{kind}, seen toward the front", Quantity::length(place.x).show(shown.style)));
+    }
+}
+
+fn pocket_rects(picture: &Picture, paint: &Paint<'_>) -> Vec<(Pocket, Rect)> {
+    let pockets = picture.shapes.iter().filter_map(|shape| match (&shape.form, shape.thing) {
+        (Form::Frame(area), Some(Thing::Pocket { tier, lane, .. })) => {
+            Some((Pocket { tier, lane }, paint.rect(*area)))
+        }
+        _ => None,
+    });
+    pockets.collect()
+}
+
+/// The string that lies in a pocket of the rack in the state shown.
+fn string_in<'a>(shown: &'a Shown<'_>, rack: usize, pocket: Pocket) -> Option<&'a StringMark> {
+    let mut crossing = shown.figures.present(shown.state).filter(|placed| placed.racks.contains(&rack));
+    crossing.find_map(|placed| {
+        let placement = shown.plan.placements.get(placed.placement)?;
+        (Pocket::of(placement) == pocket).then_some(&placement.string)
+    })
+}
+
+fn pocket_ui(
+    canvas: &mut Canvas,
+    ui: &Ui,
+    shown: &Shown<'_>,
+    (rack, pocket, rect): (usize, Pocket, Rect),
+    requests: &mut Vec<Request>,
+) {
+    let id = ui.scope_id().with(("pocket", pocket.tier, pocket.lane));
+    let response = ui.interact(rect, id, Sense::click_and_drag());
+    let held = string_in(shown, rack, pocket);
+    let selected = held.is_some_and(|mark| shown.selection.strings.contains(mark));
+    response.widget_info(|| {
+        let content = held.map_or("empty", StringMark::as_str);
+        let label = format!("tier {} lane {}: {content}", pocket.tier, pocket.lane);
+        WidgetInfo::selected(egui::Role::Button, true, selected, label)
+    });
+    speak(ui, &response, Thing::Pocket { rack, tier: pocket.tier, lane: pocket.lane }, shown);
+    focus_ring(ui, &response, shown);
+    if canvas.focus_next == Some(pocket) {
+        canvas.focus_next = None;
+        response.request_focus();
+    }
+    if canvas.drag.is_none() && response.hovered() {
+        let words =
+            super::side::describe(Thing::Pocket { rack, tier: pocket.tier, lane: pocket.lane }, shown);
+        response.clone().on_hover_text_at_pointer(words);
+    }
+    if response.clicked_by(PointerButton::Primary) {
+        response.request_focus();
+        let command = ui.input(|input| input.modifiers.command);
+        let mode = if command { SelectMode::Toggle } else { SelectMode::Only };
+        requests.push(Request::Select { strings: held.into_iter().cloned().collect(), mode });
+    }
+    if response.drag_started_by(PointerButton::Primary)
+        && canvas.drag.is_none()
+        && let Some(mark) = held
+    {
+        take_hold(canvas, shown, mark, requests);
+    }
+    if response.has_focus() {
+        keys_on(canvas, ui, shown, (&response, rack, pocket, held), requests);
+    }
+}
+
+fn take_hold(canvas: &mut Canvas, shown: &Shown<'_>, mark: &StringMark, requests: &mut Vec<Request>) {
+    let mut strings = vec![mark.clone()];
+    if shown.selection.strings.contains(mark) {
+        strings.extend(shown.selection.strings.iter().filter(|other| *other != mark).cloned());
+    } else {
+        requests.push(Request::Select { strings: strings.clone(), mode: SelectMode::Only });
+    }
+    let half = shown.settled.plan.string(mark).map_or(0, |string| string.length.mm() / 2);
+    canvas.drag = Some(Drag::new(strings, Origin::Face, Length::from_mm(half)));
+}
+
+/// Arrows move what is selected in the focused pocket, else the focus; Enter chooses, or puts what is
+/// selected into an empty pocket; Delete takes off.
+fn keys_on(
+    canvas: &mut Canvas,
+    ui: &Ui,
+    shown: &Shown<'_>,
+    (response, rack, pocket, held): (&Response, usize, Pocket, Option<&StringMark>),
+    requests: &mut Vec<Request>,
+) {
+    keys::keep_arrows(response);
+    let shift = keys::face_shift(ui);
+    let to = Pocket {
+        tier: pocket.tier.saturating_add_signed(shift.tiers as i32),
+        lane: pocket.lane.saturating_add_signed(shift.lanes as i32),
+    };
+    let exists = canvas.face.as_ref().is_some_and(|face| face.pockets.iter().any(|(known, _)| *known == to));
+    if to != pocket && exists {
+        canvas.focus_next = Some(to);
+        if let Some(mark) = held.filter(|mark| shown.selection.strings.contains(*mark)) {
+            keys::nudge(shown, mark, shift, requests);
+        }
+    }
+    if let Some(mark) = held {
+        keys::take_off(ui, shown, mark, requests);
+    }
+    match held {
+        _ if !is_activated(response) => {}
+        Some(mark) => {
+            requests.push(Request::Select { strings: vec![mark.clone()], mode: key_mode(ui) });
+        }
+        None => put_selected(canvas, shown, (rack, pocket), requests),
+    }
+}
+
+/// Puts the selected strings into `pocket`: the first of them there, strings on the train by the same step.
+fn put_selected(
+    canvas: &Canvas,
+    shown: &Shown<'_>,
+    (rack, pocket): (usize, Pocket),
+    requests: &mut Vec<Request>,
+) {
+    let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
+    let (on_train, in_yard): (Vec<&StringMark>, Vec<&StringMark>) =
+        shown.selection.strings.iter().partition(|mark| plan.placement(mark).is_some());
+    let made = if let Some(lead) = on_train.first().and_then(|mark| plan.placement(mark)) {
+        let shift = change::Shift {
+            tiers: i64::from(pocket.tier) - i64::from(lead.tier),
+            lanes: i64::from(pocket.lane) - i64::from(lead.lane),
+            ..change::Shift::default()
+        };
+        let strings = on_train.into_iter().cloned().collect();
+        change::moved(plan, consist, change::shifted(plan, consist, &strings, shift))
+    } else {
+        let strings: Vec<StringMark> = in_yard.into_iter().cloned().collect();
+        strings.first().and_then(|mark| plan.string(mark)).and_then(|string| {
+            let kept = canvas.kept.get(&string.mark).copied();
+            let front = lay::sensible_front(plan, consist, string, (pocket, Some(rack)), kept);
+            change::place_all(plan, consist, &strings, rack, Some((pocket, front)))
+        })
+    };
+    if let Some(made) = made {
+        requests.push(Request::Edit(made.edit));
+        if !made.said.is_empty() {
+            requests.push(Request::Say(made.said));
+        }
+    }
+}

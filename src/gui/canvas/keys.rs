@@ -1,0 +1,103 @@
+//! Keys of the drawn views: nudges of what is selected, taking off, and looking around.
+
+use super::Canvas;
+use super::change::{self, Shift};
+use super::view::Stretch;
+use crate::edit::Edit;
+use crate::gui::{Request, Shown};
+use crate::model::StringMark;
+use crate::units::Length;
+use egui::{EventFilter, Key, Modifiers, Response, Ui};
+use std::collections::BTreeSet;
+
+/// How far an arrow key moves strings along the train: plain, with Shift, with Ctrl.
+const NUDGES: [(Modifiers, i64); 3] =
+    [(Modifiers::COMMAND, 1), (Modifiers::SHIFT, 1_000), (Modifiers::NONE, 10)];
+
+/// Keeps the arrow keys for a drawn thing that has the focus.
+pub(super) fn keep_arrows(response: &Response) {
+    let filter = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
+    response.ctx.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
+}
+
+/// What the arrow keys ask for in this frame on the train side: along the train, or up and down the tiers.
+pub(super) fn side_shift(ui: &Ui) -> Shift {
+    let mut shift = Shift::default();
+    ui.input_mut(|input| {
+        for (modifiers, mm) in NUDGES {
+            let times = |count: usize| Length::from_mm(mm) * i64::try_from(count).unwrap_or(0);
+            shift.along += times(input.count_and_consume_key(modifiers, Key::ArrowRight));
+            shift.along -= times(input.count_and_consume_key(modifiers, Key::ArrowLeft));
+        }
+        shift.tiers += i64::from(input.consume_key(Modifiers::NONE, Key::ArrowUp));
+        shift.tiers -= i64::from(input.consume_key(Modifiers::NONE, Key::ArrowDown));
+    });
+    shift
+}
+
+/// What the arrow keys ask for on the rack face: lanes and tiers.
+pub(super) fn face_shift(ui: &Ui) -> Shift {
+    let mut shift = Shift::default();
+    ui.input_mut(|input| {
+        shift.lanes += i64::from(input.consume_key(Modifiers::NONE, Key::ArrowRight));
+        shift.lanes -= i64::from(input.consume_key(Modifiers::NONE, Key::ArrowLeft));
+        shift.tiers += i64::from(input.consume_key(Modifiers::NONE, Key::ArrowUp));
+        shift.tiers -= i64::from(input.consume_key(Modifiers::NONE, Key::ArrowDown));
+    });
+    shift
+}
+
+/// Moves the selected strings, or `focused` where it is not among them, as one edit.
+pub(super) fn nudge(shown: &Shown<'_>, focused: &StringMark, shift: Shift, requests: &mut Vec<Request>) {
+    if shift == Shift::default() {
+        return;
+    }
+    let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
+    let strings = meant(shown, focused);
+    if let Some(change) = change::moved(plan, consist, change::shifted(plan, consist, &strings, shift)) {
+        requests.push(Request::Edit(change.edit));
+        if !change.said.is_empty() {
+            requests.push(Request::Say(change.said));
+        }
+    }
+}
+
+/// Takes the selected strings off where Delete or Backspace is pressed.
+pub(super) fn take_off(ui: &Ui, shown: &Shown<'_>, focused: &StringMark, requests: &mut Vec<Request>) {
+    let pressed = ui.input_mut(|input| {
+        input.consume_key(Modifiers::NONE, Key::Delete) || input.consume_key(Modifiers::NONE, Key::Backspace)
+    });
+    if pressed {
+        let strings = meant(shown, focused).into_iter().collect();
+        requests.push(Request::Edit(Edit::TakeOff { strings }));
+    }
+}
+
+/// The selection, if `focused` is part of it, else `focused` alone; only what is on the train.
+fn meant(shown: &Shown<'_>, focused: &StringMark) -> BTreeSet<StringMark> {
+    let selected = &shown.selection.strings;
+    let on_train = |mark: &&StringMark| shown.settled.plan.placement(mark).is_some();
+    if selected.contains(focused) {
+        selected.iter().filter(on_train).cloned().collect()
+    } else {
+        BTreeSet::from([focused.clone()])
+    }
+}
+
+/// Looks around by keys: Home or F all, + and - nearer and farther; not while text is typed.
+pub(super) fn look_around(canvas: &mut Canvas, ui: &Ui, length_mm: f64, width: f32) {
+    if ui.ctx().text_edit_focused() {
+        return;
+    }
+    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+    if pressed(Key::Home) || pressed(Key::F) {
+        canvas.stretch = None;
+    }
+    let factor = [(Key::Plus, 1.5), (Key::Equals, 1.5), (Key::Minus, 1.0 / 1.5)];
+    for (key, factor) in factor {
+        if pressed(key) {
+            let stretch = canvas.stretch.unwrap_or(Stretch::fit(0.0, length_mm, width));
+            canvas.stretch = Some(stretch.zoomed(factor, width / 2.0));
+        }
+    }
+}

@@ -1,0 +1,102 @@
+//! The drawn views and the tools that work on them: the train's side, the rack face, and drags over both.
+//!
+//! Everything drawn is a picture of `drawing`; here it is projected, painted by role, spoken by name, and
+//! dragged. A drag works on the settled plan and asks for a preview each time its edit changes.
+
+mod card;
+mod change;
+mod drag;
+mod face;
+mod keys;
+mod lay;
+mod look;
+mod paint;
+mod ruler;
+mod side;
+mod side_nodes;
+mod snap;
+mod view;
+
+pub use change::{Change, place_free};
+pub use drag::{Drag, Origin};
+pub use lay::{Pocket, first_free_pocket, propose_hold, rack_ref, rack_words, sensible_front};
+pub use look::{Look, Pattern, drop_look};
+pub use paint::pattern_mesh;
+
+use super::{Request, Shown, ZoomTarget};
+use crate::model::{Plan, StringMark};
+use crate::units::Length;
+use face::FaceFrame;
+use side::SideFrame;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+use view::Stretch;
+
+/// The state of the drawn views: zoom, pan, and what is being dragged.
+#[derive(Debug, Default)]
+pub struct Canvas {
+    /// What the train side shows; none: fit the whole train.
+    stretch: Option<Stretch>,
+    /// What to bring into view with the next frame.
+    zoom: Option<ZoomTarget>,
+    /// Where a rubber band began, in screen points.
+    band: Option<egui::Pos2>,
+    drag: Option<Drag>,
+    /// Where each string lay last, so that one that was taken off goes back there.
+    kept: BTreeMap<StringMark, Length>,
+    kept_of: Option<Arc<Plan>>,
+    side: Option<SideFrame>,
+    face: Option<FaceFrame>,
+    /// The pocket that gets the focus with the next frame.
+    focus_next: Option<Pocket>,
+}
+
+impl Canvas {
+    /// Draws the train side into all of `ui`.
+    pub fn train_side_ui(&mut self, ui: &mut egui::Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+        self.keep_fronts(shown.settled.plan.clone());
+        side::side_ui(self, ui, shown, requests);
+    }
+
+    /// Draws the face of the selected rack into all of `ui`.
+    pub fn rack_face_ui(&mut self, ui: &mut egui::Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+        face::face_ui(self, ui, shown, requests);
+    }
+
+    /// Follows a drag over all views; called last in each frame, so that the ghost lies on top.
+    pub fn drag_ui(&mut self, ui: &mut egui::Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+        drag::drag_ui(self, ui, shown, requests);
+    }
+
+    /// Takes hold of strings from outside the drawn views; the pointer is down.
+    pub fn grab(&mut self, strings: Vec<StringMark>, grab_offset: Length) {
+        if !strings.is_empty() {
+            self.drag = Some(Drag::new(strings, Origin::Yard, grab_offset));
+        }
+    }
+
+    /// Whether a drag lasts.
+    pub fn is_dragging(&self) -> bool {
+        self.drag.is_some()
+    }
+
+    /// Brings something into view on the train side with the next frame.
+    pub fn zoom_to(&mut self, target: ZoomTarget) {
+        self.zoom = Some(target);
+    }
+
+    /// Where each string lay last; strings that never lay on the train are missing.
+    pub fn kept_fronts(&self) -> &BTreeMap<StringMark, Length> {
+        &self.kept
+    }
+
+    fn keep_fronts(&mut self, plan: Arc<Plan>) {
+        if self.kept_of.as_ref().is_some_and(|kept| Arc::ptr_eq(kept, &plan)) {
+            return;
+        }
+        for placement in &plan.placements {
+            self.kept.insert(placement.string.clone(), placement.front);
+        }
+        self.kept_of = Some(plan);
+    }
+}

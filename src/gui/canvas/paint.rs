@@ -1,0 +1,308 @@
+//! Paints pictures: colours and patterns by role, small things left out, what lies outside never made.
+
+use super::look::{Look, Looks, Pattern};
+use super::view::Projection;
+use crate::drawing::{Anchor, Area, Form, Picture, Point, Role, Shape, TextSize, Thing};
+use egui::epaint::{Mesh, PathShape, RectShape, StrokeKind};
+use egui::{Align2, Color32, FontId, Painter, Pos2, Rect, Stroke, pos2, vec2};
+use std::collections::BTreeMap;
+
+/// Boxes narrower or lower than this many points are drawn this large, so that nothing vanishes.
+const LEAST_POINTS: f32 = 1.0;
+/// Circles and outlines smaller than this are left out.
+const LEAST_ROUND_POINTS: f32 = 1.5;
+/// Seats and figures are left out where a picture's boxes are narrower than this.
+const LEAST_DETAIL_POINTS: f32 = 3.0;
+
+/// Paints a picture through a projection.
+pub(super) struct Paint<'a> {
+    /// Where to paint; clipped to the view.
+    pub painter: &'a Painter,
+    /// From millimetres to the screen.
+    pub projection: Projection,
+    /// Colours and emphasis by role and thing.
+    pub looks: &'a Looks<'a>,
+}
+
+/// The right ends of the words painted so far, by line on the screen, so that words never overlap.
+type Lines = BTreeMap<i32, f32>;
+
+impl Paint<'_> {
+    /// Paints all shapes of `picture` that can be seen.
+    pub(super) fn picture(&self, picture: &Picture) {
+        let mut shapes = Vec::with_capacity(picture.shapes.len());
+        let mut lines = Lines::new();
+        let (mut upper, mut words) = (Vec::new(), Vec::new());
+        for shape in picture.shapes.iter().filter(|shape| self.sees(shape)) {
+            if matches!(shape.form, Form::Text { .. }) {
+                words.push(shape);
+            } else if self.looks.is_emphasised(shape.thing) {
+                upper.push(shape);
+            } else {
+                self.shape(shape, &mut shapes, &mut lines);
+            }
+        }
+        // What is selected lies above its neighbours, and words above everything.
+        for shape in upper.into_iter().chain(words) {
+            self.shape(shape, &mut shapes, &mut lines);
+        }
+        self.painter.extend(shapes);
+    }
+
+    /// The place of an area on the screen, at least a point wide and high, on whole pixels.
+    pub(super) fn rect(&self, area: Area) -> Rect {
+        let (low, high) = (area.least, area.most);
+        let rect = self.projection.rect_of([low.across_mm, low.up_mm], [high.across_mm, high.up_mm]);
+        let pixels = self.painter.pixels_per_point();
+        let snap = |value: f32| (value * pixels).round() / pixels;
+        let least = pos2(snap(rect.min.x), snap(rect.min.y));
+        let size = vec2(snap(rect.width()).max(LEAST_POINTS), snap(rect.height()).max(LEAST_POINTS));
+        Rect::from_min_size(least, size)
+    }
+
+    fn point(&self, point: Point) -> Pos2 {
+        self.projection.point(point.across_mm, point.up_mm)
+    }
+
+    fn sees(&self, shape: &Shape) -> bool {
+        let bounds = match &shape.form {
+            Form::Text { room: Some(room), .. } => *room,
+            form => form.bounds(),
+        };
+        let view = self.projection.rect;
+        let room = if matches!(shape.form, Form::Text { .. }) { 100.0 } else { 2.0 };
+        let (left, right) =
+            (self.projection.x(bounds.least.across_mm), self.projection.x(bounds.most.across_mm));
+        let (top, bottom) = (self.projection.y(bounds.most.up_mm), self.projection.y(bounds.least.up_mm));
+        left <= view.right() + room
+            && right >= view.left() - room
+            && top <= view.bottom() + 2.0
+            && bottom >= view.top() - 2.0
+    }
+
+    fn shape(&self, shape: &Shape, shapes: &mut Vec<egui::Shape>, lines: &mut Lines) {
+        let look = self.looks.of(shape.role, shape.thing);
+        match &shape.form {
+            Form::Box(area) | Form::Frame(area) => {
+                let mut rect = self.rect(*area);
+                if shape.role == Role::Seat && rect.width() < LEAST_DETAIL_POINTS {
+                    return;
+                }
+                // What runs far out of the view needs no more than its part in the view.
+                rect = rect.intersect(self.projection.rect.expand(8.0));
+                if look.gap && (2.5..6.0).contains(&rect.height()) {
+                    rect.max.y -= 1.0 / self.painter.pixels_per_point();
+                }
+                self.boxed(rect, look, matches!(shape.form, Form::Frame(_)), shapes);
+                let pattern = pattern_mesh(rect, look);
+                if !pattern.is_empty() {
+                    shapes.push(egui::Shape::mesh(pattern));
+                }
+            }
+            Form::Line(from, to) => {
+                let ends = [self.point(*from), self.point(*to)];
+                shapes.push(egui::Shape::line_segment(ends, Stroke::new(look.line_width(), look.line())));
+            }
+            Form::Outline(points) => self.outline(points, look, shapes),
+            Form::Path(points) => {
+                let points = points.iter().map(|point| self.point(*point)).collect();
+                shapes.push(egui::Shape::line(points, Stroke::new(look.line_width(), look.line())));
+            }
+            Form::Circle { middle, radius_mm } => {
+                let wide = (radius_mm * self.projection.x_points_per_mm) as f32;
+                let lowest = self.projection.y(middle.up_mm - radius_mm);
+                // Round where heights are stretched, flat where they are squeezed: never beyond its height.
+                let high = wide.min((lowest - self.projection.y(middle.up_mm + radius_mm)) / 2.0);
+                if wide >= LEAST_ROUND_POINTS {
+                    let at = pos2(self.projection.x(middle.across_mm), lowest - high);
+                    shapes.push(egui::Shape::ellipse_filled(at, vec2(wide, high), look.fill));
+                }
+            }
+            Form::Text { .. } => self.text(shape, look, shapes, lines),
+        }
+    }
+
+    fn boxed(&self, rect: Rect, look: Look, hollow: bool, shapes: &mut Vec<egui::Shape>) {
+        let fill = if hollow { Color32::TRANSPARENT } else { look.fill };
+        let thin = rect.width() < 6.0 || rect.height() < 6.0;
+        let width = if thin && !look.emphasised { 0.0 } else { look.edge_width };
+        let stroke =
+            if hollow { Stroke::new(look.line_width(), look.line()) } else { Stroke::new(width, look.edge) };
+        let kind = if look.emphasised { StrokeKind::Outside } else { StrokeKind::Inside };
+        shapes.push(RectShape::new(rect, 0.0, fill, stroke, kind).into());
+    }
+
+    fn outline(&self, points: &[Point], look: Look, shapes: &mut Vec<egui::Shape>) {
+        let points: Vec<Pos2> = points.iter().map(|point| self.point(*point)).collect();
+        let bounds = Rect::from_points(&points);
+        if bounds.width().max(bounds.height()) < LEAST_ROUND_POINTS {
+            return;
+        }
+        for triangle in triangles(&points) {
+            shapes.push(PathShape::convex_polygon(triangle.to_vec(), look.fill, Stroke::NONE).into());
+        }
+        if look.edge_width > 0.0 {
+            shapes.push(egui::Shape::closed_line(points, Stroke::new(look.edge_width, look.edge)));
+        }
+    }
+
+    fn text(&self, shape: &Shape, look: Look, shapes: &mut Vec<egui::Shape>, lines: &mut Lines) {
+        let Form::Text { at, anchor, words, size, room } = &shape.form else { return };
+        let points = match size {
+            TextSize::Small => 10.0,
+            TextSize::Normal => 12.0,
+            TextSize::Large => 15.0,
+        };
+        let room = room.map(|room| self.rect(room));
+        // Half the size is less than the mean width of a character: surely too long, so never laid out.
+        let least_width = words.chars().count() as f32 * points * 0.4;
+        if room.is_some_and(|room| room.width() < least_width || room.height() < points * 0.9) {
+            return;
+        }
+        let galley = self.painter.layout_no_wrap(words.clone(), FontId::proportional(points), look.line());
+        let align = match anchor {
+            Anchor::Middle => Align2::CENTER_CENTER,
+            Anchor::Left => Align2::LEFT_CENTER,
+            Anchor::Right => Align2::RIGHT_CENTER,
+        };
+        let mut place = align.anchor_size(self.point(*at), galley.size());
+        if let Some(room) = room {
+            if galley.size().x + 2.0 > room.width() {
+                return;
+            }
+            // A long string's mark stays in view while any of the string is.
+            let seen = room.intersect(self.projection.rect).shrink2(vec2(3.0, 0.0));
+            if seen.width() < galley.size().x {
+                return;
+            }
+            let left = place.left().clamp(seen.left(), seen.right() - galley.size().x);
+            place = Rect::from_min_size(pos2(left, place.top()), place.size());
+        }
+        let line = (place.center().y / 6.0).round() as i32;
+        let taken = lines.entry(line).or_insert(f32::NEG_INFINITY);
+        if place.left() < *taken + 3.0 || !self.projection.rect.intersects(place) {
+            return;
+        }
+        *taken = place.right();
+        shapes.push(egui::Shape::galley(place.min, galley, look.line()));
+    }
+}
+
+/// A pattern over a box, as one mesh.
+pub fn pattern_mesh(rect: Rect, look: Look) -> Mesh {
+    let mut mesh = Mesh::default();
+    if rect.width() < 4.0 || rect.height() < 3.0 {
+        return mesh;
+    }
+    match look.pattern {
+        Pattern::Plain => {}
+        Pattern::Stripe => {
+            let middle =
+                Rect::from_center_size(rect.center(), vec2(rect.width(), (rect.height() * 0.2).max(1.0)));
+            mesh.add_colored_rect(middle, look.pattern_color);
+        }
+        Pattern::Ticks(step) => {
+            let mut x = (rect.left() / step).ceil() * step;
+            while x < rect.right() - 1.0 {
+                let tick = Rect::from_min_max(pos2(x, rect.top()), pos2(x + 1.0, rect.bottom()));
+                mesh.add_colored_rect(tick, look.pattern_color);
+                x += step;
+            }
+        }
+        Pattern::Hatch(step) => hatch(rect, step, look.pattern_color, &mut mesh),
+    }
+    mesh
+}
+
+/// Slanting strokes across `rect`, each clipped to it.
+fn hatch(rect: Rect, step: f32, color: Color32, mesh: &mut Mesh) {
+    let height = rect.height();
+    let mut x = ((rect.left() - height) / step).floor() * step;
+    while x < rect.right() {
+        // From (x, bottom) up to (x + height, top), clipped left and right.
+        let (from, to) = ((rect.left() - x).max(0.0), (rect.right() - x).min(height));
+        if from < to {
+            let ends = [pos2(x + from, rect.bottom() - from), pos2(x + to, rect.bottom() - to)];
+            let first = mesh.vertices.len() as u32;
+            for end in ends {
+                mesh.colored_vertex(end, color);
+                mesh.colored_vertex(pos2((end.x + 1.6).min(rect.right()), end.y), color);
+            }
+            mesh.add_triangle(first, first + 1, first + 2);
+            mesh.add_triangle(first + 1, first + 2, first + 3);
+        }
+        x += step;
+    }
+}
+
+/// Cuts a simple outline into triangles by clipping ears; gives what it found where the outline crosses itself.
+fn triangles(points: &[Pos2]) -> Vec<[Pos2; 3]> {
+    let cross = |a: Pos2, b: Pos2, c: Pos2| (b - a).x * (c - a).y - (b - a).y * (c - a).x;
+    let area: f32 =
+        (0..points.len()).map(|i| cross(Pos2::ZERO, points[i], points[(i + 1) % points.len()])).sum();
+    let turn = if area < 0.0 { -1.0 } else { 1.0 };
+    let mut left: Vec<Pos2> = points.to_vec();
+    let mut found = Vec::new();
+    while left.len() > 3 {
+        let count = left.len();
+        let ear = (0..count).find(|i| {
+            let corner = [left[(i + count - 1) % count], left[*i], left[(i + 1) % count]];
+            let inside = |p: Pos2| {
+                [(0, 1), (1, 2), (2, 0)].iter().all(|(a, b)| cross(corner[*a], corner[*b], p) * turn > 0.0)
+            };
+            cross(corner[0], corner[1], corner[2]) * turn >= 0.0 && !left.iter().any(|p| inside(*p))
+        });
+        let Some(ear) = ear else { break };
+        found.push([left[(ear + count - 1) % count], left[ear], left[(ear + 1) % count]]);
+        left.remove(ear);
+    }
+    if let [a, b, c] = left.as_slice() {
+        found.push([*a, *b, *c]);
+    }
+    found
+}
+
+/// The thing under `at`, the topmost first; things a few points away count where nothing is hit exactly.
+pub(super) fn hit(picture: &Picture, paint: &Paint<'_>, at: Pos2) -> Option<Thing> {
+    let found = |reach: f32| {
+        picture.shapes.iter().rev().find_map(|shape| {
+            let thing = shape.thing?;
+            if matches!(shape.form, Form::Text { .. }) {
+                return None;
+            }
+            paint.rect(shape.form.bounds()).expand(reach).contains(at).then_some(thing)
+        })
+    };
+    found(0.0).or_else(|| found(3.0))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn area(points: &[[Pos2; 3]]) -> f32 {
+        points
+            .iter()
+            .map(|[a, b, c]| ((*b - *a).x * (*c - *a).y - (*b - *a).y * (*c - *a).x).abs() / 2.0)
+            .sum()
+    }
+
+    #[test]
+    fn a_concave_outline_is_cut_into_triangles_of_its_area() {
+        let outline = [(0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (2.0, 1.0), (0.0, 4.0)].map(|(x, y)| pos2(x, y));
+        let cut = triangles(&outline);
+        assert_eq!(cut.len(), 3);
+        assert!((area(&cut) - 10.0).abs() < 1e-4, "16 less the notch of 4 x 3 / 2");
+        let back: Vec<Pos2> = outline.iter().rev().copied().collect();
+        assert!((area(&triangles(&back)) - 10.0).abs() < 1e-4, "either way round");
+    }
+
+    #[test]
+    fn a_hatch_stays_within_its_box() {
+        let rect = Rect::from_min_size(pos2(10.3, 20.0), vec2(33.0, 9.0));
+        let mut mesh = Mesh::default();
+        hatch(rect, 6.0, Color32::RED, &mut mesh);
+        assert!(!mesh.is_empty());
+        assert!(rect.expand(0.01).contains_rect(mesh.calc_bounds()));
+    }
+}

@@ -1,0 +1,218 @@
+//! What can be chosen and taken hold of on the train side: vehicles, racks and strings, each with its name.
+
+use super::drag::{Drag, Origin};
+use super::keys;
+use super::paint::Paint;
+use super::side::{describe, nearest_rack};
+use super::{Canvas, lay};
+use crate::drawing::{Area, Form, Picture, Point, Thing, side_pocket_at};
+use crate::gui::{Request, Role as Ink, SelectMode, Shown, ZoomTarget};
+use crate::model::StringMark;
+use crate::units::Length;
+use egui::{Key, PointerButton, Rect, Response, Sense, Stroke, StrokeKind, Ui, WidgetInfo};
+use std::collections::BTreeMap;
+
+/// What the train side shows in this frame.
+pub(super) struct Scene<'a> {
+    pub(super) shown: &'a Shown<'a>,
+    pub(super) picture: &'a Picture,
+    pub(super) paint: &'a Paint<'a>,
+    /// The area of each thing that has one: around all its boxes.
+    areas: BTreeMap<Thing, Area>,
+}
+
+impl<'a> Scene<'a> {
+    pub(super) fn new(shown: &'a Shown<'a>, picture: &'a Picture, paint: &'a Paint<'a>) -> Self {
+        let mut areas: BTreeMap<Thing, Area> = BTreeMap::new();
+        for shape in &picture.shapes {
+            let (Some(thing), Form::Box(area)) = (shape.thing, &shape.form) else { continue };
+            areas.entry(thing).and_modify(|known| *known = known.around(*area)).or_insert(*area);
+        }
+        Self { shown, picture, paint, areas }
+    }
+
+    /// Where a thing lies on the screen, cut to the view; none where it cannot be seen.
+    fn rect(&self, thing: Thing) -> Option<Rect> {
+        let rect = self.paint.rect(*self.areas.get(&thing)?).intersect(self.paint.projection.rect);
+        rect.is_positive().then_some(rect)
+    }
+}
+
+/// Makes nodes for everything that can be seen: vehicles below racks below strings.
+pub(super) fn nodes_ui(canvas: &mut Canvas, ui: &Ui, scene: &Scene<'_>, requests: &mut Vec<Request>) {
+    vehicles_ui(ui, scene, requests);
+    racks_ui(ui, scene, requests);
+    strings_ui(canvas, ui, scene, requests);
+}
+
+fn vehicles_ui(ui: &Ui, scene: &Scene<'_>, requests: &mut Vec<Request>) {
+    let (shown, projection) = (scene.shown, &scene.paint.projection);
+    for place in &shown.figures.consist.vehicles {
+        let (front, rear) = (place.front.mm() as f64, place.rear.mm() as f64);
+        let rail = projection.y(0.0);
+        let deck = projection.y(1_100.0);
+        let across = projection.x(front)..=projection.x(rear);
+        let rect = Rect::from_x_y_ranges(across, deck.min(rail)..=rail.max(deck)).intersect(projection.rect);
+        let Some(vehicle) = shown.plan.train.vehicles.get(place.vehicle) else { continue };
+        if !rect.is_positive() {
+            continue;
+        }
+        let response =
+            ui.interact(rect, ui.scope_id().with(("vehicle", vehicle.mark.as_str())), Sense::click());
+        let selected = shown.selection.vehicle == Some(place.vehicle);
+        response.widget_info(|| {
+            let label = format!("vehicle {} in the train side", vehicle.mark);
+            WidgetInfo::selected(egui::Role::Button, true, selected, label)
+        });
+        speak(ui, &response, Thing::Vehicle(place.vehicle), shown);
+        focus_ring(ui, &response, shown);
+        if response.clicked() {
+            requests.push(Request::SelectVehicle((!selected).then_some(place.vehicle)));
+            if let Some(at) = response.interact_pointer_pos() {
+                requests.extend(nearest_rack(shown, projection.x_mm(at.x)).map(Request::ShowRack));
+            }
+        }
+        if response.double_clicked() {
+            requests.push(Request::ZoomTo(ZoomTarget::Vehicle(place.vehicle)));
+        }
+    }
+}
+
+fn racks_ui(ui: &Ui, scene: &Scene<'_>, requests: &mut Vec<Request>) {
+    let (shown, projection) = (scene.shown, &scene.paint.projection);
+    for (index, rack) in shown.figures.consist.racks.iter().enumerate() {
+        let x = projection.x(rack.x.mm() as f64);
+        if !projection.rect.x_range().contains(x) {
+            continue;
+        }
+        let Some(rect) = scene.rect(Thing::Rack(index)) else { continue };
+        let rect = rect.expand2(egui::vec2((3.0 - rect.width() / 2.0).max(0.0), 0.0));
+        let words = lay::rack_words(shown.plan, &shown.figures.consist, index);
+        let response = ui.interact(rect, ui.scope_id().with(("rack", words.as_str())), Sense::click());
+        let selected = shown.selection.rack == index;
+        response.widget_info(|| {
+            WidgetInfo::selected(egui::Role::Button, true, selected, format!("{words} in the train side"))
+        });
+        speak(ui, &response, Thing::Rack(index), shown);
+        focus_ring(ui, &response, shown);
+        if response.clicked() {
+            requests.push(Request::ShowRack(index));
+        }
+    }
+}
+
+fn strings_ui(canvas: &mut Canvas, ui: &Ui, scene: &Scene<'_>, requests: &mut Vec<Request>) {
+    let shown = scene.shown;
+    for placed in shown.figures.present(shown.state) {
+        let Some(string) = shown.plan.order.get(placed.string) else { continue };
+        let Some(rect) = scene.rect(Thing::String(placed.string)) else { continue };
+        let mark = &string.mark;
+        let response =
+            ui.interact(rect, ui.scope_id().with(("string", mark.as_str())), Sense::click_and_drag());
+        let selected = shown.selection.strings.contains(mark);
+        response.widget_info(|| {
+            WidgetInfo::selected(
+                egui::Role::Button,
+                true,
+                selected,
+                format!("string {mark} in the train side"),
+            )
+        });
+        speak(ui, &response, Thing::String(placed.string), shown);
+        focus_ring(ui, &response, shown);
+        if response.hovered() && canvas.drag.is_none() {
+            ui.ctx().set_cursor_icon(egui::CursorIcon::Grab);
+        }
+        pointer_on(canvas, ui, scene, &response, mark, requests);
+        if response.has_focus() {
+            keys_on(ui, shown, &response, mark, requests);
+        }
+    }
+}
+
+/// Clicks choose, a press that moves takes hold of the string, or of all that are selected with it.
+fn pointer_on(
+    canvas: &mut Canvas,
+    ui: &Ui,
+    scene: &Scene<'_>,
+    response: &Response,
+    mark: &StringMark,
+    requests: &mut Vec<Request>,
+) {
+    let (shown, projection) = (scene.shown, &scene.paint.projection);
+    let selected = shown.selection.strings.contains(mark);
+    let command = ui.input(|input| input.modifiers.command);
+    // Keys and screen readers click too; what they mean is told in `keys_on`.
+    if response.clicked_by(PointerButton::Primary) {
+        response.request_focus();
+        let mode = if command { SelectMode::Toggle } else { SelectMode::Only };
+        requests.push(Request::Select { strings: vec![mark.clone()], mode });
+        let at = response.interact_pointer_pos().filter(|at| projection.rect.contains(*at));
+        requests.extend(at.and_then(|at| nearest_rack(shown, projection.x_mm(at.x))).map(Request::ShowRack));
+    }
+    if response.double_clicked() {
+        requests.push(Request::ZoomTo(ZoomTarget::Strings(vec![mark.clone()])));
+    }
+    if !response.drag_started_by(PointerButton::Primary) || canvas.drag.is_some() {
+        return;
+    }
+    let Some(press) = ui.input(|input| input.pointer.press_origin()) else { return };
+    let Some(front) = shown.settled.plan.placement(mark).map(|placement| placement.front) else { return };
+    response.request_focus();
+    let mut strings = vec![mark.clone()];
+    if selected {
+        strings.extend(shown.selection.strings.iter().filter(|other| *other != mark).cloned());
+    } else {
+        requests.push(Request::Select { strings: strings.clone(), mode: SelectMode::Only });
+    }
+    let at = Point::new(projection.x_mm(press.x), projection.up_mm(press.y));
+    let mut drag = Drag::new(strings, Origin::Side, Length::from_mm_rounded(at.across_mm) - front);
+    drag.start_tier = side_pocket_at(shown.settled, at).map(|(tier, _)| tier);
+    canvas.drag = Some(drag);
+}
+
+fn keys_on(ui: &Ui, shown: &Shown<'_>, response: &Response, mark: &StringMark, requests: &mut Vec<Request>) {
+    keys::keep_arrows(response);
+    keys::nudge(shown, mark, keys::side_shift(ui), requests);
+    keys::take_off(ui, shown, mark, requests);
+    if is_activated(response) {
+        let mode = key_mode(ui);
+        requests.push(Request::Select { strings: vec![mark.clone()], mode });
+    }
+}
+
+/// Whether a key or a screen reader, not the pointer, clicked a node.
+pub(super) fn is_activated(response: &Response) -> bool {
+    response.clicked() && !response.clicked_by(PointerButton::Primary)
+}
+
+/// What activating means for the selection: Space adds or takes away, anything else selects alone.
+pub(super) fn key_mode(ui: &Ui) -> SelectMode {
+    if ui.input(|input| input.key_pressed(Key::Space)) { SelectMode::Toggle } else { SelectMode::Only }
+}
+
+/// Gives a node its figures as a description.
+pub(super) fn speak(ui: &Ui, response: &Response, thing: Thing, shown: &Shown<'_>) {
+    ui.ctx().accesskit_node_builder(response.id, |node| node.set_description(describe(thing, shown)));
+}
+
+/// Shows where the keyboard is.
+pub(super) fn focus_ring(ui: &Ui, response: &Response, shown: &Shown<'_>) {
+    if response.has_focus() {
+        let ring = response.rect.expand(2.0);
+        let stroke = Stroke::new(2.0, shown.theme.color(Ink::Accent));
+        ui.painter().rect_stroke(ring, 0.0, stroke, StrokeKind::Outside);
+    }
+}
+
+/// The strings that a rubber band touches.
+pub(super) fn strings_in(scene: &Scene<'_>, band: Rect) -> Vec<StringMark> {
+    let shown = scene.shown;
+    let present = shown.figures.present(shown.state);
+    let touched = present
+        .filter(|placed| scene.rect(Thing::String(placed.string)).is_some_and(|rect| rect.intersects(band)));
+    touched
+        .filter_map(|placed| shown.plan.order.get(placed.string))
+        .map(|string| string.mark.clone())
+        .collect()
+}

@@ -1,0 +1,255 @@
+//! What menus and shortcuts can ask for, each once.
+
+use egui::{Context, Key, KeyboardShortcut, Modifiers};
+
+/// A command of the menus.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Command {
+    /// Start an empty plan.
+    New,
+    /// Choose a plan and open it.
+    Open,
+    /// Save.
+    Save,
+    /// Choose where to save.
+    SaveAs,
+    /// Close the window.
+    Close,
+    /// Take back the last step.
+    Undo,
+    /// Make the last undone step again.
+    Redo,
+    /// Select every string on the train.
+    SelectAll,
+    /// Take the selected strings off the train.
+    TakeOff,
+    /// Lock or unlock the selected strings.
+    Lock,
+    /// Hold the selected strings at the clamping rack nearest their middle.
+    HoldAtMiddle,
+    /// Show the state before.
+    StateBefore,
+    /// Show the state after.
+    StateAfter,
+    /// Show the first state.
+    FirstState,
+    /// Show the end.
+    LastState,
+    /// Show the rack before.
+    RackBefore,
+    /// Show the rack after.
+    RackAfter,
+    /// Bring the whole train into view.
+    WholeTrain,
+    /// Bring the selected strings into view.
+    ZoomToSelection,
+    /// Go to a part of the window with the keyboard.
+    GoTo(Pane),
+    /// List the shortcuts.
+    Shortcuts,
+}
+
+/// A part of the window that the keyboard can go to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Pane {
+    /// The yard list.
+    Yard,
+    /// The train side.
+    TrainSide,
+    /// The rack face.
+    RackFace,
+    /// Figures and set-up.
+    Tables,
+    /// The findings.
+    Findings,
+    /// The states.
+    States,
+    /// The details of what is selected.
+    Details,
+}
+
+impl Pane {
+    /// All panes, in the order of their shortcuts.
+    pub const ALL: [Self; 7] = [
+        Self::Yard,
+        Self::TrainSide,
+        Self::RackFace,
+        Self::Tables,
+        Self::Findings,
+        Self::States,
+        Self::Details,
+    ];
+}
+
+/// Which shortcuts to look for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Press {
+    /// Those with Ctrl and the function keys, before widgets see them; while text is typed only those that
+    /// have no meaning there.
+    WithModifier,
+    /// Single keys, once the widgets have taken what is theirs; not while text is typed.
+    Alone,
+}
+
+impl Command {
+    /// All commands, in the order of the list of shortcuts; longer shortcuts of one key come first.
+    pub fn all() -> impl Iterator<Item = Self> {
+        use Command as C;
+        [
+            C::New,
+            C::Open,
+            C::SaveAs,
+            C::Save,
+            C::Close,
+            C::Redo,
+            C::Undo,
+            C::SelectAll,
+            C::TakeOff,
+            C::Lock,
+            C::HoldAtMiddle,
+            C::StateBefore,
+            C::StateAfter,
+            C::FirstState,
+            C::LastState,
+            C::RackBefore,
+            C::RackAfter,
+            C::WholeTrain,
+            C::ZoomToSelection,
+            C::Shortcuts,
+        ]
+        .into_iter()
+        .chain(Pane::ALL.into_iter().map(C::GoTo))
+    }
+
+    /// What the menu calls it.
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::New => "New plan",
+            Self::Open => "Open...",
+            Self::Save => "Save",
+            Self::SaveAs => "Save as...",
+            Self::Close => "Close",
+            Self::Undo => "Undo",
+            Self::Redo => "Redo",
+            Self::SelectAll => "Select all on the train",
+            Self::TakeOff => "Take off the train",
+            Self::Lock => "Lock or unlock in place",
+            Self::HoldAtMiddle => "Hold at the rack nearest the middle",
+            Self::StateBefore => "State before",
+            Self::StateAfter => "State after",
+            Self::FirstState => "Departure",
+            Self::LastState => "The end",
+            Self::RackBefore => "Rack before",
+            Self::RackAfter => "Rack after",
+            Self::WholeTrain => "Whole train",
+            Self::ZoomToSelection => "Zoom to the selection",
+            Self::GoTo(Pane::Yard) => "Go to the yard list",
+            Self::GoTo(Pane::TrainSide) => "Go to the train side",
+            Self::GoTo(Pane::RackFace) => "Go to the rack face",
+            Self::GoTo(Pane::Tables) => "Go to figures and set-up",
+            Self::GoTo(Pane::Findings) => "Go to the findings",
+            Self::GoTo(Pane::States) => "Go to the states",
+            Self::GoTo(Pane::Details) => "Go to the details",
+            Self::Shortcuts => "Keyboard and mouse",
+        }
+    }
+
+    /// Its shortcuts; the first is the one that menus show.
+    pub fn shortcuts(self) -> Vec<KeyboardShortcut> {
+        let ctrl = |key| KeyboardShortcut::new(Modifiers::COMMAND, key);
+        let ctrl_shift = |key| KeyboardShortcut::new(Modifiers::COMMAND | Modifiers::SHIFT, key);
+        let plain = |key| KeyboardShortcut::new(Modifiers::NONE, key);
+        match self {
+            Self::New => vec![ctrl(Key::N)],
+            Self::Open => vec![ctrl(Key::O)],
+            Self::Save => vec![ctrl(Key::S)],
+            Self::SaveAs => vec![ctrl_shift(Key::S)],
+            Self::Close => vec![ctrl(Key::W)],
+            Self::Undo => vec![ctrl(Key::Z)],
+            Self::Redo => vec![ctrl_shift(Key::Z), ctrl(Key::Y)],
+            Self::SelectAll => vec![ctrl(Key::A)],
+            Self::TakeOff => vec![plain(Key::Delete)],
+            Self::Lock => vec![plain(Key::L)],
+            Self::HoldAtMiddle => vec![plain(Key::H)],
+            Self::StateBefore => vec![plain(Key::OpenBracket)],
+            Self::StateAfter => vec![plain(Key::CloseBracket)],
+            Self::FirstState => vec![ctrl(Key::Home)],
+            Self::LastState => vec![ctrl(Key::End)],
+            Self::RackBefore => vec![plain(Key::PageUp)],
+            Self::RackAfter => vec![plain(Key::PageDown)],
+            Self::WholeTrain => vec![plain(Key::F), plain(Key::Home)],
+            Self::ZoomToSelection => vec![plain(Key::Z)],
+            Self::GoTo(pane) => {
+                let keys = [Key::F1, Key::F2, Key::F3, Key::F4, Key::F5, Key::F6, Key::F7];
+                let at = Pane::ALL.iter().position(|other| *other == pane);
+                at.and_then(|at| keys.get(at)).map(|key| plain(*key)).into_iter().collect()
+            }
+            Self::Shortcuts => vec![ctrl(Key::H)],
+        }
+    }
+
+    /// Its shortcuts in words, such as `Ctrl+S`; brackets and the like by their sign.
+    pub fn keys(self) -> Vec<String> {
+        let names = egui::ModifierNames::NAMES;
+        let words = |shortcut: KeyboardShortcut| {
+            let key = shortcut.logical_key.symbol_or_name();
+            match names.format(&shortcut.modifiers, false).as_str() {
+                "" => key.to_owned(),
+                modifiers => format!("{modifiers}+{key}"),
+            }
+        };
+        self.shortcuts().into_iter().map(words).collect()
+    }
+
+    /// Whether its keys have a meaning of their own while text is typed.
+    fn is_also_for_text(self) -> bool {
+        matches!(self, Self::Undo | Self::Redo | Self::SelectAll | Self::FirstState | Self::LastState)
+    }
+}
+
+/// The commands whose keys were pressed; the keys are taken, so that no widget sees them too.
+pub(super) fn pressed(ctx: &Context, press: Press) -> Vec<Command> {
+    let typing = ctx.text_edit_focused();
+    if typing && press == Press::Alone {
+        return Vec::new();
+    }
+    let is_alone = |shortcut: &KeyboardShortcut| {
+        shortcut.modifiers.is_none() && !(Key::F1..=Key::F7).contains(&shortcut.logical_key)
+    };
+    Command::all()
+        .filter(|command| !(typing && command.is_also_for_text()))
+        .filter(|command| {
+            let shortcuts = command.shortcuts().into_iter();
+            let mut wanted = shortcuts.filter(|shortcut| is_alone(shortcut) == (press == Press::Alone));
+            ctx.input_mut(|input| wanted.any(|shortcut| input.consume_shortcut(&shortcut)))
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_two_commands_share_a_shortcut() {
+        let mut seen = Vec::new();
+        for command in Command::all() {
+            for shortcut in command.shortcuts() {
+                assert!(!seen.contains(&shortcut), "{command:?}: {shortcut:?}");
+                seen.push(shortcut);
+            }
+        }
+    }
+
+    #[test]
+    fn a_longer_shortcut_of_one_key_is_looked_for_first() {
+        // A plain-modifier shortcut also matches with Shift held, so order decides.
+        let order: Vec<KeyboardShortcut> = Command::all().flat_map(Command::shortcuts).collect();
+        for (at, short) in order.iter().enumerate() {
+            let later_longer = order.iter().skip(at + 1).any(|long| {
+                long.logical_key == short.logical_key && long.modifiers.shift && !short.modifiers.shift
+            });
+            assert!(!later_longer, "{short:?}");
+        }
+    }
+}

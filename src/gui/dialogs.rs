@@ -1,0 +1,223 @@
+//! Questions and messages over the window: one at a time, answered by mouse or keys, Escape being the safe answer.
+
+use super::commands::Command;
+use super::start::CAUTION;
+use super::{Role, Theme};
+use egui::{Align, Button, Grid, Id, Layout, Modal, RichText, ScrollArea, TextEdit, Ui};
+use std::path::PathBuf;
+
+/// What is to be done once unsaved changes are out of the way.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Next {
+    /// Start an empty plan.
+    New,
+    /// Choose a file and open it.
+    Open,
+    /// Open this file.
+    OpenPath(PathBuf),
+    /// Open a copy of a sample.
+    OpenSample(usize),
+    /// Close the window.
+    Close,
+}
+
+/// What a path is wanted for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Purpose {
+    /// To open the file.
+    Open,
+    /// To save to it.
+    Save,
+}
+
+/// A question or message.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Dialog {
+    /// There are unsaved changes; what then?
+    Unsaved {
+        /// What was asked for.
+        next: Next,
+    },
+    /// The file changed on disk since it was opened.
+    ChangedOnDisk {
+        /// The file.
+        path: PathBuf,
+        /// Why saving was refused, in words.
+        why: String,
+    },
+    /// Something went wrong; what was open stays open.
+    Failed {
+        /// What could not be done.
+        what: String,
+        /// Why, a line each.
+        lines: Vec<String>,
+    },
+    /// No file dialog is to be had: type a path.
+    TypePath {
+        /// What for.
+        purpose: Purpose,
+        /// What was typed so far.
+        text: String,
+    },
+    /// The list of shortcuts.
+    Shortcuts,
+    /// What the program is and what its model leaves out.
+    About,
+}
+
+/// How a dialog was answered.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Answer {
+    /// Save first, then go on.
+    Save,
+    /// Go on without saving.
+    Discard,
+    /// Overwrite what is on disk.
+    Overwrite,
+    /// Save under another name.
+    SaveAs,
+    /// Go on with what was typed.
+    Take,
+    /// Do nothing.
+    Cancel,
+}
+
+/// Draws `dialog` over everything; gives the answer once there is one.
+pub(super) fn dialog_ui(ui: &mut Ui, dialog: &mut Dialog) -> Option<Answer> {
+    let ctx = ui.ctx().clone();
+    let modal = Modal::new(Id::unique("dialog")).show(&ctx, |ui| {
+        let wide = matches!(dialog, Dialog::Shortcuts | Dialog::About);
+        let width: f32 = if wide { 560.0 } else { 440.0 };
+        ui.set_width(width.min(ctx.content_rect().width() - 60.0));
+        match dialog {
+            Dialog::Unsaved { .. } => unsaved_ui(ui),
+            Dialog::ChangedOnDisk { why, .. } => changed_ui(ui, why),
+            Dialog::Failed { what, lines } => failed_ui(ui, what, lines),
+            Dialog::TypePath { purpose, text } => type_path_ui(ui, *purpose, text),
+            Dialog::Shortcuts => shortcuts_ui(ui),
+            Dialog::About => about_ui(ui),
+        }
+    });
+    modal.inner.or(modal.should_close().then_some(Answer::Cancel))
+}
+
+/// Buttons in a row at the right, the safe one last; the first gets the focus when the dialog opens.
+fn buttons_ui(ui: &mut Ui, buttons: &[(&str, Answer)]) -> Option<Answer> {
+    let mut answer = None;
+    ui.add_space(8.0);
+    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+        for (at, (words, means)) in buttons.iter().enumerate().rev() {
+            let button = ui.add(Button::new(*words).min_size(egui::vec2(80.0, 24.0)));
+            if button.clicked() {
+                answer = Some(*means);
+            }
+            let unfocused = ui.memory(|memory| memory.focused().is_none());
+            if at == 0 && unfocused {
+                button.request_focus();
+            }
+        }
+    });
+    answer
+}
+
+fn unsaved_ui(ui: &mut Ui) -> Option<Answer> {
+    ui.heading("Save the changes first?");
+    ui.label("The plan has changes that are not saved. Without saving they are lost.");
+    buttons_ui(
+        ui,
+        &[("Save", Answer::Save), ("Discard changes", Answer::Discard), ("Cancel", Answer::Cancel)],
+    )
+}
+
+fn changed_ui(ui: &mut Ui, why: &str) -> Option<Answer> {
+    ui.heading("The file changed on disk");
+    ui.label(why);
+    ui.label("Overwriting loses what somebody else put there.");
+    buttons_ui(
+        ui,
+        &[("Save as...", Answer::SaveAs), ("Overwrite", Answer::Overwrite), ("Cancel", Answer::Cancel)],
+    )
+}
+
+fn failed_ui(ui: &mut Ui, what: &str, lines: &[String]) -> Option<Answer> {
+    let theme = Theme::of(ui);
+    ui.label(RichText::new(what).heading().color(theme.color(Role::Fail)));
+    ScrollArea::vertical().max_height(280.0).show(ui, |ui| {
+        for line in lines {
+            ui.add(egui::Label::new(line).wrap().selectable(true));
+            ui.add_space(2.0);
+        }
+    });
+    ui.weak("What was open stays open and unchanged.");
+    buttons_ui(ui, &[("Close", Answer::Cancel)])
+}
+
+fn type_path_ui(ui: &mut Ui, purpose: Purpose, text: &mut String) -> Option<Answer> {
+    ui.heading(match purpose {
+        Purpose::Open => "Open which file?",
+        Purpose::Save => "Save to which file?",
+    });
+    ui.weak("This system offers no file dialog, so type the path here. It ends in .longstow");
+    let field =
+        ui.add(TextEdit::singleline(text).desired_width(f32::INFINITY)).accessible_name("Path of the file");
+    if ui.memory(|memory| memory.focused().is_none()) {
+        field.request_focus();
+    }
+    let entered = field.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
+    let word = match purpose {
+        Purpose::Open => "Open file",
+        Purpose::Save => "Save file",
+    };
+    let answer = buttons_ui(ui, &[(word, Answer::Take), ("Cancel", Answer::Cancel)]);
+    if entered { Some(Answer::Take) } else { answer }
+}
+
+const POINTER: [(&str, &str); 7] = [
+    ("Drag a string", "from the yard list, between pockets, along the train; Escape puts it back"),
+    ("Click, Ctrl or Shift with it", "select one, one more, a range"),
+    ("Drag on empty ground", "select what the band touches"),
+    ("Wheel, Ctrl with it", "pan along the train, zoom"),
+    ("Arrow keys on a string", "nudge by 10 mm, with Ctrl 1 mm, with Shift 1 m; up and down change the tier"),
+    ("Enter on a string of the yard list", "place it in the first free pocket at the rack shown"),
+    ("Tab, Enter or Space", "go on to the next thing, press or choose it"),
+];
+
+fn shortcuts_ui(ui: &mut Ui) -> Option<Answer> {
+    ui.heading("Keyboard and mouse");
+    ScrollArea::vertical().max_height(460.0).show(ui, |ui| {
+        Grid::new("shortcuts").num_columns(2).striped(true).spacing([24.0, 4.0]).show(ui, |ui| {
+            for command in Command::all() {
+                ui.label(command.title());
+                ui.label(RichText::new(command.keys().join("  or  ")).monospace());
+                ui.end_row();
+            }
+            for (what, does) in POINTER {
+                ui.label(what);
+                ui.label(does);
+                ui.end_row();
+            }
+        });
+    });
+    buttons_ui(ui, &[("Close", Answer::Cancel)])
+}
+
+/// What the model leaves out, as every sheet says it too.
+const LEFT_OUT: [&str; 4] = [
+    "Static only: no dynamics, no track twist, no torsion of rails.",
+    "Racks are level and rigid; this is the value of record, and springs are not looked at yet.",
+    "The axles of a bogie share equally.",
+    "Tolerances of track and wagons add to every figure: leave margin.",
+];
+
+fn about_ui(ui: &mut Ui) -> Option<Answer> {
+    ui.heading("Longstow");
+    ui.label(concat!("Version ", env!("CARGO_PKG_VERSION"), ", MIT or Apache-2.0"));
+    ui.add_space(6.0);
+    ui.label(CAUTION);
+    ui.add_space(6.0);
+    ui.strong("What the model leaves out");
+    for line in LEFT_OUT {
+        ui.label(line);
+    }
+    buttons_ui(ui, &[("Close", Answer::Cancel)])
+}

@@ -1,0 +1,327 @@
+//! Typed fields: a draft while the user types, a value when they are done, and the reason where it cannot be read.
+//!
+//! The plan changes only when a field is left or Enter is pressed, so that one entry is one step of undo.
+//! Escape puts the old value back.
+
+use super::{Role, Theme};
+use crate::units::{
+    DecimalMark, Length, Quantity, QuantityKind, Style, UnitSystem, parse_length, parse_mass_kg, parse_number,
+};
+use egui::{Id, RichText, TextEdit, Ui};
+
+/// What a field is called, how wide it is, and what it says while empty.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Spec<'a> {
+    /// Its name, for screen readers and for the label beside it.
+    pub name: &'a str,
+    /// Width in points.
+    pub width: f32,
+    /// Said while it is empty.
+    pub hint: &'a str,
+}
+
+impl<'a> Spec<'a> {
+    /// A field of the usual width.
+    pub(super) fn new(name: &'a str) -> Self {
+        Self { name, width: 96.0, hint: "" }
+    }
+
+    /// Another width.
+    pub(super) fn wide(self, width: f32) -> Self {
+        Self { width, ..self }
+    }
+
+    /// Words to say while it is empty.
+    pub(super) fn hint(self, hint: &'a str) -> Self {
+        Self { hint, ..self }
+    }
+}
+
+#[derive(Clone, Debug, Default)]
+struct Draft {
+    text: String,
+    refused: Option<String>,
+}
+
+/// A field that shows `now` and gives what `read` makes of the text once the user is done with it.
+pub(super) fn typed_ui<T>(
+    ui: &mut Ui,
+    spec: Spec<'_>,
+    now: &str,
+    read: impl FnOnce(&str) -> Result<T, String>,
+) -> Option<T> {
+    let id = ui.make_persistent_id(("field", spec.name));
+    let mut draft = ui
+        .data(|data| data.get_temp::<Draft>(id))
+        .unwrap_or_else(|| Draft { text: now.to_owned(), refused: None });
+    let theme = Theme::of(ui);
+    let mut edit =
+        TextEdit::singleline(&mut draft.text).id(id).desired_width(spec.width).hint_text(spec.hint);
+    if draft.refused.is_some() {
+        edit = edit.text_color(theme.color(Role::Fail));
+    }
+    let response = ui.add(edit).accessible_name(spec.name);
+    if let Some(reason) = &draft.refused {
+        response.clone().on_hover_text(reason);
+        response.show_tooltip_text(reason);
+    }
+    if response.changed() {
+        draft.refused = None;
+        ui.data_mut(|data| data.insert_temp(id, draft.clone()));
+    }
+    if !response.lost_focus() {
+        return None;
+    }
+    let gave_up = ui.input(|input| input.key_pressed(egui::Key::Escape));
+    if gave_up || draft.text == now {
+        ui.data_mut(|data| data.remove_temp::<Draft>(id));
+        return None;
+    }
+    match read(draft.text.trim()) {
+        Ok(value) => {
+            ui.data_mut(|data| data.remove_temp::<Draft>(id));
+            Some(value)
+        }
+        Err(reason) => {
+            draft.refused = Some(reason);
+            ui.data_mut(|data| data.insert_temp(id, draft));
+            None
+        }
+    }
+}
+
+/// A field for words; gives them trimmed.
+pub(super) fn words_ui(ui: &mut Ui, spec: Spec<'_>, now: &str) -> Option<String> {
+    typed_ui(ui, spec, now, |text| Ok(text.to_owned()))
+}
+
+/// A field for words that must not be empty.
+pub(super) fn name_free_ui(ui: &mut Ui, spec: Spec<'_>, now: &str) -> Option<String> {
+    typed_ui(ui, spec, now, |text| {
+        if text.is_empty() {
+            Err("a name is empty; give it at least one letter".to_owned())
+        } else {
+            Ok(text.to_owned())
+        }
+    })
+}
+
+/// A field for a name or mark.
+pub(super) fn name_ui<N: std::str::FromStr<Err = crate::model::NameError>>(
+    ui: &mut Ui,
+    spec: Spec<'_>,
+    now: &str,
+) -> Option<N> {
+    typed_ui(ui, spec, now, |text| text.parse().map_err(|error: crate::model::NameError| error.to_string()))
+}
+
+/// A field for a length that must be there.
+pub(super) fn length_ui(ui: &mut Ui, spec: Spec<'_>, now: Length, style: Style) -> Option<Length> {
+    let given = typed_ui(ui, spec, &length_text(now, style), |text| read_length(text, style));
+    ui.label(unit_sign(QuantityKind::Length, style));
+    given
+}
+
+/// A field for a length that may be missing; an emptied field gives `Some(None)`.
+pub(super) fn some_length_ui(
+    ui: &mut Ui,
+    spec: Spec<'_>,
+    now: Option<Length>,
+    style: Style,
+) -> Option<Option<Length>> {
+    let text = now.map(|length| length_text(length, style)).unwrap_or_default();
+    let spec = spec.hint("not entered");
+    let given = typed_ui(ui, spec, &text, |text| {
+        if text.is_empty() { Ok(None) } else { read_length(text, style).map(Some) }
+    });
+    ui.label(unit_sign(QuantityKind::Length, style));
+    given
+}
+
+/// A field for a quantity that must be there, in the SI unit of its kind.
+pub(super) fn quantity_ui(ui: &mut Ui, spec: Spec<'_>, now: Quantity, style: Style) -> Option<f64> {
+    let given = typed_ui(ui, spec, &quantity_text(now, style), |text| read_quantity(text, now.kind, style));
+    ui.label(unit_sign(now.kind, style));
+    given
+}
+
+/// A field for a quantity that may be missing; an emptied field gives `Some(None)`.
+pub(super) fn some_quantity_ui(
+    ui: &mut Ui,
+    spec: Spec<'_>,
+    now: (Option<f64>, QuantityKind),
+    style: Style,
+) -> Option<Option<f64>> {
+    let (value, kind) = now;
+    let text = value.map(|value| quantity_text(Quantity { value, kind }, style)).unwrap_or_default();
+    let given = typed_ui(ui, spec.hint("not entered"), &text, |text| {
+        if text.is_empty() { Ok(None) } else { read_quantity(text, kind, style).map(Some) }
+    });
+    ui.label(unit_sign(kind, style));
+    given
+}
+
+/// A field for a plain number in a fixed unit, which stands beside it.
+pub(super) fn number_ui(ui: &mut Ui, spec: Spec<'_>, now: (f64, &str), style: Style) -> Option<f64> {
+    let given = typed_ui(ui, spec, &plain_text(now.0, style), read_number);
+    ui.label(now.1);
+    given
+}
+
+/// A field for a plain number in a fixed unit that may be missing; an emptied field gives `Some(None)`.
+pub(super) fn some_number_ui(
+    ui: &mut Ui,
+    spec: Spec<'_>,
+    now: (Option<f64>, &str),
+    style: Style,
+) -> Option<Option<f64>> {
+    let text = now.0.map(|value| plain_text(value, style)).unwrap_or_default();
+    let given = typed_ui(ui, spec.hint("not entered"), &text, |text| {
+        if text.is_empty() { Ok(None) } else { read_number(text).map(Some) }
+    });
+    ui.label(now.1);
+    given
+}
+
+/// A choice of one of `choices`; gives the new one when it changes.
+pub(super) fn choice_ui<T: PartialEq + Copy>(
+    ui: &mut Ui,
+    spec: Spec<'_>,
+    now: T,
+    choices: &[(T, &str)],
+) -> Option<T> {
+    let word = choices.iter().find(|(value, _)| *value == now).map_or("", |(_, word)| *word);
+    let mut chosen = now;
+    let combo = egui::ComboBox::from_id_salt(spec.name)
+        .selected_text(word)
+        .width(spec.width)
+        .truncate()
+        .show_ui(ui, |ui| {
+            for (value, word) in choices {
+                ui.selectable_value(&mut chosen, *value, *word);
+            }
+        });
+    combo.response.accessible_name(spec.name);
+    (chosen != now).then_some(chosen)
+}
+
+/// A choice among named rows by index; gives the new index when it changes.
+pub(super) fn pick_ui(ui: &mut Ui, spec: Spec<'_>, now: Option<usize>, names: &[String]) -> Option<usize> {
+    let word = now.and_then(|at| names.get(at)).map_or(spec.hint, String::as_str);
+    let mut chosen = now;
+    let combo = egui::ComboBox::from_id_salt(spec.name)
+        .selected_text(word)
+        .width(spec.width)
+        .truncate()
+        .show_ui(ui, |ui| {
+            for (at, name) in names.iter().enumerate() {
+                ui.selectable_value(&mut chosen, Some(at), name);
+            }
+        });
+    combo.response.accessible_name(spec.name);
+    if chosen == now { None } else { chosen }
+}
+
+/// A heading within a form.
+pub(super) fn heading_ui(ui: &mut Ui, words: &str) {
+    ui.add_space(4.0);
+    ui.label(RichText::new(words).strong());
+}
+
+/// Two columns, a label and a field; rows end with [`Ui::end_row`].
+pub(super) fn form_grid(salt: impl std::hash::Hash + std::fmt::Debug) -> egui::Grid {
+    egui::Grid::new(Id::unique(("form", format!("{salt:?}")))).num_columns(2).spacing([10.0, 4.0])
+}
+
+/// The text of a length in the reader's units, exact enough to give the same millimetre back.
+pub(super) fn length_text(length: Length, style: Style) -> String {
+    quantity_text(Quantity::length(length), style)
+}
+
+fn quantity_text(quantity: Quantity, style: Style) -> String {
+    plain_text(quantity.shown_value(style), style)
+}
+
+/// A number without needless zeros.
+pub(super) fn plain_text(value: f64, style: Style) -> String {
+    let digits = format!("{value:.6}");
+    let digits = digits.trim_end_matches('0').trim_end_matches('.');
+    match style.decimal {
+        DecimalMark::Point => digits.to_owned(),
+        DecimalMark::Comma => digits.replace('.', ","),
+    }
+}
+
+fn unit_sign(kind: QuantityKind, style: Style) -> &'static str {
+    Quantity { value: 0.0, kind }.unit_sign(style)
+}
+
+fn read_length(text: &str, style: Style) -> Result<Length, String> {
+    parse_length(text, style.units).map_err(|error| error.to_string())
+}
+
+fn read_number(text: &str) -> Result<f64, String> {
+    parse_number(text).map_err(|error| error.to_string())
+}
+
+/// Reads a quantity in SI from a text in the reader's units; masses and lengths may name their unit.
+fn read_quantity(text: &str, kind: QuantityKind, style: Style) -> Result<f64, String> {
+    let one = Quantity { value: 1.0, kind }.shown_value(style);
+    match kind {
+        QuantityKind::Mass => parse_mass_kg(text, style.units).map_err(|error| error.to_string()),
+        QuantityKind::Length => read_length(text, style).map(Length::m),
+        QuantityKind::SmallLength => {
+            // A bare number is mm or in here, not m or ft.
+            if text.chars().any(char::is_alphabetic) {
+                return read_length(text, style).map(Length::m);
+            }
+            read_number(text).map(|value| value / one)
+        }
+        _ => read_number(text.trim_end_matches(" : 1").trim_end_matches('%').trim()).map(|value| value / one),
+    }
+}
+
+/// The unit systems with their words.
+pub(super) const UNIT_SYSTEMS: [(UnitSystem, &str); 2] = [
+    (UnitSystem::Metric, "Metric (t, kN, m, mm)"),
+    (UnitSystem::UsCustomary, "US customary (short tons, ft)"),
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const US: Style = Style { units: UnitSystem::UsCustomary, decimal: DecimalMark::Point };
+    const COMMA: Style = Style { units: UnitSystem::Metric, decimal: DecimalMark::Comma };
+
+    fn check(text: &str, kind: QuantityKind, style: Style, si: f64) {
+        let read = read_quantity(text, kind, style).unwrap();
+        assert!((read - si).abs() <= 1.0e-9 * si.abs(), "{text}: {read}, not {si}");
+    }
+
+    // Conversion factors: NIST Special Publication 811, appendix B.8.
+    #[test]
+    fn quantities_are_read_in_the_readers_units_or_in_the_one_typed() {
+        let metric = Style::default();
+        check("22,5", QuantityKind::Mass, metric, 22_500.0);
+        check("22500 kg", QuantityKind::Mass, metric, 22_500.0);
+        check("1", QuantityKind::Mass, US, 907.184_74);
+        check("12 ft 6 in", QuantityKind::Length, COMMA, 3.81);
+        check("20", QuantityKind::SmallLength, metric, 0.02);
+        check("2 cm", QuantityKind::SmallLength, metric, 0.02);
+        check("1,25 : 1", QuantityKind::Ratio, COMMA, 1.25);
+        check("85 %", QuantityKind::Share, metric, 0.85);
+        check("90", QuantityKind::Speed, metric, 25.0);
+        assert!(read_quantity("37 tons", QuantityKind::Mass, US).is_err());
+    }
+
+    #[test]
+    fn a_shown_length_gives_its_millimetre_back_in_every_style() {
+        for mm in [0, 1, -400, 108_000, 402_336, 499_999] {
+            for style in [Style::default(), US, COMMA] {
+                let length = Length::from_mm(mm);
+                assert_eq!(read_length(&length_text(length, style), style), Ok(length), "{mm}");
+            }
+        }
+    }
+}

@@ -1,0 +1,295 @@
+//! Granting requests: the only place where the window changes anything.
+
+use super::canvas::{place_free, propose_hold};
+use super::commands::{Command, Pane};
+use super::dialogs::{Dialog, Next};
+use super::panels::tables::Tab;
+use super::{FindingKey, Preview, Request, SelectMode, Workbench, ZoomTarget};
+use crate::checks::{Subject, assess};
+use crate::edit::{Edit, Locked};
+use crate::model::{Placement, StringMark};
+use crate::statics::{Figures, Scope};
+use std::sync::Arc;
+
+impl Workbench {
+    /// Does what was asked for, or says why not.
+    pub(super) fn grant(&mut self, request: Request) {
+        match request {
+            Request::Edit(edit) => self.make(&edit),
+            Request::Preview(edit) => self.show_preview(edit),
+            Request::Select { strings, mode } => self.select(strings, mode),
+            Request::SelectVehicle(vehicle) => self.select_vehicle(vehicle),
+            Request::ShowState(state) => self.show_state(state),
+            Request::ShowRack(rack) => self.selection.rack = rack,
+            Request::ShowFinding(key) => self.show_finding(key),
+            Request::ZoomTo(target) => self.canvas.zoom_to(target),
+            Request::Grab { strings, grab_offset } => self.canvas.grab(strings, grab_offset),
+            Request::PlaceFree(strings) => self.place_free(&strings),
+            Request::Command(command) => self.command(command),
+            Request::OpenPath(path) => self.after_saving(Next::OpenPath(path)),
+            Request::OpenSample(at) => self.after_saving(Next::OpenSample(at)),
+            Request::SetDecimal(mark) => self.decimal = mark,
+            Request::ShowTab(tab) => self.panels.tables.tab = tab,
+            Request::ShowAbout => self.dialog = Some(Dialog::About),
+            Request::Say(words) => self.say(words),
+        }
+    }
+
+    fn command(&mut self, command: Command) {
+        let last = self.document.figures().states.len().saturating_sub(1);
+        match command {
+            Command::New => self.after_saving(Next::New),
+            Command::Open => self.after_saving(Next::Open),
+            Command::Save => self.save(),
+            Command::SaveAs => self.save_as(),
+            Command::Close => self.after_saving(Next::Close),
+            Command::Undo => self.step(Step::Back),
+            Command::Redo => self.step(Step::Forward),
+            Command::SelectAll => self.select_all(),
+            Command::TakeOff => self.take_off(),
+            Command::Lock => self.lock(),
+            Command::HoldAtMiddle => self.hold_at_middle(),
+            Command::StateBefore => self.show_state(self.state.saturating_sub(1)),
+            Command::StateAfter => self.show_state(self.state + 1),
+            Command::FirstState => self.show_state(0),
+            Command::LastState => self.show_state(last),
+            Command::RackBefore => self.selection.rack = self.selection.rack.saturating_sub(1),
+            Command::RackAfter => {
+                let racks = self.document.figures().consist.racks.len();
+                self.selection.rack = (self.selection.rack + 1).min(racks.saturating_sub(1));
+            }
+            Command::WholeTrain => self.canvas.zoom_to(ZoomTarget::Train),
+            Command::ZoomToSelection => {
+                let strings = self.selection.strings.iter().cloned().collect();
+                self.canvas.zoom_to(ZoomTarget::Strings(strings));
+            }
+            Command::GoTo(pane) => {
+                self.focus = Some(pane);
+                if pane == Pane::RackFace && !self.panels.tables.tab.is_figures() {
+                    self.panels.tables.tab = Tab::Vehicles;
+                }
+            }
+            Command::Shortcuts => self.dialog = Some(Dialog::Shortcuts),
+        }
+    }
+
+    /// Makes an edit; says why where it cannot be made, and what else it did.
+    fn make(&mut self, edit: &Edit) {
+        self.preview = None;
+        match self.document.apply(edit) {
+            Ok(done) => {
+                if !done.returned_to_yard.is_empty() {
+                    let marks: Vec<&str> = done.returned_to_yard.iter().map(StringMark::as_str).collect();
+                    self.say(format!("Back in the yard list: {}", marks.join(", ")));
+                } else if done.changed {
+                    self.say(edit.label());
+                }
+                self.plan_changed();
+            }
+            Err(error) => self.say(format!("Not done: {error}")),
+        }
+    }
+
+    fn step(&mut self, step: Step) {
+        self.preview = None;
+        let (words, label) = match step {
+            Step::Back => ("Undone", self.document.undo()),
+            Step::Forward => ("Done again", self.document.redo()),
+        };
+        match label {
+            Some(label) => self.say(format!("{words}: {label}")),
+            None => self.say("Nothing left to undo or redo"),
+        }
+        self.plan_changed();
+    }
+
+    /// Lets go of what the plan no longer has.
+    fn plan_changed(&mut self) {
+        self.before = None;
+        let plan = Arc::clone(self.document.plan());
+        self.selection.strings.retain(|mark| plan.string(mark).is_some());
+        self.selection.vehicle = self.selection.vehicle.filter(|at| *at < plan.train.vehicles.len());
+        let figures = self.document.figures();
+        self.selection.rack = self.selection.rack.min(figures.consist.racks.len().saturating_sub(1));
+        self.state = self.state.min(figures.states.len().saturating_sub(1));
+    }
+
+    fn show_preview(&mut self, edit: Option<Edit>) {
+        let Some(edit) = edit else {
+            self.preview = None;
+            return;
+        };
+        if self.preview.as_ref().is_some_and(|preview| preview.edit == edit) {
+            return;
+        }
+        let plan = self.document.plan();
+        let before =
+            self.before.get_or_insert_with(|| assess(&Figures::of(Arc::clone(plan), Scope::One(self.state))));
+        self.preview = Some(Preview::of(edit, plan, self.state, before));
+    }
+
+    fn show_state(&mut self, state: usize) {
+        self.state = state.min(self.document.figures().states.len().saturating_sub(1));
+        self.before = None;
+    }
+
+    fn select(&mut self, strings: Vec<StringMark>, mode: SelectMode) {
+        self.selection.vehicle = None;
+        let selected = &mut self.selection.strings;
+        match mode {
+            SelectMode::Only => *selected = strings.into_iter().collect(),
+            SelectMode::Add => selected.extend(strings),
+            SelectMode::Toggle => {
+                for mark in strings {
+                    if !selected.remove(&mark) {
+                        selected.insert(mark);
+                    }
+                }
+            }
+        }
+    }
+
+    fn select_vehicle(&mut self, vehicle: Option<usize>) {
+        self.selection.vehicle = vehicle;
+        let Some(vehicle) = vehicle else { return };
+        self.selection.strings.clear();
+        // The rack face follows to the vehicle's middle rack, unless it shows one of the vehicle's already.
+        let racks = self.document.figures().consist.vehicles.get(vehicle).map(|place| place.racks.clone());
+        if let Some(racks) = racks.filter(|racks| !racks.is_empty() && !racks.contains(&self.selection.rack))
+        {
+            self.selection.rack = racks.start + racks.len() / 2;
+        }
+    }
+
+    fn select_all(&mut self) {
+        let figures = self.document.figures();
+        let present = figures.present(self.state).filter_map(|placed| figures.plan.order.get(placed.string));
+        let strings = present.map(|string| string.mark.clone()).collect();
+        self.select(strings, SelectMode::Only);
+    }
+
+    fn selected_on_train(&self) -> Vec<Placement> {
+        let plan = self.document.plan();
+        self.selection.strings.iter().filter_map(|mark| plan.placement(mark)).cloned().collect()
+    }
+
+    fn take_off(&mut self) {
+        let strings: Vec<StringMark> =
+            self.selected_on_train().into_iter().map(|place| place.string).collect();
+        if strings.is_empty() {
+            self.say("Nothing on the train is selected");
+        } else {
+            self.make(&Edit::TakeOff { strings });
+        }
+    }
+
+    /// Locks the selected strings, or unlocks them where all are locked.
+    fn lock(&mut self) {
+        let places = self.selected_on_train();
+        if places.is_empty() {
+            return self.say("Nothing on the train is selected");
+        }
+        let locked = if places.iter().all(|place| place.locked) { Locked::No } else { Locked::Yes };
+        let strings = places.into_iter().map(|place| place.string).collect();
+        self.make(&Edit::SetLocked { strings, locked });
+    }
+
+    fn hold_at_middle(&mut self) {
+        let plan = Arc::clone(self.document.plan());
+        let consist = &self.document.figures().consist;
+        let hold = |place: &Placement| {
+            let rear = place.front + plan.string(&place.string)?.length;
+            let hold = propose_hold(&plan, consist, place.front, rear)?;
+            Some(Edit::SetHolds { string: place.string.clone(), holds: vec![hold] })
+        };
+        let edits: Vec<Edit> = self.selected_on_train().iter().filter_map(hold).collect();
+        match edits.as_slice() {
+            [] => self.say("No selected string has a rack under it that can clamp"),
+            [edit] => self.make(&edit.clone()),
+            many => {
+                let label = format!("Hold {} strings at their middle", many.len());
+                self.make(&Edit::Batch { label, edits });
+            }
+        }
+    }
+
+    fn place_free(&mut self, strings: &[StringMark]) {
+        let plan = Arc::clone(self.document.plan());
+        let figures = self.document.figures();
+        match place_free(&plan, &figures.consist, self.selection.rack, strings) {
+            Some(change) => {
+                self.make(&change.edit);
+                if !change.said.is_empty() {
+                    self.say(change.said);
+                }
+                self.select(strings.to_vec(), SelectMode::Only);
+            }
+            None => self.say("No free pocket at the rack shown; choose another rack, or take something off"),
+        }
+    }
+
+    /// Shows a finding: selects its things, goes to its worst state, and brings its place into view.
+    fn show_finding(&mut self, key: FindingKey) {
+        let assessment =
+            self.preview.as_ref().map_or(self.document.assessment(), |preview| &preview.assessment);
+        let Some(finding) = assessment.findings.iter().find(|finding| key.is_of(finding)) else { return };
+        let (subject, state) = (finding.subject, finding.state);
+        self.selection.finding = Some(key);
+        if let Some(state) = state {
+            self.show_state(state);
+        }
+        self.show_subject(subject);
+    }
+
+    fn show_subject(&mut self, subject: Subject) {
+        let plan = Arc::clone(self.document.plan());
+        let mark = |at: usize| plan.order.get(at).map(|string| string.mark.clone());
+        match subject {
+            Subject::String(at) | Subject::StringEnd(at, _) => {
+                self.show_strings(mark(at).into_iter().collect())
+            }
+            Subject::Strings(first, second) => {
+                self.show_strings([first, second].into_iter().filter_map(mark).collect());
+            }
+            Subject::StringAtRack(at, rack) => {
+                self.select(mark(at).into_iter().collect(), SelectMode::Only);
+                self.show_rack(rack);
+            }
+            Subject::Vehicle(at)
+            | Subject::Support(at, _)
+            | Subject::Axle(at, _)
+            | Subject::Wheel(at, ..) => {
+                self.select_vehicle(Some(at));
+                self.canvas.zoom_to(ZoomTarget::Vehicle(at));
+            }
+            Subject::Rack(rack) | Subject::RackTier(rack, _) | Subject::Pocket(rack, ..) => {
+                self.show_rack(rack)
+            }
+            Subject::VehicleType(_) | Subject::RackType(_) => self.panels.tables.tab = Tab::Types,
+            Subject::Section(_) => self.panels.tables.tab = Tab::Sections,
+            Subject::Limit(_) => self.panels.tables.tab = Tab::Limits,
+            Subject::Drop(_) | Subject::Step(..) => self.panels.tables.tab = Tab::Drops,
+            Subject::Plan | Subject::Train => self.canvas.zoom_to(ZoomTarget::Train),
+        }
+    }
+
+    fn show_strings(&mut self, strings: Vec<StringMark>) {
+        let placed = strings.iter().any(|mark| self.document.plan().placement(mark).is_some());
+        self.select(strings.clone(), SelectMode::Only);
+        if placed {
+            self.canvas.zoom_to(ZoomTarget::Strings(strings));
+        }
+    }
+
+    fn show_rack(&mut self, rack: usize) {
+        self.selection.rack = rack;
+        self.canvas.zoom_to(ZoomTarget::Rack(rack));
+    }
+}
+
+/// Which way to go in the history.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Step {
+    Back,
+    Forward,
+}

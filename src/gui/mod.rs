@@ -1,0 +1,35 @@
+//! The editor's window: everything seen and done by hand.
+//!
+//! Floor 7: uses all below except `cli`. The [`Workbench`] is the whole editor drawn into a `Ui`, knowing
+//! nothing of the window around it; panels show what is [`Shown`] and hand back [`Request`]s, and only the
+//! workbench grants them. [`run`] opens the window.
+
+mod app;
+pub mod canvas;
+mod commands;
+mod dialogs;
+mod document;
+mod fields;
+mod files;
+mod grant;
+mod panels;
+mod request;
+mod samples;
+mod shown;
+mod start;
+mod theme;
+mod today;
+mod workbench;
+
+pub use app::{NoWindow, run};
+pub use commands::{Command, Pane};
+pub use dialogs::{Answer, Dialog, Next, Purpose};
+pub use document::Document;
+pub use files::Outside;
+pub use panels::tables::Tab;
+pub use request::{Request, SelectMode, ZoomTarget};
+pub use samples::{SAMPLES, Sample};
+pub use shown::{FindingKey, Preview, Selection, Shown};
+pub use start::Start;
+pub use theme::{Role, Theme};
+pub use workbench::Workbench;

@@ -1,0 +1,317 @@
+//! The rows of the figures tables: what they say, how they sort, and what they select.
+
+use crate::checks::{Comparison, Outcome, Sense};
+use crate::gui::canvas::rack_words;
+use crate::gui::{Request, Role, SelectMode, Shown, ZoomTarget};
+use crate::model::{LimitKind, StringMark};
+use crate::units::Quantity;
+use egui::Modifiers;
+
+/// A table of figures.
+pub(super) struct Table {
+    /// What it shows, in a few words.
+    pub about: &'static str,
+    /// Its columns.
+    pub columns: Vec<Column>,
+    /// Its rows.
+    pub rows: Vec<Row>,
+}
+
+/// A column.
+pub(super) struct Column {
+    /// Its header.
+    pub title: &'static str,
+    /// What it means.
+    pub about: &'static str,
+    /// Width at first, in points.
+    pub width: f32,
+}
+
+/// What a row stands for.
+enum Subject {
+    Vehicle(usize),
+    Rack(usize),
+    String(StringMark),
+}
+
+/// A row.
+pub(super) struct Row {
+    /// Its name, for screen readers.
+    pub name: String,
+    /// One per column.
+    pub cells: Vec<Cell>,
+    subject: Subject,
+}
+
+/// A cell.
+pub(super) struct Cell {
+    /// What it says.
+    pub text: String,
+    /// What it is sorted by; words sort by their text.
+    quantity: Option<Quantity>,
+    /// Its colour, where it is not the usual one; the sign beside the figure says the same.
+    pub role: Option<Role>,
+}
+
+impl Table {
+    /// Sorts by a column: numbers by value, words by text; what is missing comes last.
+    pub(super) fn sort(&mut self, column: usize) {
+        self.rows.sort_by(|a, b| match (a.cells.get(column), b.cells.get(column)) {
+            (Some(a), Some(b)) => match (a.quantity, b.quantity) {
+                (Some(x), Some(y)) => x.value.total_cmp(&y.value),
+                (None, None) => a.text.cmp(&b.text),
+                (a, b) => a.is_none().cmp(&b.is_none()),
+            },
+            _ => std::cmp::Ordering::Equal,
+        });
+    }
+
+    /// Header and rows with tabs between cells.
+    pub(super) fn as_text(&self) -> String {
+        let mut lines = vec![self.columns.iter().map(|column| column.title).collect::<Vec<_>>().join("\t")];
+        let line = |row: &Row| row.cells.iter().map(|cell| cell.text.as_str()).collect::<Vec<_>>().join("\t");
+        lines.extend(self.rows.iter().map(line));
+        lines.join("\n")
+    }
+}
+
+impl Row {
+    /// Whether what it stands for is selected.
+    pub(super) fn is_selected(&self, shown: &Shown<'_>) -> bool {
+        match &self.subject {
+            Subject::Vehicle(vehicle) => shown.selection.vehicle == Some(*vehicle),
+            Subject::Rack(rack) => shown.selection.rack == *rack,
+            Subject::String(mark) => shown.selection.strings.contains(mark),
+        }
+    }
+
+    /// The request that a click makes.
+    pub(super) fn select(&self, modifiers: Modifiers) -> Request {
+        match &self.subject {
+            Subject::Vehicle(vehicle) => Request::SelectVehicle(Some(*vehicle)),
+            Subject::Rack(rack) => Request::ShowRack(*rack),
+            Subject::String(mark) => {
+                let mode = if modifiers.command { SelectMode::Toggle } else { SelectMode::Only };
+                Request::Select { strings: vec![mark.clone()], mode }
+            }
+        }
+    }
+
+    /// The requests that a double click makes.
+    pub(super) fn zoom(&self) -> Option<Request> {
+        Some(Request::ZoomTo(match &self.subject {
+            Subject::Vehicle(vehicle) => ZoomTarget::Vehicle(*vehicle),
+            Subject::Rack(rack) => ZoomTarget::Rack(*rack),
+            Subject::String(mark) => ZoomTarget::Strings(vec![mark.clone()]),
+        }))
+    }
+}
+
+impl Cell {
+    /// Whether it holds words rather than a figure.
+    pub(super) fn is_words(&self) -> bool {
+        self.quantity.is_none()
+    }
+
+    fn words(text: impl Into<String>) -> Self {
+        Self { text: text.into(), quantity: None, role: None }
+    }
+
+    fn figure(shown: &Shown<'_>, quantity: Quantity) -> Self {
+        // The unit stands in no cell: it is the same down the column, and digits align better without it.
+        let text = quantity.show_number(shown.style);
+        Self { text, quantity: Some(quantity), role: None }
+    }
+
+    fn some(shown: &Shown<'_>, quantity: Option<Quantity>) -> Self {
+        quantity.map_or_else(|| Self::words("?"), |quantity| Self::figure(shown, quantity))
+    }
+
+    /// Marks the figure by its share of a limit; a broken one gets a sign as well as a colour.
+    fn against(mut self, shown: &Shown<'_>, limit: Option<f64>) -> Self {
+        if let (Some(quantity), Some(limit)) = (self.quantity, limit) {
+            let comparison = Comparison::new(quantity, limit, Sense::AtMost);
+            match comparison.outcome(shown.plan.limits.near_share()) {
+                Outcome::Fail => {
+                    self.role = Some(Role::Fail);
+                    self.text.insert_str(0, "! ");
+                }
+                Outcome::Near => self.role = Some(Role::Near),
+                _ => {}
+            }
+        }
+        self
+    }
+}
+
+fn column(title: &'static str, width: f32, about: &'static str) -> Column {
+    Column { title, about, width }
+}
+
+/// Loads of every vehicle in the state shown.
+pub(super) fn vehicles(shown: &Shown<'_>) -> Table {
+    let columns = vec![
+        column("Vehicle", 62.0, "Mark of the vehicle"),
+        column("Gross", 52.0, "Tare and load"),
+        column("Load", 52.0, "Load from strings"),
+        column("Front bogie", 54.0, "Load on the front bogie or axle"),
+        column("Rear bogie", 54.0, "Load on the rear bogie or axle"),
+        column("Axle, worst", 56.0, "Largest axle load"),
+        column(
+            "Wheel ratio, stiff",
+            58.0,
+            "Worst right to left wheel ratio where a stiff body shares the sideways moment",
+        ),
+        column(
+            "Wheel ratio, soft",
+            58.0,
+            "Worst wheel ratio where a soft body passes the moment by the lever rule",
+        ),
+        column("Front to rear", 54.0, "Larger over smaller bogie or axle load"),
+        column("Mass per length", 56.0, "Gross mass over length"),
+        column("Centre height", 54.0, "Gross centre of gravity above the rail"),
+    ];
+    let Some(state) = shown.figures.state(shown.state) else {
+        return Table { about: "", columns, rows: Vec::new() };
+    };
+    let plan = shown.plan;
+    let limit = |kind| plan.limits.get(kind).map(|limit| limit.running);
+    let class = plan.route.line_class.as_ref();
+    let rows = state.vehicles.iter().zip(&shown.figures.consist.vehicles).map(|(loads, place)| {
+        let kind = plan.train.vehicle_types.get(place.vehicle_type);
+        let mark = plan.train.vehicles.get(place.vehicle).map_or("?", |vehicle| vehicle.mark.as_str());
+        let mass = |kg: f64| Cell::figure(shown, Quantity::mass(kg));
+        let ratio = |ratio: f64| Cell::figure(shown, Quantity::ratio(ratio));
+        let bogie = kind.and_then(|kind| kind.bogie_rating_kg);
+        let axle_limits = [kind.and_then(|kind| kind.axle_rating_kg), class.map(|class| class.axle_kg)];
+        let axle_limit = axle_limits.into_iter().flatten().reduce(f64::min);
+        let axle = loads.supports.iter().map(|support| support.axle_kg).fold(0.0, f64::max);
+        let stiff = loads.supports.iter().map(|support| support.stiff.ratio()).fold(1.0, f64::max);
+        let soft = loads.supports.iter().map(|support| support.soft.ratio()).fold(1.0, f64::max);
+        let support_limit =
+            if place.axles_per_support == 1 { LimitKind::TwoAxleRatio } else { LimitKind::BogieRatio };
+        Row {
+            name: format!("Vehicle {mark}"),
+            subject: Subject::Vehicle(place.vehicle),
+            cells: vec![
+                Cell::words(mark),
+                mass(loads.gross_kg),
+                mass(loads.payload_kg).against(shown, kind.and_then(|kind| kind.payload_rating_kg)),
+                mass(loads.supports[0].load_kg).against(shown, bogie),
+                mass(loads.supports[1].load_kg).against(shown, bogie),
+                mass(axle).against(shown, axle_limit),
+                ratio(stiff).against(shown, limit(LimitKind::WheelRatio)),
+                ratio(soft).against(shown, limit(LimitKind::WheelRatio)),
+                ratio(loads.support_ratio()).against(shown, limit(support_limit)),
+                Cell::figure(shown, Quantity::mass_per_length(loads.mass_per_metre_kg))
+                    .against(shown, class.and_then(|class| class.mass_per_metre_kg)),
+                Cell::some(shown, loads.centre_height_m.map(Quantity::length_m))
+                    .against(shown, limit(LimitKind::CentreHeight)),
+            ],
+        }
+    });
+    Table { about: units_words(shown), columns, rows: rows.collect() }
+}
+
+/// Loads of every rack in the state shown.
+pub(super) fn racks(shown: &Shown<'_>) -> Table {
+    let consist = &shown.figures.consist;
+    let tiers = shown.plan.train.rack_types.iter().map(|kind| kind.tiers.len()).max().unwrap_or(0);
+    let mut columns = vec![
+        column("Rack", 90.0, "Vehicle and number of the rack from its front end"),
+        column("Place", 66.0, "Place in the train"),
+        column("Load", 56.0, "Load on the rack"),
+        column("Rating", 56.0, "Rating of the rack"),
+        column("Used", 46.0, "Load over rating"),
+    ];
+    const TIERS: [&str; 12] = [
+        "Tier 1", "Tier 2", "Tier 3", "Tier 4", "Tier 5", "Tier 6", "Tier 7", "Tier 8", "Tier 9", "Tier 10",
+        "Tier 11", "Tier 12",
+    ];
+    let tiers = tiers.min(TIERS.len());
+    columns.extend(TIERS.iter().take(tiers).map(|title| column(title, 48.0, "Load on the tier")));
+    let state = shown.figures.state(shown.state);
+    let rows = consist.racks.iter().enumerate().map(|(at, rack)| {
+        let kind = shown.plan.train.rack_types.get(rack.rack_type);
+        let rating = kind.and_then(|kind| kind.rack_rating_kg);
+        let load = state.map_or(0.0, |state| state.rack_kg(at));
+        let mut cells = vec![
+            Cell::words(rack_words(shown.plan, consist, at)),
+            Cell::figure(shown, Quantity::length(rack.x)),
+            Cell::figure(shown, Quantity::mass(load)).against(shown, rating),
+            Cell::some(shown, rating.map(Quantity::mass)),
+            Cell::some(shown, rating.map(|rating| Quantity::share(load / rating))),
+        ];
+        let loads = state.and_then(|state| state.rack_tiers_kg.get(at));
+        cells.extend((0..tiers).map(|tier| {
+            match loads.and_then(|loads| loads.get(tier)) {
+                Some(kg) => Cell::figure(shown, Quantity::mass(*kg))
+                    .against(shown, kind.and_then(|kind| kind.tier_rating_kg)),
+                None => Cell::words(""),
+            }
+        }));
+        Row { name: rack_words(shown.plan, consist, at), subject: Subject::Rack(at), cells }
+    });
+    Table { about: units_words(shown), columns, rows: rows.collect() }
+}
+
+/// Every placed string on its racks; this does not depend on the state.
+pub(super) fn strings(shown: &Shown<'_>) -> Table {
+    let columns = vec![
+        column("String", 56.0, "Mark of the string"),
+        column("Section", 58.0, "Rail section"),
+        column("Length", 64.0, "Length"),
+        column("Mass", 48.0, "Mass that the plan goes by"),
+        column("Tier", 32.0, "Tier, from the bottom"),
+        column("Lane", 34.0, "Lane, from the left facing the front"),
+        column("Front end", 66.0, "Place of the front end in the train"),
+        column("Over-hang front", 56.0, "Beyond the first rack that carries"),
+        column("Over-hang rear", 56.0, "Beyond the last rack that carries"),
+        column("Racks", 42.0, "Racks under it"),
+        column("Largest span", 56.0, "Between racks that carry"),
+        column("Sag", 40.0, "Largest sag between racks"),
+        column("Held at", 84.0, "Where it is held"),
+    ];
+    let plan = shown.plan;
+    let rows = shown.figures.placed.iter().filter_map(|placed| {
+        let (string, placement) = (plan.order.get(placed.string)?, plan.placements.get(placed.placement)?);
+        let beam = placed.beam.as_ref().ok();
+        let overhang = |m: Option<f64>| Cell::some(shown, m.map(Quantity::length_m));
+        let span = beam.map(|beam| beam.spans.iter().map(|span| span.length_m).fold(0.0, f64::max));
+        let sag = beam.map(|beam| beam.spans.iter().map(|span| span.sag_m).fold(0.0, f64::max));
+        let limit = |kind| plan.limits.get(kind).map(|limit| limit.running);
+        let holds: Vec<String> =
+            placement.holds.iter().map(|hold| format!("{} rack {}", hold.vehicle, hold.rack)).collect();
+        Some(Row {
+            name: format!("String {}", string.mark),
+            subject: Subject::String(string.mark.clone()),
+            cells: vec![
+                Cell::words(string.mark.as_str()),
+                Cell::words(string.section.as_str()),
+                Cell::figure(shown, Quantity::length(string.length)),
+                Cell::figure(shown, Quantity::mass(placed.mass_kg)),
+                Cell::figure(shown, Quantity::count(placement.tier as usize)),
+                Cell::figure(shown, Quantity::count(placement.lane as usize)),
+                Cell::figure(shown, Quantity::length(placement.front)),
+                overhang(beam.map(|beam| beam.front_overhang_m))
+                    .against(shown, limit(LimitKind::GreatestOverhang)),
+                overhang(beam.map(|beam| beam.rear_overhang_m))
+                    .against(shown, limit(LimitKind::GreatestOverhang)),
+                Cell::figure(shown, Quantity::count(placed.racks.len())),
+                Cell::some(shown, span.map(Quantity::length_m)).against(shown, limit(LimitKind::LargestSpan)),
+                Cell::some(shown, sag.map(Quantity::small_length_m)).against(shown, limit(LimitKind::Sag)),
+                Cell::words(if holds.is_empty() { "nowhere".to_owned() } else { holds.join(", ") }),
+            ],
+        })
+    });
+    Table { about: units_words(shown), columns, rows: rows.collect() }
+}
+
+fn units_words(shown: &Shown<'_>) -> &'static str {
+    match shown.style.units {
+        crate::units::UnitSystem::Metric => "Masses in t, lengths in m, sag in mm; level and rigid racks",
+        crate::units::UnitSystem::UsCustomary => {
+            "Masses in short tons, lengths in ft, sag in in; level and rigid racks"
+        }
+    }
+}

@@ -1,0 +1,142 @@
+//! One finding in full: figures, states, how to mend it, and the form to accept it.
+
+use super::findings::use_words;
+use super::mark::{mark_ui, role_of};
+use crate::checks::{Comparison, Finding, Outcome, Sense};
+use crate::edit::Edit;
+use crate::gui::today::today;
+use crate::gui::{Request, Role, Shown};
+use crate::model::Acceptance;
+use egui::{RichText, TextEdit, Ui};
+
+/// Who accepts, and why; the name stays for the next finding.
+#[derive(Debug, Default)]
+pub(super) struct Acceptor {
+    by: String,
+    why: String,
+}
+
+impl Acceptor {
+    /// Draws the details of `finding`.
+    pub(super) fn details_ui(
+        &mut self,
+        ui: &mut Ui,
+        shown: &Shown<'_>,
+        finding: &Finding,
+        requests: &mut Vec<Request>,
+    ) {
+        ui.horizontal(|ui| {
+            mark_ui(ui, finding.outcome);
+            let color = shown.theme.color(role_of(finding.outcome));
+            ui.label(RichText::new(finding.outcome.word()).strong().color(color));
+            ui.strong(finding.check.title);
+        });
+        ui.label(finding.what.show(shown.style));
+        if let Some(comparison) = finding.comparison {
+            comparison_ui(ui, shown, comparison, finding.outcome);
+        }
+        states_ui(ui, shown, finding, requests);
+        if !finding.mend.is_empty() {
+            ui.label(RichText::new("To mend").strong());
+            ui.label(finding.mend.show(shown.style));
+        }
+        if let Some(source) = &finding.limit_source {
+            ui.label(RichText::new("Limit from").strong());
+            ui.label(source);
+        }
+        ui.collapsing("About this check", |ui| {
+            ui.label(finding.check.what);
+            ui.label(finding.check.why);
+            ui.weak(format!("Source: {}", finding.check.source));
+        });
+        self.accept_ui(ui, shown, finding, requests);
+    }
+
+    fn accept_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, finding: &Finding, requests: &mut Vec<Request>) {
+        if let Some(acceptance) = finding.accepted.and_then(|at| shown.plan.accepted.get(at)) {
+            ui.label(RichText::new("Accepted").strong());
+            ui.label(format!("by {} on {}: {}", acceptance.by, acceptance.at, acceptance.why));
+            if ui.button("Take the acceptance back").clicked() {
+                requests.push(Request::Edit(Edit::Unaccept {
+                    check: finding.check.id.to_owned(),
+                    things: finding.things.clone(),
+                }));
+            }
+            return;
+        }
+        if finding.outcome != Outcome::Fail {
+            return;
+        }
+        ui.collapsing("Accept this finding", |ui| {
+            ui.weak("It stays listed as a fail, with your name; it no longer counts against the plan.");
+            ui.add(TextEdit::singleline(&mut self.by).hint_text("your name").desired_width(f32::INFINITY))
+                .accessible_name("Accepted by");
+            ui.add(TextEdit::singleline(&mut self.why).hint_text("why").desired_width(f32::INFINITY))
+                .accessible_name("Reason for accepting");
+            let told = !self.by.trim().is_empty() && !self.why.trim().is_empty();
+            if ui.add_enabled(told, egui::Button::new("Accept")).clicked() {
+                requests.push(Request::Edit(Edit::Accept {
+                    acceptance: Acceptance {
+                        check: finding.check.id.to_owned(),
+                        things: finding.things.clone(),
+                        by: self.by.trim().to_owned(),
+                        why: std::mem::take(&mut self.why).trim().to_owned(),
+                        at: today(),
+                    },
+                }));
+            }
+        });
+    }
+}
+
+fn comparison_ui(ui: &mut Ui, shown: &Shown<'_>, comparison: Comparison, outcome: Outcome) {
+    let style = shown.style;
+    let share = comparison.utilisation();
+    let (rect, _) = ui.allocate_exact_size(egui::vec2(ui.available_width(), 8.0), egui::Sense::hover());
+    let painter = ui.painter_at(rect);
+    painter.rect_filled(rect, 0.0, shown.theme.color(Role::Line));
+    let mut used = rect;
+    // The bar's end stands for 125 %, so that a broken limit is seen to be passed.
+    let full = 1.25;
+    used.set_width(rect.width() * (share / full).clamp(0.0, 1.0) as f32);
+    painter.rect_filled(used, 0.0, shown.theme.color(role_of(outcome)));
+    let limit_x = rect.left() + rect.width() * (1.0 / full) as f32;
+    painter.vline(limit_x, rect.y_range(), (2.0, shown.theme.color(Role::Text)));
+    let allowed = match comparison.sense {
+        Sense::AtMost => "at most",
+        Sense::AtLeast => "at least",
+    };
+    egui::Grid::new("comparison").num_columns(2).spacing([10.0, 2.0]).show(ui, |ui| {
+        for (name, value) in [
+            ("Found", comparison.demand.show(style)),
+            (allowed, comparison.capacity.show(style)),
+            ("Margin", comparison.margin().show(style)),
+            ("Used", use_words(comparison)),
+        ] {
+            ui.weak(name);
+            ui.label(value);
+            ui.end_row();
+        }
+    });
+}
+
+fn states_ui(ui: &mut Ui, shown: &Shown<'_>, finding: &Finding, requests: &mut Vec<Request>) {
+    let title = |state: usize| {
+        shown.figures.states.get(state).map(|state| state.title(shown.plan)).unwrap_or_default()
+    };
+    let Some(worst) = finding.state else { return };
+    ui.horizontal_wrapped(|ui| {
+        ui.weak("Worst state");
+        if ui.link(title(worst)).clicked() {
+            requests.push(Request::ShowState(worst));
+        }
+        let others = finding.states.len().saturating_sub(1);
+        if others > 0 {
+            ui.weak(format!("and {others} more")).on_hover_ui(|ui| {
+                for state in finding.states.iter().take(30) {
+                    ui.label(title(*state));
+                }
+            });
+        }
+    });
+}

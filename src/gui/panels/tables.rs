@@ -1,0 +1,240 @@
+//! The lower middle: figures in tables, and the forms that set up the plan, in tabs.
+
+use super::{
+    drops_form, figure_rows, limits_form, order_form, plan_form, route_form, sections_form, train_form,
+    types_form,
+};
+use crate::gui::commands::Pane;
+use crate::gui::{Request, Shown};
+use egui::{Align, Key, Layout, RichText, ScrollArea, Sense, Ui};
+use egui_extras::{Column, TableBuilder};
+
+/// A tab of the lower middle.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Tab {
+    /// Loads of vehicles.
+    #[default]
+    Vehicles,
+    /// Loads of racks.
+    Racks,
+    /// Strings on their racks.
+    Strings,
+    /// The order.
+    Order,
+    /// Drops and their steps.
+    Drops,
+    /// The row of vehicles.
+    Train,
+    /// Vehicle and rack types.
+    Types,
+    /// Rail sections and steels.
+    Sections,
+    /// Limits.
+    Limits,
+    /// Route and what is asked.
+    Route,
+    /// Title and notes.
+    Plan,
+}
+
+impl Tab {
+    /// The tabs that show figures.
+    pub const FIGURES: [Self; 3] = [Self::Vehicles, Self::Racks, Self::Strings];
+    /// The tabs that set up the plan.
+    pub const SET_UP: [Self; 8] = [
+        Self::Order,
+        Self::Drops,
+        Self::Train,
+        Self::Types,
+        Self::Sections,
+        Self::Limits,
+        Self::Route,
+        Self::Plan,
+    ];
+
+    /// What a reader calls it.
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::Vehicles => "Vehicles",
+            Self::Racks => "Racks",
+            Self::Strings => "Strings",
+            Self::Order => "Order",
+            Self::Drops => "Drops",
+            Self::Train => "Train",
+            Self::Types => "Types",
+            Self::Sections => "Sections",
+            Self::Limits => "Limits",
+            Self::Route => "Route",
+            Self::Plan => "Plan",
+        }
+    }
+
+    /// Whether it shows figures rather than a form.
+    pub fn is_figures(self) -> bool {
+        Self::FIGURES.contains(&self)
+    }
+}
+
+/// The panel's own state.
+#[derive(Debug, Default)]
+pub(in crate::gui) struct Tables {
+    /// The tab shown.
+    pub(in crate::gui) tab: Tab,
+    sort: Sort,
+    types: types_form::Chosen,
+    sections: sections_form::Chosen,
+    limits: limits_form::Adopter,
+    drops: drops_form::Chosen,
+}
+
+/// Which column a table is sorted by, and which way.
+#[derive(Clone, Copy, Debug, Default)]
+struct Sort {
+    column: Option<usize>,
+    falling: bool,
+}
+
+impl Tables {
+    /// Draws the row of tabs.
+    pub(in crate::gui) fn tabs_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>) {
+        ui.horizontal_wrapped(|ui| {
+            ui.weak("Figures");
+            for tab in Tab::FIGURES {
+                self.tab_ui(ui, shown, tab);
+            }
+            ui.separator();
+            ui.weak("Set up");
+            for tab in Tab::SET_UP {
+                self.tab_ui(ui, shown, tab);
+            }
+        });
+    }
+
+    fn tab_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, tab: Tab) {
+        let response = ui.selectable_label(self.tab == tab, tab.title());
+        if response.clicked() {
+            self.tab = tab;
+            self.sort = Sort::default();
+        }
+        if self.tab == tab && shown.focus == Some(Pane::Tables) {
+            response.request_focus();
+        }
+    }
+
+    /// Draws the tab shown into all of `ui`.
+    pub(in crate::gui) fn ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+        match self.tab {
+            Tab::Vehicles => self.table_ui(ui, shown, figure_rows::vehicles(shown), requests),
+            Tab::Racks => self.table_ui(ui, shown, figure_rows::racks(shown), requests),
+            Tab::Strings => self.table_ui(ui, shown, figure_rows::strings(shown), requests),
+            tab => {
+                ScrollArea::both().id_salt(tab.title()).auto_shrink(false).show(ui, |ui| match tab {
+                    Tab::Order => order_form::order_ui(ui, shown, requests),
+                    Tab::Drops => self.drops.ui(ui, shown, requests),
+                    Tab::Train => train_form::train_ui(ui, shown, requests),
+                    Tab::Types => self.types.ui(ui, shown, requests),
+                    Tab::Sections => self.sections.ui(ui, shown, requests),
+                    Tab::Limits => self.limits.ui(ui, shown, requests),
+                    Tab::Route => route_form::route_ui(ui, shown, requests),
+                    _ => plan_form::plan_ui(ui, shown, requests),
+                });
+            }
+        }
+    }
+
+    /// A table that sorts by its headers, copies as text parted by tabs, and selects what its rows stand for.
+    fn table_ui(
+        &mut self,
+        ui: &mut Ui,
+        shown: &Shown<'_>,
+        mut table: figure_rows::Table,
+        requests: &mut Vec<Request>,
+    ) {
+        if let Some(column) = self.sort.column {
+            table.sort(column);
+            if self.sort.falling {
+                table.rows.reverse();
+            }
+        }
+        ui.horizontal(|ui| {
+            ui.weak(table.about);
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                let copy =
+                    ui.small_button("Copy").on_hover_text("Copy the table, to paste into a spreadsheet");
+                if copy.clicked() {
+                    ui.ctx().copy_text(table.as_text());
+                    requests.push(Request::Say("The table is on the clipboard".to_owned()));
+                }
+            });
+        });
+        ScrollArea::horizontal().auto_shrink(false).show(ui, |ui| {
+            let height = ui.available_height();
+            let mut builder = TableBuilder::new(ui)
+                .id_salt(self.tab.title())
+                .striped(true)
+                .sense(Sense::click())
+                .auto_shrink(false)
+                .min_scrolled_height(40.0)
+                .max_scroll_height(height)
+                .cell_layout(Layout::right_to_left(Align::Center));
+            for column in &table.columns {
+                builder =
+                    builder.column(Column::initial(column.width).at_least(30.0).resizable(true).clip(true));
+            }
+            builder
+                .header(34.0, |mut header| {
+                    for (at, column) in table.columns.iter().enumerate() {
+                        header.col(|ui| self.header_ui(ui, at, column));
+                    }
+                })
+                .body(|body| {
+                    body.rows(18.0, table.rows.len(), |mut row| {
+                        let Some(line) = table.rows.get(row.index()) else { return };
+                        row.set_selected(line.is_selected(shown));
+                        for cell in &line.cells {
+                            row.col(|ui| cell_ui(ui, shown, cell));
+                        }
+                        let response = row.response().accessible_name(line.name.clone());
+                        let by_key =
+                            response.has_focus() && response.ctx.input(|i| i.key_pressed(Key::Enter));
+                        if response.clicked() || by_key {
+                            let modifiers = response.ctx.input(|input| input.modifiers);
+                            requests.push(line.select(modifiers));
+                        }
+                        if response.double_clicked() {
+                            requests.extend(line.zoom());
+                        }
+                    });
+                });
+        });
+    }
+
+    fn header_ui(&mut self, ui: &mut Ui, at: usize, column: &figure_rows::Column) {
+        let arrow = match (self.sort.column == Some(at), self.sort.falling) {
+            (false, _) => "",
+            (true, false) => " ▲",
+            (true, true) => " ▼",
+        };
+        let text = RichText::new(format!("{}{arrow}", column.title)).small().strong();
+        let header = egui::Button::new(text).frame(false).wrap();
+        let response = ui.add(header).on_hover_text(column.about);
+        if response.clicked() {
+            let falling = self.sort.column == Some(at) && !self.sort.falling;
+            self.sort = Sort { column: Some(at), falling };
+        }
+    }
+}
+
+/// Figures stand at the right of their column, words at the left.
+fn cell_ui(ui: &mut Ui, shown: &Shown<'_>, cell: &figure_rows::Cell) {
+    let mut text = RichText::new(&cell.text);
+    if let Some(role) = cell.role {
+        text = text.color(shown.theme.color(role)).strong();
+    }
+    let label = egui::Label::new(text).truncate().selectable(false);
+    if cell.is_words() {
+        ui.with_layout(Layout::left_to_right(Align::Center), |ui| ui.add(label));
+    } else {
+        ui.add(label);
+    }
+}

@@ -1,0 +1,193 @@
+//! The top line: menus, the plan's title, the sum of the findings, undo and redo.
+
+use super::mark::{mark_ui, outcome_of, role_of, verdict_words};
+use crate::checks::Outcome;
+use crate::gui::commands::Command;
+use crate::gui::{Request, Shown, Start};
+use crate::units::DecimalMark;
+use egui::{Button, MenuBar, RichText, Ui};
+
+/// Draws the line. `start` lists the samples and recent files for the File menu.
+pub(in crate::gui) fn top_bar_ui(ui: &mut Ui, shown: &Shown<'_>, start: &Start, requests: &mut Vec<Request>) {
+    MenuBar::new().ui(ui, |ui| {
+        ui.menu_button("File", |ui| file_menu_ui(ui, start, requests));
+        ui.menu_button("Edit", |ui| edit_menu_ui(ui, shown, requests));
+        ui.menu_button("View", |ui| view_menu_ui(ui, shown, requests));
+        ui.menu_button("Help", |ui| {
+            command_ui(ui, Command::Shortcuts, requests);
+            if ui.button("About and cautions").clicked() {
+                requests.push(Request::ShowAbout);
+            }
+        });
+        ui.separator();
+        undo_ui(ui, shown, requests);
+        ui.separator();
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            verdict_ui(ui, shown);
+            ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| title_ui(ui, shown));
+        });
+    });
+}
+
+/// A menu line for a command, with its first shortcut.
+fn command_ui(ui: &mut Ui, command: Command, requests: &mut Vec<Request>) {
+    if ui.add(button_of(command, command.title())).clicked() {
+        requests.push(Request::Command(command));
+        ui.close();
+    }
+}
+
+fn button_of(command: Command, words: &str) -> Button<'_> {
+    let button = Button::new(words);
+    match command.keys().into_iter().next() {
+        Some(keys) => button.shortcut_text(keys),
+        None => button,
+    }
+}
+
+fn file_menu_ui(ui: &mut Ui, start: &Start, requests: &mut Vec<Request>) {
+    ui.set_min_width(200.0);
+    command_ui(ui, Command::New, requests);
+    command_ui(ui, Command::Open, requests);
+    ui.menu_button("Recent", |ui| {
+        if start.recent.is_empty() {
+            ui.weak("nothing opened yet");
+        }
+        for path in &start.recent {
+            if ui.button(path.display().to_string()).clicked() {
+                requests.push(Request::OpenPath(path.clone()));
+                ui.close();
+            }
+        }
+    });
+    ui.menu_button("Samples", |ui| {
+        for (at, sample) in Start::SAMPLES.iter().enumerate() {
+            if ui.button(sample.title).on_hover_text(sample.about).clicked() {
+                requests.push(Request::OpenSample(at));
+                ui.close();
+            }
+        }
+    });
+    ui.separator();
+    command_ui(ui, Command::Save, requests);
+    command_ui(ui, Command::SaveAs, requests);
+    ui.separator();
+    command_ui(ui, Command::Close, requests);
+}
+
+fn edit_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+    ui.set_min_width(260.0);
+    for (command, label) in
+        [(Command::Undo, shown.history.undo_label()), (Command::Redo, shown.history.redo_label())]
+    {
+        let words = match label {
+            Some(label) => format!("{}: {label}", command.title()),
+            None => command.title().to_owned(),
+        };
+        if ui.add_enabled(label.is_some(), button_of(command, &words)).clicked() {
+            requests.push(Request::Command(command));
+            ui.close();
+        }
+    }
+    ui.separator();
+    command_ui(ui, Command::SelectAll, requests);
+    let any = !shown.selection.strings.is_empty();
+    ui.add_enabled_ui(any, |ui| {
+        command_ui(ui, Command::TakeOff, requests);
+        command_ui(ui, Command::Lock, requests);
+        command_ui(ui, Command::HoldAtMiddle, requests);
+    });
+}
+
+fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+    ui.set_min_width(240.0);
+    for command in [Command::WholeTrain, Command::ZoomToSelection] {
+        command_ui(ui, command, requests);
+    }
+    ui.separator();
+    for command in [Command::FirstState, Command::StateBefore, Command::StateAfter, Command::LastState] {
+        command_ui(ui, command, requests);
+    }
+    for command in [Command::RackBefore, Command::RackAfter] {
+        command_ui(ui, command, requests);
+    }
+    ui.separator();
+    ui.menu_button("Go to", |ui| {
+        for pane in crate::gui::commands::Pane::ALL {
+            command_ui(ui, Command::GoTo(pane), requests);
+        }
+    });
+    ui.separator();
+    ui.menu_button("Colours", |ui| {
+        for (words, preference) in [
+            ("As the system", egui::ThemePreference::System),
+            ("Light", egui::ThemePreference::Light),
+            ("Dark", egui::ThemePreference::Dark),
+        ] {
+            let now = ui.ctx().options(|options| options.theme_preference);
+            if ui.radio(now == preference, words).clicked() {
+                ui.ctx().set_theme(preference);
+            }
+        }
+    });
+    ui.menu_button("Units", |ui| {
+        for (units, words) in crate::gui::fields::UNIT_SYSTEMS {
+            if ui.radio(shown.style.units == units, words).clicked() && shown.style.units != units {
+                requests.push(Request::Edit(crate::edit::Edit::SetUnits { units }));
+            }
+        }
+        ui.separator();
+        for (mark, words) in
+            [(DecimalMark::Point, "Decimal point (1.25)"), (DecimalMark::Comma, "Decimal comma (1,25)")]
+        {
+            if ui.radio(shown.style.decimal == mark, words).clicked() {
+                requests.push(Request::SetDecimal(mark));
+            }
+        }
+    });
+}
+
+fn undo_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+    for (command, label) in
+        [(Command::Undo, shown.history.undo_label()), (Command::Redo, shown.history.redo_label())]
+    {
+        let button = ui.add_enabled(label.is_some(), Button::new(command.title()));
+        let button = match label {
+            Some(label) => button.on_hover_text(label),
+            None => button,
+        };
+        if button.clicked() {
+            requests.push(Request::Command(command));
+        }
+    }
+}
+
+fn title_ui(ui: &mut Ui, shown: &Shown<'_>) {
+    let title = if shown.plan.title.is_empty() { "Plan without a title" } else { &shown.plan.title };
+    ui.add(egui::Label::new(RichText::new(title).strong()).truncate());
+    if shown.history.is_saved() {
+        ui.weak(shown.file_name);
+    } else {
+        ui.add(egui::Label::new(RichText::new(format!("{} (not saved)", shown.file_name)).weak()).truncate());
+    }
+}
+
+/// The sum in words and shape, with the counts that it rests on.
+fn verdict_ui(ui: &mut Ui, shown: &Shown<'_>) {
+    let assessment = shown.settled_assessment;
+    let verdict = assessment.verdict();
+    let outcome = outcome_of(verdict);
+    let open = assessment.findings.iter().filter(|finding| finding.is_open());
+    let fails = open.clone().filter(|finding| finding.outcome == Outcome::Fail).count();
+    let undecided = open.filter(|finding| finding.outcome == Outcome::Undecided).count();
+    let counts = match (fails, undecided) {
+        (0, 0) => String::new(),
+        (fails, 0) => format!(": {fails} failing"),
+        (0, undecided) => format!(": {undecided} to decide"),
+        (fails, undecided) => format!(": {fails} failing, {undecided} to decide"),
+    };
+    let words = format!("{}{counts}", verdict_words(verdict));
+    ui.label(RichText::new(words).strong().color(shown.theme.color(role_of(outcome))))
+        .on_hover_text("All states of the plan against the limits entered. The program computes; it never says that a train may run.");
+    mark_ui(ui, outcome);
+}

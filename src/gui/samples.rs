@@ -1,0 +1,77 @@
+//! The sample loads that ship with the program, and the catalogue, as the forms use it.
+
+use crate::format;
+use crate::model::{Catalogue, Plan};
+use std::sync::OnceLock;
+
+/// A sample load: a plan to open a copy of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Sample {
+    /// What a list calls it: the plan's title.
+    pub title: &'static str,
+    /// What it shows.
+    pub about: &'static str,
+    text: &'static str,
+}
+
+macro_rules! sample {
+    ($title:literal, $about:literal, $file:literal) => {
+        Sample { title: $title, about: $about, text: include_str!(concat!("../../sample-loads/", $file)) }
+    };
+}
+
+/// All samples, in the order of their files.
+pub const SAMPLES: [Sample; 8] = [
+    sample!(
+        "Ossbeck renewal, 108 m strings",
+        "32 strings on six flats, taken off in pairs",
+        "a-six-flats.longstow"
+    ),
+    sample!("Full train for Tarnhollow", "50 strings of 500 m on 27 flats", "b-full-train.longstow"),
+    sample!(
+        "Two sites: Ossbeck and Brackenlow",
+        "mixed lengths, pairs, old rail taken on",
+        "c-two-sites.longstow"
+    ),
+    sample!(
+        "Quarter-mile strings for Cedar Notch",
+        "US customary, five tiers of ten",
+        "d-quarter-mile.longstow"
+    ),
+    sample!(
+        "Short rails on two-axle wagons",
+        "the 2 : 1 axle rule, entered by the author",
+        "e-two-axle.longstow"
+    ),
+    sample!("Half-finished load for Ossbeck", "fails: out of balance", "f-one-sided.longstow"),
+    sample!("Strings one rack too short", "fails: ends miss their rack", "g-one-rack-too-short.longstow"),
+    sample!("Ratings still to be entered", "undecided: ratings are missing", "h-ratings-missing.longstow"),
+];
+
+impl Sample {
+    /// A copy of its plan.
+    ///
+    /// # Errors
+    /// As [`format::read`]; tests read every sample.
+    pub fn plan(&self) -> Result<Plan, format::ReadError> {
+        format::read(self.text.as_bytes())
+    }
+}
+
+/// The catalogue that plans copy rows from.
+pub(super) fn catalogue() -> &'static Catalogue {
+    static CATALOGUE: OnceLock<Catalogue> = OnceLock::new();
+    CATALOGUE.get_or_init(Catalogue::default)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_sample_can_be_read_and_is_listed_under_its_own_title() {
+        for sample in SAMPLES {
+            assert_eq!(sample.plan().unwrap().title, sample.title);
+        }
+    }
+}

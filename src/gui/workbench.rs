@@ -1,0 +1,316 @@
+//! The whole editor: its state, and what it draws where.
+
+use super::canvas::Canvas;
+use super::commands::{self, Pane, Press};
+use super::dialogs::{Dialog, Next, Purpose, dialog_ui};
+use super::files::{Outside, empty_plan};
+use super::panels::findings::Findings;
+use super::panels::inspector::inspector_ui;
+use super::panels::strip::strip_ui;
+use super::panels::tables::Tables;
+use super::panels::top_bar::top_bar_ui;
+use super::panels::yard::Yard;
+use super::start::{Start, start_ui};
+use super::{Document, Preview, Request, Role, Selection, Shown, Theme};
+use crate::checks::Assessment;
+use crate::edit::OnDisk;
+use crate::model::Plan;
+use crate::units::{DecimalMark, Style};
+use egui::{CentralPanel, Frame, Panel, Ui};
+use std::sync::Arc;
+
+/// The editor: document, selection, preview and views. It knows nothing of the window around it.
+#[derive(Debug)]
+pub struct Workbench {
+    pub(super) document: Document,
+    pub(super) selection: Selection,
+    pub(super) state: usize,
+    pub(super) preview: Option<Preview>,
+    /// What the checks say of the state shown alone, for previews to compare with; none: not worked out yet.
+    pub(super) before: Option<Assessment>,
+    pub(super) decimal: DecimalMark,
+    pub(super) canvas: Canvas,
+    pub(super) panels: Panels,
+    pub(super) start: Start,
+    pub(super) at_start: bool,
+    pub(super) dialog: Option<Dialog>,
+    /// What a file dialog was asked for and has not answered yet.
+    pub(super) asking: Option<Purpose>,
+    /// What follows once the plan is saved.
+    pub(super) next: Option<Next>,
+    pub(super) outside: Vec<Outside>,
+    pub(super) focus: Option<Pane>,
+    said: String,
+}
+
+/// The panels that have a state of their own.
+#[derive(Debug, Default)]
+pub(super) struct Panels {
+    yard: Yard,
+    findings: Findings,
+    pub(super) tables: Tables,
+}
+
+impl Workbench {
+    /// An editor on `plan`.
+    pub fn new(plan: Plan, on_disk: OnDisk) -> Self {
+        let document = Document::new(Arc::new(plan), on_disk);
+        Self {
+            selection: first_selection(&document),
+            document,
+            state: 0,
+            preview: None,
+            before: None,
+            decimal: DecimalMark::default(),
+            canvas: Canvas::default(),
+            panels: Panels::default(),
+            start: Start::default(),
+            at_start: false,
+            dialog: None,
+            asking: None,
+            next: None,
+            outside: Vec::new(),
+            focus: None,
+            said: String::new(),
+        }
+    }
+
+    /// An editor with its start view before an empty plan.
+    pub fn at_start(start: Start) -> Self {
+        Self { at_start: true, start, ..Self::new(empty_plan(), OnDisk::Yes) }
+    }
+
+    /// The open document.
+    pub fn document(&self) -> &Document {
+        &self.document
+    }
+
+    /// What is selected.
+    pub fn selection(&self) -> &Selection {
+        &self.selection
+    }
+
+    /// The state shown.
+    pub fn state(&self) -> usize {
+        self.state
+    }
+
+    /// The preview, while one lasts.
+    pub fn preview(&self) -> Option<&Preview> {
+        self.preview.as_ref()
+    }
+
+    /// The question or message over the window.
+    pub fn dialog(&self) -> Option<&Dialog> {
+        self.dialog.as_ref()
+    }
+
+    /// What only the window around it can do, since the last time this was asked.
+    pub fn take_outside(&mut self) -> Vec<Outside> {
+        std::mem::take(&mut self.outside)
+    }
+
+    /// What the window is to be called: the program, the file, and `*` while changes are not saved.
+    pub fn window_title(&self) -> String {
+        if self.at_start {
+            return "Longstow".to_owned();
+        }
+        let mark = if self.document.is_touched() { "*" } else { "" };
+        let name = match &self.document.path {
+            Some(_) => self.document.file_name(),
+            None => self.document.plan().title.clone(),
+        };
+        format!("Longstow - {name}{mark}")
+    }
+
+    /// The window is asked to close; gives an [`Outside::CloseWindow`] once nothing can be lost.
+    pub fn close_requested(&mut self) {
+        self.after_saving(Next::Close);
+    }
+
+    /// Does what was asked for from outside, such as a file dropped on the window.
+    pub fn ask(&mut self, request: Request) {
+        self.grant(request);
+    }
+
+    /// Shows another document from its beginning.
+    pub(super) fn show_document(&mut self, document: Document) {
+        self.selection = first_selection(&document);
+        self.document = document;
+        self.state = 0;
+        self.preview = None;
+        self.before = None;
+        self.canvas = Canvas::default();
+        self.at_start = false;
+        self.dialog = None;
+        self.next = None;
+        self.said.clear();
+    }
+
+    /// Puts a sentence into the status line.
+    pub(super) fn say(&mut self, words: impl Into<String>) {
+        self.said = words.into();
+    }
+
+    /// Draws everything and does what was asked for.
+    pub fn ui(&mut self, ui: &mut Ui) {
+        let installed = egui::Id::unique("longstow theme installed");
+        if !ui.data(|data| data.get_temp::<bool>(installed).unwrap_or(false)) {
+            // Fonts count from the next frame on; glyphs that this one lacks must not be asked for.
+            Theme::install(ui.ctx());
+            ui.data_mut(|data| data.insert_temp(installed, true));
+            ui.ctx().request_repaint();
+            return;
+        }
+        let mut requests = Vec::new();
+        if self.dialog.is_none() {
+            let pressed = commands::pressed(ui.ctx(), Press::WithModifier);
+            requests.extend(pressed.into_iter().map(Request::Command));
+        }
+        let theme = Theme::of(ui);
+        if self.at_start {
+            let frame = Frame::new().fill(theme.color(Role::Canvas)).inner_margin(12);
+            CentralPanel::no_frame().frame(frame).show(ui, |ui| start_ui(ui, &self.start, &mut requests));
+        } else {
+            self.plan_ui(ui, &theme, &mut requests);
+        }
+        if self.dialog.is_none() && !self.at_start {
+            let pressed = commands::pressed(ui.ctx(), Press::Alone);
+            requests.extend(pressed.into_iter().map(Request::Command));
+        }
+        self.focus = None;
+        if let Some(mut dialog) = self.dialog.take() {
+            match dialog_ui(ui, &mut dialog) {
+                Some(answer) => self.answered(dialog, answer),
+                None => self.dialog = Some(dialog),
+            }
+        }
+        for request in requests {
+            self.grant(request);
+        }
+    }
+
+    /// Draws the plan's views and panels.
+    fn plan_ui(&mut self, ui: &mut Ui, theme: &Theme, requests: &mut Vec<Request>) {
+        // Views and panels are taken out, so that they can be drawn while what they show is borrowed.
+        let mut canvas = std::mem::take(&mut self.canvas);
+        let mut panels = std::mem::take(&mut self.panels);
+        let name = self.document.file_name();
+        let shown = self.shown(theme, &name);
+        Panel::top("top bar").show(ui, |ui| top_bar_ui(ui, &shown, &self.start, requests));
+        Panel::bottom("status line").exact_size(24.0).show(ui, |ui| self.status_ui(ui, &shown));
+        // Another size of window is another arrangement: each keeps the sizes that the user gave it.
+        let window = ui.ctx().content_rect().size();
+        let class = ((window.x / 320.0) as i32, (window.y / 200.0) as i32);
+        let height = (window.y * 0.15).clamp(118.0, 200.0);
+        Panel::bottom(("states", class)).resizable(true).default_size(height).min_size(84.0).show(ui, |ui| {
+            strip_ui(ui, &shown, requests);
+        });
+        let width = (window.x * 0.16).clamp(246.0, 330.0);
+        Panel::left(("left", class)).resizable(true).default_size(width).min_size(180.0).show(ui, |ui| {
+            let half = ui.available_height() * 0.56;
+            let details = Panel::bottom(("details", class)).resizable(true).default_size(half).min_size(60.0);
+            details.frame(Frame::new().inner_margin(egui::Margin { top: 6, ..Default::default() })).show(
+                ui,
+                |ui| {
+                    inspector_ui(ui, &shown, requests);
+                },
+            );
+            CentralPanel::no_frame().show(ui, |ui| panels.yard.ui(ui, &shown, requests));
+        });
+        let width = (window.x * 0.2).clamp(312.0, 430.0);
+        Panel::right(("findings", class)).resizable(true).default_size(width).min_size(220.0).show(
+            ui,
+            |ui| {
+                panels.findings.ui(ui, &shown, requests);
+            },
+        );
+        CentralPanel::no_frame().show(ui, |ui| {
+            let lower = (ui.available_height() * 0.46).max(180.0);
+            Panel::bottom(("lower", class)).resizable(true).default_size(lower).min_size(90.0).show(
+                ui,
+                |ui| {
+                    lower_ui(ui, &shown, (&mut canvas, &mut panels.tables), requests);
+                },
+            );
+            let ground = Frame::new().fill(theme.color(Role::Canvas));
+            CentralPanel::no_frame().frame(ground).show(ui, |ui| {
+                canvas.train_side_ui(ui, &shown, requests);
+            });
+        });
+        canvas.drag_ui(ui, &shown, requests);
+        self.canvas = canvas;
+        self.panels = panels;
+    }
+
+    fn status_ui(&self, ui: &mut Ui, shown: &Shown<'_>) {
+        ui.horizontal_centered(|ui| {
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                ui.weak("Computes only; it never says that a train may run")
+                    .on_hover_text(super::start::CAUTION);
+                ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
+                    let refused = shown.preview.and_then(|preview| preview.refused.as_ref());
+                    match refused {
+                        Some(why) => {
+                            let color = shown.theme.color(Role::Fail);
+                            ui.add(egui::Label::new(egui::RichText::new(why).color(color)).truncate());
+                        }
+                        None => {
+                            ui.add(egui::Label::new(&self.said).truncate());
+                        }
+                    }
+                });
+            });
+        });
+    }
+
+    fn shown<'a>(&'a self, theme: &'a Theme, file_name: &'a str) -> Shown<'a> {
+        let (settled, settled_assessment) = (self.document.figures(), self.document.assessment());
+        let (figures, assessment) = match &self.preview {
+            Some(preview) => (&preview.figures, &preview.assessment),
+            None => (settled, settled_assessment),
+        };
+        Shown {
+            plan: &figures.plan,
+            figures,
+            assessment,
+            settled,
+            settled_assessment,
+            state_uses: self.document.state_uses(),
+            history: self.document.history(),
+            file_name,
+            focus: self.focus,
+            state: self.state,
+            selection: &self.selection,
+            style: Style { units: figures.plan.units, decimal: self.decimal },
+            preview: self.preview.as_ref(),
+            theme,
+        }
+    }
+}
+
+/// Nothing but the rack in the middle of the train, which most strings lie on.
+fn first_selection(document: &Document) -> Selection {
+    Selection { rack: document.figures().consist.racks.len() / 2, ..Selection::default() }
+}
+
+/// The lower middle: tabs, and under them the rack face beside figures, or a form over the whole width.
+fn lower_ui(ui: &mut Ui, shown: &Shown<'_>, parts: (&mut Canvas, &mut Tables), requests: &mut Vec<Request>) {
+    let (canvas, tables) = parts;
+    tables.tabs_ui(ui, shown);
+    ui.separator();
+    // A form takes the whole width unless there is plenty of it.
+    if tables.tab.is_figures() || ui.available_width() > 1_100.0 {
+        let width = (ui.available_width() * 0.37).clamp(200.0, 560.0);
+        Panel::left(("rack face", (width / 40.0) as i32))
+            .resizable(true)
+            .default_size(width)
+            .min_size(140.0)
+            .show(ui, |ui| {
+                canvas.rack_face_ui(ui, shown, requests);
+            });
+    }
+    CentralPanel::no_frame()
+        .frame(Frame::new().inner_margin(4))
+        .show(ui, |ui| tables.ui(ui, shown, requests));
+}

@@ -163,8 +163,9 @@ impl Tables {
         ui.horizontal(|ui| {
             ui.weak(table.about);
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                let copy =
-                    ui.small_button("Copy").on_hover_text("Copy the table, to paste into a spreadsheet (Ctrl+C)");
+                let copy = ui
+                    .small_button("Copy")
+                    .on_hover_text("Copy the table, to paste into a spreadsheet (Ctrl+C)");
                 let by_keys = !ui.ctx().text_edit_focused()
                     && ui.input(|input| input.events.iter().any(|event| matches!(event, Event::Copy)));
                 if copy.clicked() || by_keys {

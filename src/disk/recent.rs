@@ -90,7 +90,7 @@ mod tests {
     fn the_newest_file_stands_first_and_once() {
         let folder = TempDir::new().unwrap();
         let recent = RecentFiles::kept_in(&folder.path().join("state/longstow/recent"));
-        assert_eq!(recent.paths().unwrap(), [PathBuf::new(); 0]);
+        assert!(recent.paths().unwrap().is_empty());
         for name in ["/a", "/b", "/a"] {
             recent.remember(Path::new(name)).unwrap();
         }

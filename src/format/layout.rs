@@ -90,7 +90,7 @@ fn must_open(node: &Node, level: usize) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::super::outline::outline;
+    use super::super::scan::outline;
     use super::*;
 
     fn check(compact: &str, expected: &str) {

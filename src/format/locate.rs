@@ -118,7 +118,7 @@ fn distance(a: &str, b: &str) -> usize {
 
 #[cfg(test)]
 mod tests {
-    use super::super::outline::outline;
+    use super::super::scan::outline;
     use super::*;
 
     #[test]
@@ -147,7 +147,8 @@ mod tests {
             ("length_m", "write `length_mm`, in millimetres"),
             ("length", "write `length_mm`, in millimetres"),
             ("tare_t", "write `tare_kg`, in kilograms"),
-            ("mass_per_m", "use one of: length_mm, tare_kg, title, mark, mass_kg_per_m"),
+            ("mass_per_m", "write `mass_kg_per_m`"),
+            ("colour", "use one of: length_mm, tare_kg, title, mark, mass_kg_per_m"),
             ("titel", "write `title`"),
             ("Mark", "write `mark`"),
         ] {

@@ -3,15 +3,18 @@
 //! Floor 2: uses `model` and `units`; takes and gives text and bytes, never a path. Serde lives here.
 //! Every field of the file is described in `FORMAT.md` beside this file; a test keeps the two equal.
 
+mod catalogue;
 mod error;
 mod explain;
 mod layout;
 mod locate;
 mod outline;
 mod read;
+mod scan;
 mod v1;
 mod write;
 
+pub use catalogue::catalogue;
 pub use error::{Fault, ReadError};
 pub use read::{MOST_BYTES, read};
 pub use write::write;

@@ -2,7 +2,8 @@
 
 use super::error::{Fault, ReadError};
 use super::explain::Written;
-use super::outline::{Node, line_and_column, outline, start_of};
+use super::outline::{Node, line_and_column, start_of};
+use super::scan::outline;
 use super::v1::{self, FileOf};
 use crate::model::{Plan, problems};
 use ron::extensions::Extensions;

@@ -1,7 +1,7 @@
 //! Writing a plan: the same plan gives the same bytes.
 
 use super::layout::lay_out;
-use super::outline::outline;
+use super::scan::outline;
 use super::v1::{self, FileOf};
 use crate::model::Plan;
 use ron::extensions::Extensions;

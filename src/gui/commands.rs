@@ -188,6 +188,19 @@ impl Command {
         }
     }
 
+    /// Its shortcuts in words, such as `Ctrl+S`; brackets and the like by their sign.
+    pub fn keys(self) -> Vec<String> {
+        let names = egui::ModifierNames::NAMES;
+        let words = |shortcut: KeyboardShortcut| {
+            let key = shortcut.logical_key.symbol_or_name();
+            match names.format(&shortcut.modifiers, false).as_str() {
+                "" => key.to_owned(),
+                modifiers => format!("{modifiers}+{key}"),
+            }
+        };
+        self.shortcuts().into_iter().map(words).collect()
+    }
+
     /// Whether its keys have a meaning of their own while text is typed.
     fn is_also_for_text(self) -> bool {
         matches!(self, Self::Undo | Self::Redo | Self::SelectAll | Self::FirstState | Self::LastState)

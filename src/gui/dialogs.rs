@@ -187,10 +187,8 @@ fn shortcuts_ui(ui: &mut Ui) -> Option<Answer> {
     ScrollArea::vertical().max_height(460.0).show(ui, |ui| {
         Grid::new("shortcuts").num_columns(2).striped(true).spacing([24.0, 4.0]).show(ui, |ui| {
             for command in Command::all() {
-                let keys = command.shortcuts();
-                let keys: Vec<String> = keys.iter().map(|key| ui.ctx().format_shortcut(key)).collect();
                 ui.label(command.title());
-                ui.label(RichText::new(keys.join("  or  ")).monospace());
+                ui.label(RichText::new(command.keys().join("  or  ")).monospace());
                 ui.end_row();
             }
             for (what, does) in POINTER {

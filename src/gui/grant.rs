@@ -151,8 +151,13 @@ impl Workbench {
 
     fn select_vehicle(&mut self, vehicle: Option<usize>) {
         self.selection.vehicle = vehicle;
-        if vehicle.is_some() {
-            self.selection.strings.clear();
+        let Some(vehicle) = vehicle else { return };
+        self.selection.strings.clear();
+        // The rack face follows to the vehicle's middle rack, unless it shows one of the vehicle's already.
+        let racks = self.document.figures().consist.vehicles.get(vehicle).map(|place| place.racks.clone());
+        if let Some(racks) = racks.filter(|racks| !racks.is_empty() && !racks.contains(&self.selection.rack))
+        {
+            self.selection.rack = racks.start + racks.len() / 2;
         }
     }
 

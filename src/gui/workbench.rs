@@ -54,9 +54,10 @@ pub(super) struct Panels {
 impl Workbench {
     /// An editor on `plan`.
     pub fn new(plan: Plan, on_disk: OnDisk) -> Self {
+        let document = Document::new(Arc::new(plan), on_disk);
         Self {
-            document: Document::new(Arc::new(plan), on_disk),
-            selection: Selection::default(),
+            selection: first_selection(&document),
+            document,
             state: 0,
             preview: None,
             before: None,
@@ -134,8 +135,8 @@ impl Workbench {
 
     /// Shows another document from its beginning.
     pub(super) fn show_document(&mut self, document: Document) {
+        self.selection = first_selection(&document);
         self.document = document;
-        self.selection = Selection::default();
         self.state = 0;
         self.preview = None;
         self.before = None;
@@ -198,24 +199,43 @@ impl Workbench {
         let shown = self.shown(theme, &name);
         Panel::top("top bar").show(ui, |ui| top_bar_ui(ui, &shown, &self.start, requests));
         Panel::bottom("status line").exact_size(24.0).show(ui, |ui| self.status_ui(ui, &shown));
-        Panel::bottom("states").resizable(true).default_size(118.0).min_size(84.0).show(ui, |ui| {
+        // Another size of window is another arrangement: each keeps the sizes that the user gave it.
+        let window = ui.ctx().content_rect().size();
+        let class = ((window.x / 320.0) as i32, (window.y / 200.0) as i32);
+        let height = (window.y * 0.15).clamp(118.0, 200.0);
+        Panel::bottom(("states", class)).resizable(true).default_size(height).min_size(84.0).show(ui, |ui| {
+            // A panel shrinks to what it holds unless told to stay as large as it is.
+            ui.set_min_height(ui.available_height());
             strip_ui(ui, &shown, requests);
         });
-        Panel::left("left").resizable(true).default_size(246.0).min_size(180.0).show(ui, |ui| {
-            let half = ui.available_height() * 0.48;
-            Panel::bottom("details").resizable(true).default_size(half).min_size(60.0).show(ui, |ui| {
-                inspector_ui(ui, &shown, requests);
-            });
+        let width = (window.x * 0.16).clamp(246.0, 330.0);
+        Panel::left(("left", class)).resizable(true).default_size(width).min_size(180.0).show(ui, |ui| {
+            let half = ui.available_height() * 0.56;
+            let details = Panel::bottom(("details", class)).resizable(true).default_size(half).min_size(60.0);
+            details.frame(Frame::new().inner_margin(egui::Margin { top: 6, ..Default::default() })).show(
+                ui,
+                |ui| {
+                    inspector_ui(ui, &shown, requests);
+                },
+            );
             CentralPanel::no_frame().show(ui, |ui| panels.yard.ui(ui, &shown, requests));
         });
-        Panel::right("findings").resizable(true).default_size(312.0).min_size(220.0).show(ui, |ui| {
-            panels.findings.ui(ui, &shown, requests);
-        });
+        let width = (window.x * 0.2).clamp(312.0, 430.0);
+        Panel::right(("findings", class)).resizable(true).default_size(width).min_size(220.0).show(
+            ui,
+            |ui| {
+                panels.findings.ui(ui, &shown, requests);
+            },
+        );
         CentralPanel::no_frame().show(ui, |ui| {
             let lower = (ui.available_height() * 0.46).max(180.0);
-            Panel::bottom("lower").resizable(true).default_size(lower).min_size(90.0).show(ui, |ui| {
-                lower_ui(ui, &shown, (&mut canvas, &mut panels.tables), requests);
-            });
+            Panel::bottom(("lower", class)).resizable(true).default_size(lower).min_size(90.0).show(
+                ui,
+                |ui| {
+                    ui.set_min_height(ui.available_height());
+                    lower_ui(ui, &shown, (&mut canvas, &mut panels.tables), requests);
+                },
+            );
             let ground = Frame::new().fill(theme.color(Role::Canvas));
             CentralPanel::no_frame().frame(ground).show(ui, |ui| {
                 canvas.train_side_ui(ui, &shown, requests);
@@ -272,6 +292,11 @@ impl Workbench {
     }
 }
 
+/// Nothing but the rack in the middle of the train, which most strings lie on.
+fn first_selection(document: &Document) -> Selection {
+    Selection { rack: document.figures().consist.racks.len() / 2, ..Selection::default() }
+}
+
 /// The lower middle: tabs, and under them the rack face beside figures, or a form over the whole width.
 fn lower_ui(ui: &mut Ui, shown: &Shown<'_>, parts: (&mut Canvas, &mut Tables), requests: &mut Vec<Request>) {
     let (canvas, tables) = parts;
@@ -279,10 +304,14 @@ fn lower_ui(ui: &mut Ui, shown: &Shown<'_>, parts: (&mut Canvas, &mut Tables), r
     ui.separator();
     // A form takes the whole width unless there is plenty of it.
     if tables.tab.is_figures() || ui.available_width() > 1_100.0 {
-        let width = (ui.available_width() * 0.42).clamp(200.0, 520.0);
-        Panel::left("rack face").resizable(true).default_size(width).min_size(140.0).show(ui, |ui| {
-            canvas.rack_face_ui(ui, shown, requests);
-        });
+        let width = (ui.available_width() * 0.37).clamp(200.0, 560.0);
+        Panel::left(("rack face", (width / 40.0) as i32))
+            .resizable(true)
+            .default_size(width)
+            .min_size(140.0)
+            .show(ui, |ui| {
+                canvas.rack_face_ui(ui, shown, requests);
+            });
     }
     CentralPanel::no_frame()
         .frame(Frame::new().inner_margin(4))

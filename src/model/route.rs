@@ -25,7 +25,7 @@ pub struct Curve {
     pub arc_m: Option<f64>,
     /// Length of the transition in m; 0 for none.
     pub transition_m: f64,
-    /// Whether the curve turns left or right is not asked: both ways are judged.
+    /// Cant in mm; the curve may turn either way, and both are judged.
     pub cant_mm: Option<f64>,
     /// Speed through it in km/h.
     pub speed_kmh: Option<f64>,

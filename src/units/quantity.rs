@@ -219,8 +219,8 @@ mod tests {
         check(Quantity::small_mass(45.359_237), "45.4 kg", "100 lb");
         check(Quantity::length_m(402.336), "402.336 m", "1320.00 ft");
         check(Quantity::small_length_m(0.0254), "25 mm", "1.00 in");
-        check(Quantity::force(4448.221_615), "4.45 kN", "1.00 kip");
-        check(Quantity::stress(6.894_757e6), "6.9 MPa", "1.00 ksi");
+        check(Quantity::force(4_448.221_615), "4.45 kN", "1.00 kip");
+        check(Quantity::stress(6_894_757.0), "6.9 MPa", "1.00 ksi");
         check(Quantity::ratio(1.25), "1.25 : 1", "1.25 : 1");
         check(Quantity::share(0.856), "86 %", "86 %");
         check(Quantity::count(3), "3", "3");

@@ -259,7 +259,7 @@ fn hostile_nesting_and_length_stay_within_two_megabytes_of_stack() {
             (format!("(version: 1, title: r{}", "#".repeat(1_000_000)), "the file ends before"),
             (format!("(version: 1, title: \"{}", "\\".repeat(1_000_000)), "no closing quote"),
             (format!("(version: {})", "9".repeat(1_000_000)), "not a whole number"),
-            (format!("(version: 1, title: [{}])", "1,".repeat(2_000_000)), "more than 1000000 values"),
+            (format!("(version: 1, title: [{}])", "1,".repeat(3_000_000)), "more than 2000000 values"),
             (",".repeat(1_000_000), "a value is due"),
             (format!("(version: 1, {}: 1)", "x".repeat(1_000_000)), "is not a field here"),
             (format!("(version: 1, units: {})", "x".repeat(1_000_000)), "none of the words"),

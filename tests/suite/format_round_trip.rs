@@ -131,3 +131,12 @@ fn a_plan_of_sixty_strings_stays_under_60_kb_with_a_line_for_each_string_and_pla
     );
     assert!(text.is_ascii() && !text.contains('\r') && text.ends_with(")\n"));
 }
+
+/// Written by the first version of the program; no later one may fail to read it or change what it says.
+const FROZEN_V1: &str = include_str!("../frozen/v1-every-field.longstow");
+
+#[test]
+fn the_frozen_file_of_version_1_reads_as_it_always_did() {
+    assert_eq!(read(FROZEN_V1.as_bytes()), Ok(full_plan()));
+    assert_eq!(write(&full_plan()), FROZEN_V1, "version 1 is frozen: a change of its text needs a version 2");
+}

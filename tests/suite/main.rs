@@ -12,15 +12,22 @@ mod trains;
 
 // The attribute tells clippy that the functions beside the tests in these files are test code too.
 #[cfg(test)]
+mod catalogue;
+#[cfg(test)]
 mod command_check;
 #[cfg(test)]
 mod command_figures;
 #[cfg(test)]
 mod command_plans;
+#[cfg(test)]
 mod disk_files;
+#[cfg(test)]
 mod format_full_plan;
+#[cfg(test)]
 mod format_hostile;
+#[cfg(test)]
 mod format_page;
+#[cfg(test)]
 mod format_round_trip;
 mod house_rules;
 mod samples;

@@ -73,7 +73,7 @@ impl Chosen {
             ] {
                 ui.label(name);
                 ui.horizontal(|ui| {
-                    let given = some_length_ui(ui, Spec::new(name).wide(80.0), *value, shown.style);
+                    let given = some_length_ui(ui, Spec::new(name).wide(90.0), *value, shown.style);
                     given.into_iter().for_each(|given| *value = given);
                 });
                 ui.end_row();
@@ -83,7 +83,7 @@ impl Chosen {
             {
                 ui.label(name);
                 ui.horizontal(|ui| {
-                    let given = some_number_ui(ui, Spec::new(name).wide(80.0), (*value, "min"), shown.style);
+                    let given = some_number_ui(ui, Spec::new(name).wide(90.0), (*value, "min"), shown.style);
                     given.into_iter().for_each(|given| *value = given);
                 });
                 ui.end_row();

@@ -108,6 +108,11 @@ impl Row {
 }
 
 impl Cell {
+    /// Whether it holds words rather than a figure.
+    pub(super) fn is_words(&self) -> bool {
+        self.quantity.is_none()
+    }
+
     fn words(text: impl Into<String>) -> Self {
         Self { text: text.into(), quantity: None, role: None }
     }

@@ -9,24 +9,30 @@ use egui::{Align2, FontId, Key, Rect, RichText, ScrollArea, Sense, TextEdit, Ui,
 
 const ROW_POINTS: f32 = 38.0;
 const HEADING_POINTS: f32 = 24.0;
+/// More findings of one check than this are folded.
+const MOST_ALIKE: usize = 4;
 
 /// What the list lets through, and the form for accepting.
 #[derive(Debug, Default)]
 pub(in crate::gui) struct Findings {
     hidden: Vec<Outcome>,
     search: String,
+    /// Checks with many like findings that are listed in full, by outcome.
+    unfolded: Vec<(Outcome, &'static str)>,
     acceptor: Acceptor,
 }
 
 enum Line<'f> {
     Heading(Outcome, usize),
     Finding(&'f Finding),
+    /// So many more of the same check as the line before; whether they follow.
+    Fold(&'f Finding, usize, bool),
 }
 
 impl Line<'_> {
     fn height(&self) -> f32 {
         match self {
-            Self::Heading(..) => HEADING_POINTS,
+            Self::Heading(..) | Self::Fold(..) => HEADING_POINTS,
             Self::Finding(_) => ROW_POINTS,
         }
     }
@@ -47,14 +53,14 @@ impl Findings {
         let chosen = shown.selection.finding.as_ref();
         let finding = chosen.and_then(|key| shown.assessment.findings.iter().find(|f| key.is_of(f)));
         if let Some(finding) = finding {
-            egui::Panel::bottom("finding details").resizable(true).default_size(250.0).min_size(80.0).show(
-                ui,
-                |ui| {
-                    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
-                        self.acceptor.details_ui(ui, shown, finding, requests);
-                    });
-                },
-            );
+            let height = (ui.available_height() * 0.42).max(160.0);
+            let frame = egui::Frame::new().inner_margin(egui::Margin { top: 6, ..Default::default() });
+            let panel = egui::Panel::bottom(("finding details", (height / 60.0) as i32)).resizable(true);
+            panel.default_size(height).min_size(80.0).frame(frame).show(ui, |ui| {
+                ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+                    self.acceptor.details_ui(ui, shown, finding, requests);
+                });
+            });
         }
         egui::CentralPanel::no_frame().show(ui, |ui| self.list_ui(ui, shown, requests));
     }
@@ -95,19 +101,36 @@ impl Findings {
                 .collect();
             if !of_it.is_empty() {
                 lines.push(Line::Heading(outcome, of_it.len()));
-                lines.extend(of_it.into_iter().map(Line::Finding));
+                self.push_by_check(&mut lines, &of_it, !wanted.is_empty());
             }
         }
         lines
     }
 
-    fn list_ui(&self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+    /// Of many findings of one check in a row, the first and a line that unfolds the rest.
+    fn push_by_check<'f>(&self, lines: &mut Vec<Line<'f>>, of_it: &[&'f Finding], searching: bool) {
+        for run in of_it.chunk_by(|a, b| a.check.id == b.check.id) {
+            if run.len() <= MOST_ALIKE || searching {
+                lines.extend(run.iter().copied().map(Line::Finding));
+                continue;
+            }
+            let unfolded = self.unfolded.contains(&(run[0].outcome, run[0].check.id));
+            lines.push(Line::Finding(run[0]));
+            lines.push(Line::Fold(run[0], run.len() - 1, unfolded));
+            if unfolded {
+                lines.extend(run[1..].iter().copied().map(Line::Finding));
+            }
+        }
+    }
+
+    fn list_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         let lines = self.lines(shown);
         if lines.is_empty() {
             ui.weak("No finding fits the search and the filters.");
         }
         let total: f32 = lines.iter().map(Line::height).sum();
         let mut focus = shown.focus == Some(Pane::Findings);
+        let mut toggled = None;
         ScrollArea::vertical().auto_shrink(false).show_viewport(ui, |ui, view| {
             ui.set_height(total);
             let top = ui.max_rect().top();
@@ -126,11 +149,22 @@ impl Findings {
                             let key = row_ui(ui, rect, shown, finding, std::mem::take(&mut focus));
                             requests.extend(key.map(Request::ShowFinding));
                         }
+                        Line::Fold(first, more, unfolded) => {
+                            if fold_ui(ui, rect, first, (*more, *unfolded)) {
+                                toggled = Some((first.outcome, first.check.id));
+                            }
+                        }
                     }
                 }
                 y += height;
             }
         });
+        if let Some(fold) = toggled {
+            match self.unfolded.iter().position(|other| *other == fold) {
+                Some(at) => drop(self.unfolded.remove(at)),
+                None => self.unfolded.push(fold),
+            }
+        }
     }
 }
 
@@ -157,10 +191,28 @@ fn heading_ui(ui: &mut Ui, rect: Rect, outcome: Outcome, count: usize) {
     painter.hline(rect.x_range(), rect.bottom() - 1.0, (1.0, theme.color(Role::Line)));
 }
 
+/// The line that unfolds or folds the rest of many like findings; whether it was pressed.
+fn fold_ui(ui: &mut Ui, rect: Rect, first: &Finding, state: (usize, bool)) -> bool {
+    let (more, unfolded) = state;
+    let place = Rect::from_min_max(rect.min + vec2(18.0, 1.0), rect.max - vec2(0.0, 3.0));
+    let words =
+        if unfolded { format!("▼ {more} more like this") } else { format!("▶ {more} more like this") };
+    let mut child = ui.new_child(
+        egui::UiBuilder::new().max_rect(place).layout(egui::Layout::left_to_right(egui::Align::Center)),
+    );
+    child
+        .push_id((first.outcome.word(), first.check.id), |ui| {
+            let button = ui.add(egui::Button::new(RichText::new(words).small()).frame(false));
+            let name = format!("{more} more {}: {}", first.outcome.word(), first.check.title);
+            button.accessible_name(name).clicked()
+        })
+        .inner
+}
+
 /// One finding in two lines; gives its key when it is chosen.
 fn row_ui(ui: &mut Ui, rect: Rect, shown: &Shown<'_>, finding: &Finding, focus: bool) -> Option<FindingKey> {
     let key = FindingKey::of(finding);
-    let id = ui.scope_id().with(("finding", key.check, &key.things));
+    let id = ui.scope_id().with(("finding", finding.outcome.word(), key.check, &key.things));
     let response = ui.interact(rect, id, Sense::click());
     let place = finding.subject.place(shown.figures);
     let what = finding.what.show(shown.style);

@@ -127,7 +127,7 @@ pub(super) fn vehicle_fields_ui(
     ui.label("Weighed tare");
     ui.horizontal(|ui| {
         let now = (vehicle.tare_kg, QuantityKind::Mass);
-        if let Some(tare) = some_quantity_ui(ui, Spec::new("Weighed tare").wide(80.0), now, shown.style) {
+        if let Some(tare) = some_quantity_ui(ui, Spec::new("Weighed tare").wide(90.0), now, shown.style) {
             requests.push(change(&|to| to.tare_kg = tare));
         }
     });
@@ -135,7 +135,7 @@ pub(super) fn vehicle_fields_ui(
     ui.label("Stands higher by");
     ui.horizontal(|ui| {
         let now = (vehicle.height_offset_mm, "mm");
-        if let Some(offset) = number_ui(ui, Spec::new("Height offset").wide(80.0), now, shown.style) {
+        if let Some(offset) = number_ui(ui, Spec::new("Height offset").wide(90.0), now, shown.style) {
             requests.push(change(&|to| to.height_offset_mm = offset));
         }
     });
@@ -153,25 +153,20 @@ fn vehicle_figures_ui(ui: &mut Ui, shown: &Shown<'_>, index: usize) {
         ("Load", mass(loads.payload_kg)),
         ("Gross", mass(loads.gross_kg)),
         ("Mass per length", Quantity::mass_per_length(loads.mass_per_metre_kg).show(style)),
-        (
-            "Front and rear",
-            format!("{} and {}", mass(loads.supports[0].load_kg), mass(loads.supports[1].load_kg)),
-        ),
-        (
-            "Axle, front and rear",
-            format!("{} and {}", mass(loads.supports[0].axle_kg), mass(loads.supports[1].axle_kg)),
-        ),
+        ("On the front", mass(loads.supports[0].load_kg)),
+        ("On the rear", mass(loads.supports[1].load_kg)),
         ("Front to rear", Quantity::ratio(loads.support_ratio()).show(style)),
+        ("Front axle", mass(loads.supports[0].axle_kg)),
+        ("Rear axle", mass(loads.supports[1].axle_kg)),
     ];
-    for (support, words) in
-        loads.supports.iter().zip(["Wheels, front (stiff / soft body)", "Wheels, rear (stiff / soft body)"])
-    {
-        let ratio = |ratio: f64| Quantity::ratio(ratio).show(style);
-        rows.push((words, format!("{} / {}", ratio(support.stiff.ratio()), ratio(support.soft.ratio()))));
+    let words = [["Wheels front, stiff", "Wheels front, soft"], ["Wheels rear, stiff", "Wheels rear, soft"]];
+    for (support, [stiff, soft]) in loads.supports.iter().zip(words) {
+        rows.push((stiff, Quantity::ratio(support.stiff.ratio()).show(style)));
+        rows.push((soft, Quantity::ratio(support.soft.ratio()).show(style)));
     }
     let centre = loads
         .centre_height_m
-        .map_or("a height is not entered".to_owned(), |height| Quantity::length_m(height).show(style));
+        .map_or("not entered".to_owned(), |height| Quantity::length_m(height).show(style));
     rows.push(("Centre above rail", centre));
     figures_ui(ui, ("vehicle figures", index), &rows);
 }
@@ -202,10 +197,11 @@ fn rack_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     ];
     if let Some(state) = shown.figures.state(shown.state) {
         let load = Quantity::mass(state.rack_kg(at)).show(shown.style);
-        let of = kind.rack_rating_kg.map_or("rating not entered".to_owned(), |rating| {
-            format!("of {}", Quantity::mass(rating).show(shown.style))
-        });
-        rows.push(("Load now", format!("{load}, {of}")));
+        let of = kind
+            .rack_rating_kg
+            .map_or("not entered".to_owned(), |rating| Quantity::mass(rating).show(shown.style));
+        rows.push(("Load now", load));
+        rows.push(("Rating", of));
     }
     figures_ui(ui, "rack figures", &rows);
     ui.collapsing(format!("Rack type {} and its ratings", kind.name), |ui| {

@@ -115,7 +115,7 @@ impl Adopter {
         ui.horizontal(|ui| {
             let value = now.map(|limit| limit.running);
             let spec_name = name("while travelling");
-            let spec = Spec::new(&spec_name).wide(76.0);
+            let spec = Spec::new(&spec_name).wide(90.0);
             match some_quantity_ui(ui, spec, (value, of), shown.style) {
                 // A changed value is another limit: whoever accepted the old one has not seen it.
                 Some(Some(running)) => requests.push(change(Some(with(&|limit| {
@@ -134,7 +134,7 @@ impl Adopter {
         };
         ui.horizontal(|ui| {
             let spec_name = name("between steps");
-            let spec = Spec::new(&spec_name).wide(76.0);
+            let spec = Spec::new(&spec_name).wide(90.0);
             if let Some(working) = some_quantity_ui(ui, spec, (limit.working, of), shown.style) {
                 requests.push(change(Some(with(&|limit| {
                     limit.working = working;

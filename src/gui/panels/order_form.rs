@@ -106,7 +106,7 @@ fn line_length_ui(ui: &mut Ui, shown: &Shown<'_>, string: &OrderedString, reques
 
 fn side_ui(ui: &mut Ui, string: &OrderedString, requests: &mut Vec<Request>) {
     let sides = [(None, "not said"), (Some(TrackSide::Left), "left"), (Some(TrackSide::Right), "right")];
-    if let Some(side) = choice_ui(ui, Spec::new("Side in the order").wide(84.0), string.side, &sides) {
+    if let Some(side) = choice_ui(ui, Spec::new("Side in the order").wide(90.0), string.side, &sides) {
         requests.push(change(string, |to| to.side = side));
     }
 }

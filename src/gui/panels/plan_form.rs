@@ -22,7 +22,7 @@ pub(super) fn plan_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request
         ui.label("Tell as near from");
         ui.horizontal(|ui| {
             let now = (plan.limits.near_share.map(|share| share * 100.0), "% of a limit (empty: 95)");
-            let spec = Spec::new("Tell as near from").wide(80.0);
+            let spec = Spec::new("Tell as near from").wide(90.0);
             if let Some(share) = some_number_ui(ui, spec, now, shown.style) {
                 let share = share.map(|percent| percent / 100.0);
                 requests.push(Request::Edit(Edit::SetNearShare { share }));

@@ -220,7 +220,7 @@ fn optional_ui(ui: &mut Ui, style: Style, named: (&str, &str), value: &mut Optio
     let (name, unit) = named;
     ui.label(name);
     ui.horizontal(|ui| {
-        let given = some_number_ui(ui, Spec::new(name).wide(80.0), (*value, unit), style);
+        let given = some_number_ui(ui, Spec::new(name).wide(90.0), (*value, unit), style);
         given.into_iter().for_each(|given| *value = given);
     });
     ui.end_row();
@@ -240,11 +240,11 @@ fn curves_ui(ui: &mut Ui, style: Style, to: &mut Route) {
                 if let Some(length) = number_ui(ui, spec, (curve.transition_m, "m, cant"), style) {
                     curve.transition_m = length;
                 }
-                let spec = Spec::new("Cant of the curve").wide(70.0);
+                let spec = Spec::new("Cant of the curve").wide(90.0);
                 if let Some(cant) = some_number_ui(ui, spec, (curve.cant_mm, "mm, speed"), style) {
                     curve.cant_mm = cant;
                 }
-                let spec = Spec::new("Speed in the curve").wide(70.0);
+                let spec = Spec::new("Speed in the curve").wide(90.0);
                 if let Some(speed) = some_number_ui(ui, spec, (curve.speed_kmh, "km/h"), style) {
                     curve.speed_kmh = speed;
                 }
@@ -259,7 +259,7 @@ fn curves_ui(ui: &mut Ui, style: Style, to: &mut Route) {
     }
     ui.horizontal(|ui| {
         ui.label("Add a curve of radius");
-        let spec = Spec::new("Radius of a new curve").wide(70.0);
+        let spec = Spec::new("Radius of a new curve").wide(90.0);
         if let Some(Some(radius_m)) = some_number_ui(ui, spec, (None, "m"), style) {
             to.curves.push(Curve {
                 radius_m,
@@ -272,7 +272,7 @@ fn curves_ui(ui: &mut Ui, style: Style, to: &mut Route) {
     });
     ui.horizontal(|ui| {
         ui.label("Reverse curve of radius");
-        let spec = Spec::new("Radius of the reverse curve").wide(70.0);
+        let spec = Spec::new("Radius of the reverse curve").wide(90.0);
         let now = (to.s_curve.map(|curve| curve.radius_m), "m");
         if let Some(radius) = some_number_ui(ui, spec, now, style) {
             let straight_m = to.s_curve.map_or(0.0, |curve| curve.straight_m);

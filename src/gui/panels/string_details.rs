@@ -138,7 +138,7 @@ fn mass_ui(ui: &mut Ui, shown: &Shown<'_>, string: &OrderedString, requests: &mu
         }
         MassEntry::Stated { kg, basis } => {
             ui.horizontal(|ui| {
-                let spec = Spec::new("Stated mass").wide(80.0);
+                let spec = Spec::new("Stated mass").wide(90.0);
                 if let Some(kg) = quantity_ui(ui, spec, Quantity::mass(kg), shown.style) {
                     requests.push(change(string, |to| to.mass = MassEntry::Stated { kg, basis }));
                 }

@@ -192,13 +192,7 @@ impl Tables {
                         let Some(line) = table.rows.get(row.index()) else { return };
                         row.set_selected(line.is_selected(shown));
                         for cell in &line.cells {
-                            row.col(|ui| {
-                                let mut text = RichText::new(&cell.text);
-                                if let Some(role) = cell.role {
-                                    text = text.color(shown.theme.color(role)).strong();
-                                }
-                                ui.add(egui::Label::new(text).truncate().selectable(false));
-                            });
+                            row.col(|ui| cell_ui(ui, shown, cell));
                         }
                         let response = row.response().accessible_name(line.name.clone());
                         let by_key =
@@ -228,5 +222,19 @@ impl Tables {
             let falling = self.sort.column == Some(at) && !self.sort.falling;
             self.sort = Sort { column: Some(at), falling };
         }
+    }
+}
+
+/// Figures stand at the right of their column, words at the left.
+fn cell_ui(ui: &mut Ui, shown: &Shown<'_>, cell: &figure_rows::Cell) {
+    let mut text = RichText::new(&cell.text);
+    if let Some(role) = cell.role {
+        text = text.color(shown.theme.color(role)).strong();
+    }
+    let label = egui::Label::new(text).truncate().selectable(false);
+    if cell.is_words() {
+        ui.with_layout(Layout::left_to_right(Align::Center), |ui| ui.add(label));
+    } else {
+        ui.add(label);
     }
 }

@@ -4,7 +4,7 @@ use super::mark::{mark_ui, outcome_of, role_of, verdict_words};
 use crate::checks::Outcome;
 use crate::gui::commands::Command;
 use crate::gui::{Request, Shown, Start};
-use crate::units::{DecimalMark, UnitSystem};
+use crate::units::DecimalMark;
 use egui::{Button, MenuBar, RichText, Ui};
 
 /// Draws the line. `start` lists the samples and recent files for the File menu.
@@ -31,16 +31,16 @@ pub(in crate::gui) fn top_bar_ui(ui: &mut Ui, shown: &Shown<'_>, start: &Start, 
 
 /// A menu line for a command, with its first shortcut.
 fn command_ui(ui: &mut Ui, command: Command, requests: &mut Vec<Request>) {
-    if ui.add(button_of(ui, command, command.title())).clicked() {
+    if ui.add(button_of(command, command.title())).clicked() {
         requests.push(Request::Command(command));
         ui.close();
     }
 }
 
-fn button_of<'a>(ui: &Ui, command: Command, words: &'a str) -> Button<'a> {
+fn button_of(command: Command, words: &str) -> Button<'_> {
     let button = Button::new(words);
-    match command.shortcuts().first() {
-        Some(shortcut) => button.shortcut_text(ui.ctx().format_shortcut(shortcut)),
+    match command.keys().into_iter().next() {
+        Some(keys) => button.shortcut_text(keys),
         None => button,
     }
 }
@@ -84,7 +84,7 @@ fn edit_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
             Some(label) => format!("{}: {label}", command.title()),
             None => command.title().to_owned(),
         };
-        if ui.add_enabled(label.is_some(), button_of(ui, command, &words)).clicked() {
+        if ui.add_enabled(label.is_some(), button_of(command, &words)).clicked() {
             requests.push(Request::Command(command));
             ui.close();
         }
@@ -145,7 +145,6 @@ fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
             }
         }
     });
-    let _: UnitSystem = shown.style.units;
 }
 
 fn undo_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {

@@ -45,7 +45,7 @@ fn vehicle_line_ui(ui: &mut Ui, shown: &Shown<'_>, line: (usize, &Vehicle), requ
     };
     ui.push_id(("mark", vehicle.mark.as_str()), |ui| {
         if let Some(mark) =
-            name_ui::<VehicleMark>(ui, Spec::new("Mark of vehicle").wide(80.0), vehicle.mark.as_str())
+            name_ui::<VehicleMark>(ui, Spec::new("Mark of vehicle").wide(90.0), vehicle.mark.as_str())
         {
             requests.push(change(&|to| to.mark = mark.clone()));
         }
@@ -65,7 +65,7 @@ fn vehicle_line_ui(ui: &mut Ui, shown: &Shown<'_>, line: (usize, &Vehicle), requ
     }
     ui.push_id(("tare", vehicle.mark.as_str()), |ui| {
         ui.horizontal(|ui| {
-            let spec = Spec::new("Weighed tare of vehicle").wide(70.0);
+            let spec = Spec::new("Weighed tare of vehicle").wide(90.0);
             let now = (vehicle.tare_kg, QuantityKind::Mass);
             if let Some(tare) = some_quantity_ui(ui, spec, now, shown.style) {
                 requests.push(change(&|to| to.tare_kg = tare));
@@ -211,7 +211,7 @@ fn beyond_ui(ui: &mut Ui, shown: &Shown<'_>, name: &str, beyond: &mut Beyond) {
         }
         if beyond.kind != BeyondKind::Nothing {
             let distance =
-                length_ui(ui, Spec::new("at a distance of").wide(70.0), beyond.distance, shown.style);
+                length_ui(ui, Spec::new("at a distance of").wide(90.0), beyond.distance, shown.style);
             beyond.distance = distance.unwrap_or(beyond.distance);
         }
     });

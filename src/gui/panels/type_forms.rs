@@ -333,7 +333,7 @@ fn tiers_ui(ui: &mut Ui, style: Style, to: &mut RackType) {
                 {
                     tier.seat_above_deck_mm = mm;
                 }
-                let spec = Spec::new("Clear height").wide(70.0);
+                let spec = Spec::new("Clear height").wide(90.0);
                 if let Some(mm) = some_number_ui(ui, spec, (tier.clear_mm, "mm"), style) {
                     tier.clear_mm = mm;
                 }

@@ -9,10 +9,12 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// The most strings of an order.
 const MOST_STRINGS: usize = 5_000;
-/// The most items of any other list here.
+/// The most items of any other list here, and of the steps of all drops together.
 const MOST_ITEMS: usize = 10_000;
 /// The most holds of one string.
-const MOST_HOLDS: usize = 100;
+const MOST_HOLDS: usize = 10;
+/// The most things that one acceptance concerns.
+const MOST_THINGS: usize = 100;
 /// The length of a string in mm: up to 5 km.
 const STRING_LENGTH: Range = Range::new(1.0, 5.0e6, "above zero");
 
@@ -29,6 +31,8 @@ pub(super) fn look(plan: &Plan, report: &mut Report) {
         placement(&known, one, &format!("placements[{number}]"), report);
     }
     report.at_most("drops", plan.drops.len(), MOST_ITEMS);
+    let steps = plan.drops.iter().map(|drop| drop.steps.len()).sum();
+    report.at_most("drops", steps, MOST_ITEMS);
     report.unique("drops", "name", plan.drops.iter().map(|drop| drop.name.as_str()));
     for (number, one) in plan.drops.iter().enumerate() {
         drop(&known, one, &format!("drops[{number}]"), report);
@@ -41,6 +45,7 @@ pub(super) fn look_at_records(plan: &Plan, report: &mut Report) {
     report.at_most("accepted", plan.accepted.len(), MOST_ITEMS);
     for (number, accepted) in plan.accepted.iter().enumerate() {
         report.said(format!("accepted[{number}].check"), &accepted.check);
+        report.at_most(&format!("accepted[{number}].things"), accepted.things.len(), MOST_THINGS);
         report.said(format!("accepted[{number}].by"), &accepted.by);
     }
     report.at_most("as_loaded", plan.as_loaded.len(), MOST_ITEMS);
@@ -181,7 +186,6 @@ fn drop(known: &Known<'_>, drop: &Drop, path: &str, report: &mut Report) {
         ("seat_offset_mm", drop.seat_offset.and_then(mm), DISTANCE),
     ];
     report.numbers(path, &fields);
-    report.at_most(&format!("{path}.steps"), drop.steps.len(), MOST_ITEMS);
     for (number, one) in drop.steps.iter().enumerate() {
         step(known, one, &format!("{path}.steps[{number}]"), report);
     }
@@ -347,6 +351,20 @@ mod tests {
         check(|plan| plan.accepted.push(accepted("", " ")), &["accepted[0].check", "accepted[0].by"]);
         let signed = Signature { by: String::new(), at: String::new(), hash: String::new() };
         check(|plan| plan.signatures.push(signed.clone()), &["signatures[0].by"]);
+    }
+
+    #[test]
+    fn lists_have_their_bounds() {
+        let steps = |len: usize| {
+            move |plan: &mut crate::model::Plan| {
+                let first = plan.drops[0].steps[0].clone();
+                plan.drops[0].steps.resize(len, first);
+            }
+        };
+        check(steps(10_000), &[]);
+        check(steps(10_001), &["drops"]);
+        check(|plan| plan.placements[0].holds = vec![rack("W1", 1); 10], &[]);
+        check(|plan| plan.placements[0].holds = vec![rack("W1", 1); 11], &["placements[0].holds"]);
     }
 
     #[test]

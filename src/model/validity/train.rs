@@ -7,7 +7,7 @@ use crate::units::Length;
 /// The most vehicles of a train.
 const MOST_VEHICLES: usize = 2_000;
 /// The most types of vehicles, or of racks, in a plan.
-const MOST_TYPES: usize = 500;
+const MOST_TYPES: usize = 200;
 /// The most racks or stops on one vehicle, and tiers or lanes of one rack.
 const MOST_OF_ONE: usize = 100;
 /// The longest vehicle in mm.

@@ -2,9 +2,9 @@
 
 use super::placed::place_all;
 use super::vehicle_loads::{Share, shares};
-use super::{Consist, LoadState, PlacedString, VehicleLoads, load_states};
+use super::{Consist, Creep, Holding, LoadState, PlacedString, VehicleLoads, load_states};
 use crate::model::Plan;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// Which states to work out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -28,6 +28,10 @@ pub struct Figures {
     pub states: Vec<LoadState>,
     /// The states worked out, in order.
     pub worked: Vec<StateFigures>,
+    /// Worked out when first asked for.
+    creep: OnceLock<Creep>,
+    /// Worked out when first asked for.
+    holding: OnceLock<Option<Holding>>,
 }
 
 /// Loads in one state.
@@ -55,7 +59,15 @@ impl Figures {
             Scope::One(state) => state.min(last)..state.min(last) + 1,
         };
         let shares: Vec<_> = placed.iter().map(|placed| shares(&plan, &consist, placed)).collect();
-        let mut figures = Self { plan, consist, placed, states, worked: Vec::new() };
+        let mut figures = Self {
+            plan,
+            consist,
+            placed,
+            states,
+            worked: Vec::new(),
+            creep: OnceLock::new(),
+            holding: OnceLock::new(),
+        };
         figures.worked = wanted.map(|state| figures.work_out(state, &shares)).collect();
         figures
     }
@@ -63,6 +75,16 @@ impl Figures {
     /// The figures of a state, where it was worked out.
     pub fn state(&self, state: usize) -> Option<&StateFigures> {
         self.worked.iter().find(|figures| figures.state == state)
+    }
+
+    /// The creep of every string; worked out when first asked for, whether or not the plan asks for it.
+    pub fn creep(&self) -> &Creep {
+        self.creep.get_or_init(|| Creep::of(self))
+    }
+
+    /// What every hold must take; worked out when first asked for. None where no accelerations are entered.
+    pub fn holding(&self) -> Option<&Holding> {
+        self.holding.get_or_init(|| Holding::of(self)).as_ref()
     }
 
     /// The strings on the train in a state, in the order of placements.

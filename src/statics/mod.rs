@@ -7,14 +7,23 @@
 mod beam;
 mod consist;
 mod contact;
+mod creep;
 mod figures;
+mod holding;
+mod holding_wagon;
+mod impact;
 mod placed;
 mod states;
+mod turning;
 mod vehicle_loads;
 
 pub use beam::{Beam, BeamError, BeamFigures, SpanFigures};
 pub use consist::{Consist, RackPlace, VehiclePlace};
+pub use creep::{Creep, CreepCauses, CreepNeeds, EndCreep, NextRack, NoCreep, Shift};
 pub use figures::{Figures, Scope, StateFigures};
+pub use holding::{Held, Holding, ImpactForce, Pushed, PushedBy, StringHolding};
+pub use holding_wagon::HoldingWagon;
+pub use impact::{HalfSine, Rod};
 pub use placed::{PlacedString, Trouble};
 pub use states::{LoadState, PairHalf, StateKind, StateRule, load_states};
 pub use vehicle_loads::{SideLoads, SupportLoads, VehicleLoads};

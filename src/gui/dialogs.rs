@@ -158,7 +158,8 @@ fn type_path_ui(ui: &mut Ui, purpose: Purpose, text: &mut String) -> Option<Answ
         Purpose::Save => "Save to which file?",
     });
     ui.weak("This system offers no file dialog, so type the path here. It ends in .longstow");
-    let field = ui.add(TextEdit::singleline(text).desired_width(f32::INFINITY)).accessible_name("Path of the file");
+    let field =
+        ui.add(TextEdit::singleline(text).desired_width(f32::INFINITY)).accessible_name("Path of the file");
     if ui.memory(|memory| memory.focused().is_none()) {
         field.request_focus();
     }

@@ -27,7 +27,14 @@ impl Document {
         let figures = Figures::of(Arc::clone(&plan), Scope::All);
         let assessment = assess(&figures);
         let state_uses = worst_use_by_state(&figures);
-        Self { history: History::new(plan, on_disk), path: None, stamp: None, figures, assessment, state_uses }
+        Self {
+            history: History::new(plan, on_disk),
+            path: None,
+            stamp: None,
+            figures,
+            assessment,
+            state_uses,
+        }
     }
 
     /// A document of `plan` as it was read from `path`, which held `bytes`.

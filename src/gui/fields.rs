@@ -55,7 +55,8 @@ pub(super) fn typed_ui<T>(
         .data(|data| data.get_temp::<Draft>(id))
         .unwrap_or_else(|| Draft { text: now.to_owned(), refused: None });
     let theme = Theme::of(ui);
-    let mut edit = TextEdit::singleline(&mut draft.text).id(id).desired_width(spec.width).hint_text(spec.hint);
+    let mut edit =
+        TextEdit::singleline(&mut draft.text).id(id).desired_width(spec.width).hint_text(spec.hint);
     if draft.refused.is_some() {
         edit = edit.text_color(theme.color(Role::Fail));
     }
@@ -97,7 +98,11 @@ pub(super) fn words_ui(ui: &mut Ui, spec: Spec<'_>, now: &str) -> Option<String>
 /// A field for words that must not be empty.
 pub(super) fn name_free_ui(ui: &mut Ui, spec: Spec<'_>, now: &str) -> Option<String> {
     typed_ui(ui, spec, now, |text| {
-        if text.is_empty() { Err("a name is empty; give it at least one letter".to_owned()) } else { Ok(text.to_owned()) }
+        if text.is_empty() {
+            Err("a name is empty; give it at least one letter".to_owned())
+        } else {
+            Ok(text.to_owned())
+        }
     })
 }
 
@@ -187,15 +192,15 @@ pub(super) fn choice_ui<T: PartialEq + Copy>(
 ) -> Option<T> {
     let word = choices.iter().find(|(value, _)| *value == now).map_or("", |(_, word)| *word);
     let mut chosen = now;
-    let combo =
-        egui::ComboBox::from_id_salt(spec.name).selected_text(word).width(spec.width).truncate().show_ui(
-            ui,
-            |ui| {
-                for (value, word) in choices {
-                    ui.selectable_value(&mut chosen, *value, *word);
-                }
-            },
-        );
+    let combo = egui::ComboBox::from_id_salt(spec.name)
+        .selected_text(word)
+        .width(spec.width)
+        .truncate()
+        .show_ui(ui, |ui| {
+            for (value, word) in choices {
+                ui.selectable_value(&mut chosen, *value, *word);
+            }
+        });
     combo.response.accessible_name(spec.name);
     (chosen != now).then_some(chosen)
 }
@@ -204,15 +209,15 @@ pub(super) fn choice_ui<T: PartialEq + Copy>(
 pub(super) fn pick_ui(ui: &mut Ui, spec: Spec<'_>, now: Option<usize>, names: &[String]) -> Option<usize> {
     let word = now.and_then(|at| names.get(at)).map_or(spec.hint, String::as_str);
     let mut chosen = now;
-    let combo =
-        egui::ComboBox::from_id_salt(spec.name).selected_text(word).width(spec.width).truncate().show_ui(
-            ui,
-            |ui| {
-                for (at, name) in names.iter().enumerate() {
-                    ui.selectable_value(&mut chosen, Some(at), name);
-                }
-            },
-        );
+    let combo = egui::ComboBox::from_id_salt(spec.name)
+        .selected_text(word)
+        .width(spec.width)
+        .truncate()
+        .show_ui(ui, |ui| {
+            for (at, name) in names.iter().enumerate() {
+                ui.selectable_value(&mut chosen, Some(at), name);
+            }
+        });
     combo.response.accessible_name(spec.name);
     if chosen == now { None } else { chosen }
 }
@@ -277,8 +282,10 @@ fn read_quantity(text: &str, kind: QuantityKind, style: Style) -> Result<f64, St
 }
 
 /// The unit systems with their words.
-pub(super) const UNIT_SYSTEMS: [(UnitSystem, &str); 2] =
-    [(UnitSystem::Metric, "Metric (t, kN, m, mm)"), (UnitSystem::UsCustomary, "US customary (short tons, ft)")];
+pub(super) const UNIT_SYSTEMS: [(UnitSystem, &str); 2] = [
+    (UnitSystem::Metric, "Metric (t, kN, m, mm)"),
+    (UnitSystem::UsCustomary, "US customary (short tons, ft)"),
+];
 
 #[cfg(test)]
 mod tests {

@@ -169,7 +169,8 @@ impl Workbench {
     }
 
     fn take_off(&mut self) {
-        let strings: Vec<StringMark> = self.selected_on_train().into_iter().map(|place| place.string).collect();
+        let strings: Vec<StringMark> =
+            self.selected_on_train().into_iter().map(|place| place.string).collect();
         if strings.is_empty() {
             self.say("Nothing on the train is selected");
         } else {
@@ -224,7 +225,8 @@ impl Workbench {
 
     /// Shows a finding: selects its things, goes to its worst state, and brings its place into view.
     fn show_finding(&mut self, key: FindingKey) {
-        let assessment = self.preview.as_ref().map_or(self.document.assessment(), |preview| &preview.assessment);
+        let assessment =
+            self.preview.as_ref().map_or(self.document.assessment(), |preview| &preview.assessment);
         let Some(finding) = assessment.findings.iter().find(|finding| key.is_of(finding)) else { return };
         let (subject, state) = (finding.subject, finding.state);
         self.selection.finding = Some(key);
@@ -238,7 +240,9 @@ impl Workbench {
         let plan = Arc::clone(self.document.plan());
         let mark = |at: usize| plan.order.get(at).map(|string| string.mark.clone());
         match subject {
-            Subject::String(at) | Subject::StringEnd(at, _) => self.show_strings(mark(at).into_iter().collect()),
+            Subject::String(at) | Subject::StringEnd(at, _) => {
+                self.show_strings(mark(at).into_iter().collect())
+            }
             Subject::Strings(first, second) => {
                 self.show_strings([first, second].into_iter().filter_map(mark).collect());
             }
@@ -246,11 +250,16 @@ impl Workbench {
                 self.select(mark(at).into_iter().collect(), SelectMode::Only);
                 self.show_rack(rack);
             }
-            Subject::Vehicle(at) | Subject::Support(at, _) | Subject::Axle(at, _) | Subject::Wheel(at, ..) => {
+            Subject::Vehicle(at)
+            | Subject::Support(at, _)
+            | Subject::Axle(at, _)
+            | Subject::Wheel(at, ..) => {
                 self.select_vehicle(Some(at));
                 self.canvas.zoom_to(ZoomTarget::Vehicle(at));
             }
-            Subject::Rack(rack) | Subject::RackTier(rack, _) | Subject::Pocket(rack, ..) => self.show_rack(rack),
+            Subject::Rack(rack) | Subject::RackTier(rack, _) | Subject::Pocket(rack, ..) => {
+                self.show_rack(rack)
+            }
             Subject::VehicleType(_) | Subject::RackType(_) => self.panels.tables.tab = Tab::Types,
             Subject::Section(_) => self.panels.tables.tab = Tab::Sections,
             Subject::Limit(_) => self.panels.tables.tab = Tab::Limits,

@@ -4,8 +4,8 @@
 //! nothing of the window around it; panels show what is [`Shown`] and hand back [`Request`]s, and only the
 //! workbench grants them. [`run`] opens the window.
 
-pub mod canvas;
 mod app;
+pub mod canvas;
 mod commands;
 mod dialogs;
 mod document;

@@ -22,11 +22,27 @@ macro_rules! sample {
 
 /// All samples, in the order of their files.
 pub const SAMPLES: [Sample; 8] = [
-    sample!("Ossbeck renewal, 108 m strings", "32 strings on six flats, taken off in pairs", "a-six-flats.longstow"),
+    sample!(
+        "Ossbeck renewal, 108 m strings",
+        "32 strings on six flats, taken off in pairs",
+        "a-six-flats.longstow"
+    ),
     sample!("Full train for Tarnhollow", "50 strings of 500 m on 27 flats", "b-full-train.longstow"),
-    sample!("Two sites: Ossbeck and Brackenlow", "mixed lengths, pairs, old rail taken on", "c-two-sites.longstow"),
-    sample!("Quarter-mile strings for Cedar Notch", "US customary, five tiers of ten", "d-quarter-mile.longstow"),
-    sample!("Short rails on two-axle wagons", "the 2 : 1 axle rule, entered by the author", "e-two-axle.longstow"),
+    sample!(
+        "Two sites: Ossbeck and Brackenlow",
+        "mixed lengths, pairs, old rail taken on",
+        "c-two-sites.longstow"
+    ),
+    sample!(
+        "Quarter-mile strings for Cedar Notch",
+        "US customary, five tiers of ten",
+        "d-quarter-mile.longstow"
+    ),
+    sample!(
+        "Short rails on two-axle wagons",
+        "the 2 : 1 axle rule, entered by the author",
+        "e-two-axle.longstow"
+    ),
     sample!("Half-finished load for Ossbeck", "fails: out of balance", "f-one-sided.longstow"),
     sample!("Strings one rack too short", "fails: ends miss their rack", "g-one-rack-too-short.longstow"),
     sample!("Ratings still to be entered", "undecided: ratings are missing", "h-ratings-missing.longstow"),

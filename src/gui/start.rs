@@ -99,7 +99,8 @@ fn recent_ui(ui: &mut Ui, start: &Start, requests: &mut Vec<Request>) {
     }
     ui.add_space(4.0);
     for path in &start.recent {
-        let name = path.file_name().map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into());
+        let name =
+            path.file_name().map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into());
         if ui.link(name).on_hover_text(path.display().to_string()).clicked() {
             requests.push(Request::OpenPath(path.clone()));
         }

@@ -3,7 +3,9 @@
 //! Hues follow the palette of Okabe and Ito, which colour-blind eyes can tell apart; each is darkened or
 //! lightened until text in it reads on its ground. Nothing is told by colour alone.
 
-use egui::{Color32, CornerRadius, FontDefinitions, FontFamily, FontId, Margin, Stroke, TextStyle, Ui, Visuals, vec2};
+use egui::{
+    Color32, CornerRadius, FontDefinitions, FontFamily, FontId, Margin, Stroke, TextStyle, Ui, Visuals, vec2,
+};
 
 /// What a colour is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

@@ -229,7 +229,8 @@ impl Workbench {
     fn status_ui(&self, ui: &mut Ui, shown: &Shown<'_>) {
         ui.horizontal_centered(|ui| {
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                ui.weak("Computes only; it never says that a train may run").on_hover_text(super::start::CAUTION);
+                ui.weak("Computes only; it never says that a train may run")
+                    .on_hover_text(super::start::CAUTION);
                 ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
                     let refused = shown.preview.and_then(|preview| preview.refused.as_ref());
                     match refused {
@@ -272,12 +273,7 @@ impl Workbench {
 }
 
 /// The lower middle: tabs, and under them the rack face beside figures, or a form over the whole width.
-fn lower_ui(
-    ui: &mut Ui,
-    shown: &Shown<'_>,
-    parts: (&mut Canvas, &mut Tables),
-    requests: &mut Vec<Request>,
-) {
+fn lower_ui(ui: &mut Ui, shown: &Shown<'_>, parts: (&mut Canvas, &mut Tables), requests: &mut Vec<Request>) {
     let (canvas, tables) = parts;
     tables.tabs_ui(ui, shown);
     ui.separator();
@@ -288,5 +284,7 @@ fn lower_ui(
             canvas.rack_face_ui(ui, shown, requests);
         });
     }
-    CentralPanel::no_frame().frame(Frame::new().inner_margin(4)).show(ui, |ui| tables.ui(ui, shown, requests));
+    CentralPanel::no_frame()
+        .frame(Frame::new().inner_margin(4))
+        .show(ui, |ui| tables.ui(ui, shown, requests));
 }

@@ -7,6 +7,7 @@
 mod beam;
 mod consist;
 mod contact;
+pub mod curves;
 mod figures;
 mod placed;
 mod states;

@@ -111,7 +111,8 @@ fn a_selection_is_dragged_as_one_step() {
 #[test]
 fn a_rubber_band_selects_what_it_touches() {
     let mut editor = editor(plans::small());
-    let (a, c) = (rect_of(&editor, "string A in the train side"), rect_of(&editor, "string C in the train side"));
+    let (a, c) =
+        (rect_of(&editor, "string A in the train side"), rect_of(&editor, "string C in the train side"));
     // From the free place above the strings down over the third tier and into the second.
     drag(&mut editor, egui::pos2(c.right() + 30.0, c.top() - 40.0), egui::pos2(c.center().x, c.center().y));
     let selected: Vec<String> = editor.state().selection().strings.iter().map(ToString::to_string).collect();

@@ -4,5 +4,5 @@ mod cpu_renderer;
 mod dragging;
 mod harness;
 mod keyboard;
-mod plans;
 mod pictures;
+mod plans;

@@ -1,8 +1,8 @@
 //! The form that adds strings to the order: one, or several with numbered marks.
 
 use crate::edit::{Edit, Rows};
-use crate::gui::samples::catalogue;
 use crate::gui::fields::{Spec, pick_ui};
+use crate::gui::samples::catalogue;
 use crate::gui::{Request, Role, Shown};
 use crate::model::{MassEntry, OrderedString, RailSection, StringMark, TrackSide};
 use crate::units::{Style, parse_length};
@@ -77,20 +77,23 @@ impl AddStrings {
             ui.add(TextEdit::singleline(&mut self.mark).desired_width(110.0)).accessible_name("First mark");
             ui.end_row();
             ui.label("Section");
-            let names: Vec<String> = sections
-                .iter()
-                .map(|(section, own)| {
-                    if *own { section.name.to_string() } else { format!("{} (catalogue)", section.name) }
-                })
-                .collect();
+            let names: Vec<String> =
+                sections
+                    .iter()
+                    .map(|(section, own)| {
+                        if *own { section.name.to_string() } else { format!("{} (catalogue)", section.name) }
+                    })
+                    .collect();
             let spec = Spec::new("Section of new strings").wide(104.0).hint("choose");
             if let Some(section) = pick_ui(ui, spec, self.section, &names) {
                 self.section = Some(section);
             }
             ui.end_row();
             ui.label("Length");
-            ui.add(TextEdit::singleline(&mut self.length).desired_width(110.0).hint_text("108 m, 12 ft 6 in"))
-                .accessible_name("Length of new strings");
+            ui.add(
+                TextEdit::singleline(&mut self.length).desired_width(110.0).hint_text("108 m, 12 ft 6 in"),
+            )
+            .accessible_name("Length of new strings");
             ui.end_row();
             ui.label("How many");
             ui.add(egui::DragValue::new(&mut self.count).range(1..=400).update_while_editing(false))
@@ -119,10 +122,8 @@ impl AddStrings {
     }
 
     fn edit(&self, shown: &Shown<'_>, sections: &[(RailSection, bool)]) -> Result<Edit, String> {
-        let (section, own) = self
-            .section
-            .and_then(|at| sections.get(at))
-            .ok_or("choose the section of the new strings")?;
+        let (section, own) =
+            self.section.and_then(|at| sections.get(at)).ok_or("choose the section of the new strings")?;
         let Style { units, .. } = shown.style;
         let length = parse_length(&self.length, units).map_err(|error| format!("length: {error}"))?;
         let mut edits = Vec::new();

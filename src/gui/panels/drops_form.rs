@@ -1,9 +1,7 @@
 //! The drops and their steps, in order: what comes off or on, singly or in pairs, toward which end.
 
 use crate::edit::{Edit, Rows, StepPlace};
-use crate::gui::fields::{
-    Spec, choice_ui, form_grid, name_ui, some_length_ui, some_number_ui, words_ui,
-};
+use crate::gui::fields::{Spec, choice_ui, form_grid, name_ui, some_length_ui, some_number_ui, words_ui};
 use crate::gui::{Request, SelectMode, Shown};
 use crate::model::{Drop, DropName, Step, StepKind, StepStrings, StringMark, TrackSide, TrainEnd};
 use egui::{Grid, Ui};
@@ -162,8 +160,11 @@ fn add_steps_ui(ui: &mut Ui, shown: &Shown<'_>, drop: &Drop, requests: &mut Vec<
     };
     let open: Vec<&StringMark> =
         shown.plan.order.iter().map(|string| &string.mark).filter(|mark| !stepped(mark)).collect();
-    let selected: Vec<StringMark> =
-        open.iter().filter(|mark| shown.selection.strings.contains(**mark)).map(|mark| (*mark).clone()).collect();
+    let selected: Vec<StringMark> = open
+        .iter()
+        .filter(|mark| shown.selection.strings.contains(**mark))
+        .map(|mark| (*mark).clone())
+        .collect();
     let for_drop: Vec<StringMark> = open
         .iter()
         .filter(|mark| shown.plan.string(mark).is_some_and(|string| string.drop.as_ref() == Some(&drop.name)))
@@ -189,7 +190,9 @@ fn add_steps_ui(ui: &mut Ui, shown: &Shown<'_>, drop: &Drop, requests: &mut Vec<
                         requests.push(add(marks.iter().map(one).collect()));
                     }
                 }
-                let pairs = ui.small_button("come off in pairs").accessible_name(format!("{words} come off in pairs"));
+                let pairs = ui
+                    .small_button("come off in pairs")
+                    .accessible_name(format!("{words} come off in pairs"));
                 if pairs.on_hover_text("Left and right of the same length two by two").clicked() {
                     requests.push(add(paired(shown, &marks)));
                 }
@@ -210,7 +213,8 @@ fn paired(shown: &Shown<'_>, marks: &[StringMark]) -> Vec<Step> {
                 let sides = (a.side, b.side);
                 let mirrored = matches!(
                     sides,
-                    (Some(TrackSide::Left), Some(TrackSide::Right)) | (Some(TrackSide::Right), Some(TrackSide::Left))
+                    (Some(TrackSide::Left), Some(TrackSide::Right))
+                        | (Some(TrackSide::Right), Some(TrackSide::Left))
                 );
                 a.section == b.section && a.length == b.length && (mirrored || sides == (None, None))
             })
@@ -302,11 +306,8 @@ fn pair_ui(
             if let Some(StepStrings::One(second)) = steps.get(at + 1).map(|next| &next.strings) {
                 let join = ui.small_button("Pair with next");
                 if join.accessible_name(format!("Pair step {} with the next", at + 1)).clicked() {
-                    let pair = StepStrings::Pair {
-                        first: first.clone(),
-                        second: second.clone(),
-                        together: false,
-                    };
+                    let pair =
+                        StepStrings::Pair { first: first.clone(), second: second.clone(), together: false };
                     requests.push(change(&|steps| {
                         steps[at].strings = pair.clone();
                         steps.remove(at + 1);

@@ -152,8 +152,16 @@ pub(super) fn vehicles(shown: &Shown<'_>) -> Table {
         column("Front bogie", 54.0, "Load on the front bogie or axle"),
         column("Rear bogie", 54.0, "Load on the rear bogie or axle"),
         column("Axle, worst", 56.0, "Largest axle load"),
-        column("Wheel ratio, stiff", 58.0, "Worst right to left wheel ratio where a stiff body shares the sideways moment"),
-        column("Wheel ratio, soft", 58.0, "Worst wheel ratio where a soft body passes the moment by the lever rule"),
+        column(
+            "Wheel ratio, stiff",
+            58.0,
+            "Worst right to left wheel ratio where a stiff body shares the sideways moment",
+        ),
+        column(
+            "Wheel ratio, soft",
+            58.0,
+            "Worst wheel ratio where a soft body passes the moment by the lever rule",
+        ),
         column("Front to rear", 54.0, "Larger over smaller bogie or axle load"),
         column("Mass per length", 56.0, "Gross mass over length"),
         column("Centre height", 54.0, "Gross centre of gravity above the rail"),
@@ -230,16 +238,14 @@ pub(super) fn racks(shown: &Shown<'_>) -> Table {
             Cell::some(shown, rating.map(|rating| Quantity::share(load / rating))),
         ];
         let loads = state.and_then(|state| state.rack_tiers_kg.get(at));
-        cells.extend((0..tiers).map(|tier| match loads.and_then(|loads| loads.get(tier)) {
-            Some(kg) => Cell::figure(shown, Quantity::mass(*kg))
-                .against(shown, kind.and_then(|kind| kind.tier_rating_kg)),
-            None => Cell::words(""),
+        cells.extend((0..tiers).map(|tier| {
+            match loads.and_then(|loads| loads.get(tier)) {
+                Some(kg) => Cell::figure(shown, Quantity::mass(*kg))
+                    .against(shown, kind.and_then(|kind| kind.tier_rating_kg)),
+                None => Cell::words(""),
+            }
         }));
-        Row {
-            name: rack_words(shown.plan, consist, at),
-            subject: Subject::Rack(at),
-            cells,
-        }
+        Row { name: rack_words(shown.plan, consist, at), subject: Subject::Rack(at), cells }
     });
     Table { about: units_words(shown), columns, rows: rows.collect() }
 }

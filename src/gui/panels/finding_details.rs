@@ -52,13 +52,7 @@ impl Acceptor {
         self.accept_ui(ui, shown, finding, requests);
     }
 
-    fn accept_ui(
-        &mut self,
-        ui: &mut Ui,
-        shown: &Shown<'_>,
-        finding: &Finding,
-        requests: &mut Vec<Request>,
-    ) {
+    fn accept_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, finding: &Finding, requests: &mut Vec<Request>) {
         if let Some(acceptance) = finding.accepted.and_then(|at| shown.plan.accepted.get(at)) {
             ui.label(RichText::new("Accepted").strong());
             ui.label(format!("by {} on {}: {}", acceptance.by, acceptance.at, acceptance.why));
@@ -98,8 +92,7 @@ impl Acceptor {
 fn comparison_ui(ui: &mut Ui, shown: &Shown<'_>, comparison: Comparison, outcome: Outcome) {
     let style = shown.style;
     let share = comparison.utilisation();
-    let (rect, _) =
-        ui.allocate_exact_size(egui::vec2(ui.available_width(), 8.0), egui::Sense::hover());
+    let (rect, _) = ui.allocate_exact_size(egui::vec2(ui.available_width(), 8.0), egui::Sense::hover());
     let painter = ui.painter_at(rect);
     painter.rect_filled(rect, 0.0, shown.theme.color(Role::Line));
     let mut used = rect;

@@ -169,9 +169,9 @@ fn vehicle_figures_ui(ui: &mut Ui, shown: &Shown<'_>, index: usize) {
         let ratio = |ratio: f64| Quantity::ratio(ratio).show(style);
         rows.push((words, format!("{} / {}", ratio(support.stiff.ratio()), ratio(support.soft.ratio()))));
     }
-    let centre = loads.centre_height_m.map_or("a height is not entered".to_owned(), |height| {
-        Quantity::length_m(height).show(style)
-    });
+    let centre = loads
+        .centre_height_m
+        .map_or("a height is not entered".to_owned(), |height| Quantity::length_m(height).show(style));
     rows.push(("Centre above rail", centre));
     figures_ui(ui, ("vehicle figures", index), &rows);
 }

@@ -26,9 +26,8 @@ pub(super) fn vehicle_ui(ui: &mut Ui, shown: &Shown<'_>) -> Option<VehicleType> 
     drafts_ui(ui, shown, VEHICLE_FIELDS, |texts| {
         let units = shown.style.units;
         let [name, length, support, bogie, contact, tare] = texts;
-        let length_of = |what: &str, text: &str| {
-            parse_length(text, units).map_err(|error| format!("{what}: {error}"))
-        };
+        let length_of =
+            |what: &str, text: &str| parse_length(text, units).map_err(|error| format!("{what}: {error}"));
         let support = length_of("distance", support)?;
         let gear = if bogie.trim().is_empty() {
             RunningGear::TwoAxle { wheelbase: support }
@@ -130,4 +129,3 @@ fn drafts_ui<T, const N: usize>(
 fn entered() -> Source {
     Source { text: "entered by hand".to_owned(), sure: Sureness::Entered }
 }
-

@@ -1,7 +1,7 @@
 //! The plan's title and notes.
 
 use crate::edit::Edit;
-use crate::gui::fields::{Spec, choice_ui, form_grid, some_number_ui, words_ui, UNIT_SYSTEMS};
+use crate::gui::fields::{Spec, UNIT_SYSTEMS, choice_ui, form_grid, some_number_ui, words_ui};
 use crate::gui::{Request, Shown};
 use egui::{Id, TextEdit, Ui};
 
@@ -37,9 +37,7 @@ pub(super) fn plan_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request
 /// Several lines; the plan changes when the field is left.
 fn notes_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     let id = Id::unique("plan notes draft");
-    let mut notes = ui
-        .data(|data| data.get_temp::<String>(id))
-        .unwrap_or_else(|| shown.plan.notes.clone());
+    let mut notes = ui.data(|data| data.get_temp::<String>(id)).unwrap_or_else(|| shown.plan.notes.clone());
     let edit = TextEdit::multiline(&mut notes).desired_rows(5).desired_width(480.0);
     let response = ui.add(edit).accessible_name("Notes");
     if response.lost_focus() {

@@ -47,7 +47,9 @@ fn line_class_ui(ui: &mut Ui, shown: &Shown<'_>, to: &mut Route) {
             if let Some(class) = pick_ui(ui, spec, now, &names).and_then(|at| classes.get(at)) {
                 to.line_class = Some(class.clone());
             }
-            if to.line_class.is_some() && ui.small_button("Clear").accessible_name("Clear line class").clicked() {
+            if to.line_class.is_some()
+                && ui.small_button("Clear").accessible_name("Clear line class").clicked()
+            {
                 to.line_class = None;
             }
         });
@@ -259,7 +261,13 @@ fn curves_ui(ui: &mut Ui, style: Style, to: &mut Route) {
         ui.label("Add a curve of radius");
         let spec = Spec::new("Radius of a new curve").wide(70.0);
         if let Some(Some(radius_m)) = some_number_ui(ui, spec, (None, "m"), style) {
-            to.curves.push(Curve { radius_m, arc_m: None, transition_m: 0.0, cant_mm: None, speed_kmh: None });
+            to.curves.push(Curve {
+                radius_m,
+                arc_m: None,
+                transition_m: 0.0,
+                cant_mm: None,
+                speed_kmh: None,
+            });
         }
     });
     ui.horizontal(|ui| {

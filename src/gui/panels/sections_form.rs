@@ -37,7 +37,8 @@ impl Chosen {
             ui.menu_button("Add a section", |ui| {
                 for row in catalogue.sections.iter().filter(|row| plan.section(&row.name).is_none()) {
                     if ui.button(row.name.as_str()).on_hover_text(&row.source.text).clicked() {
-                        requests.push(Request::Edit(Edit::Sections(Rows::Add { at: None, row: row.clone() })));
+                        requests
+                            .push(Request::Edit(Edit::Sections(Rows::Add { at: None, row: row.clone() })));
                         *self = Self::Section(plan.sections.len());
                     }
                 }

@@ -4,9 +4,7 @@ use super::inspector::figures_ui;
 use crate::edit::{Edit, Locked, Move, Rows};
 use crate::gui::canvas::{rack_ref, rack_words};
 use crate::gui::commands::Command;
-use crate::gui::fields::{
-    Spec, choice_ui, form_grid, length_ui, name_ui, number_ui, pick_ui, quantity_ui,
-};
+use crate::gui::fields::{Spec, choice_ui, form_grid, length_ui, name_ui, number_ui, pick_ui, quantity_ui};
 use crate::gui::{Request, Shown, ZoomTarget};
 use crate::model::{
     DropName, MassEntry, OrderedString, Placement, RackRef, RackSpan, StatedBasis, StringMark, TrackSide,
@@ -113,8 +111,7 @@ pub(super) fn drop_pick_ui(
 }
 
 fn mass_ui(ui: &mut Ui, shown: &Shown<'_>, string: &OrderedString, requests: &mut Vec<Request>) {
-    let computed =
-        shown.plan.section(&string.section).map_or(0.0, |section| section.mass_kg(string.length));
+    let computed = shown.plan.section(&string.section).map_or(0.0, |section| section.mass_kg(string.length));
     ui.label("Mass");
     let basis = match string.mass {
         MassEntry::Computed => None,

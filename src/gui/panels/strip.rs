@@ -72,9 +72,11 @@ pub(in crate::gui) fn strip_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Ve
 
 fn legend_ui(ui: &mut Ui, shown: &Shown<'_>) {
     ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-        for (words, role, dashed) in
-            [("limit (100 %)", Role::Text, true), ("worst wheel ratio of its limit", Role::OtherString, true), ("worst use of any limit", Role::Accent, false)]
-        {
+        for (words, role, dashed) in [
+            ("limit (100 %)", Role::Text, true),
+            ("worst wheel ratio of its limit", Role::OtherString, true),
+            ("worst use of any limit", Role::Accent, false),
+        ] {
             ui.label(RichText::new(words).small());
             let (rect, _) = ui.allocate_exact_size(vec2(22.0, 10.0), Sense::hover());
             let line = egui::Stroke::new(1.8, shown.theme.color(role));
@@ -122,7 +124,8 @@ fn plot_ui(ui: &mut Ui, shown: &Shown<'_>, columns: &Columns, height: f32, reque
             plot.vline(VLine::new("state shown", now).color(theme.color(Role::SelectedEdge)).width(1.5));
             let dotted = LineStyle::dotted_dense();
             plot.hline(HLine::new("limit", 1.0).color(theme.color(Role::Text)).style(dotted).width(1.0));
-            let line = |name: &str, points: Vec<[f64; 2]>| Line::new(name, PlotPoints::from(points)).width(1.8);
+            let line =
+                |name: &str, points: Vec<[f64; 2]>| Line::new(name, PlotPoints::from(points)).width(1.8);
             plot.line(line("worst use of any limit", uses).color(theme.color(Role::Accent)));
             let dashed = LineStyle::dashed_loose();
             let wheel = line("worst wheel ratio of its limit", wheels);
@@ -145,8 +148,7 @@ fn track_ui(ui: &mut Ui, shown: &Shown<'_>, columns: &Columns, requests: &mut Ve
     for (state, column) in columns.0.iter().enumerate() {
         let half = matches!(shown.settled.states[state].kind, StateKind::HalfPair { .. });
         let top = if half { rect.top() + 4.0 } else { rect.top() };
-        let cell =
-            Rect::from_min_max(pos2(x(column.0), top), pos2(x(column.1) - 1.0, rect.top() + 15.0));
+        let cell = Rect::from_min_max(pos2(x(column.0), top), pos2(x(column.1) - 1.0, rect.top() + 15.0));
         cell_ui(ui, shown, cell, state, requests);
     }
     drop_names_ui(ui, shown, columns, rect);
@@ -157,7 +159,8 @@ fn cell_ui(ui: &mut Ui, shown: &Shown<'_>, cell: Rect, state: usize, requests: &
     let response = ui.interact(cell, ui.scope_id().with(("state", state)), Sense::click());
     let title = load.title(&shown.settled.plan);
     let is_now = state == shown.state;
-    response.widget_info(|| WidgetInfo::selected(egui::Role::Button, true, is_now, format!("State: {title}")));
+    response
+        .widget_info(|| WidgetInfo::selected(egui::Role::Button, true, is_now, format!("State: {title}")));
     if is_now && shown.focus == Some(Pane::States) {
         response.request_focus();
     }
@@ -179,9 +182,16 @@ fn cell_ui(ui: &mut Ui, shown: &Shown<'_>, cell: Rect, state: usize, requests: &
         StateKind::AfterDrop { .. } => "●".to_owned(),
         StateKind::HalfPair { .. } => "½".to_owned(),
     };
-    let ink = if matches!(ground, Role::SelectedEdge) || ground == Role::Gear { Role::Canvas } else { Role::Text };
+    let ink =
+        if matches!(ground, Role::SelectedEdge) || ground == Role::Gear { Role::Canvas } else { Role::Text };
     if cell.width() > 12.0 + 3.0 * words.len() as f32 {
-        painter.text(cell.center(), Align2::CENTER_CENTER, words, FontId::proportional(10.5), theme.color(ink));
+        painter.text(
+            cell.center(),
+            Align2::CENTER_CENTER,
+            words,
+            FontId::proportional(10.5),
+            theme.color(ink),
+        );
     }
     let by_key = response.has_focus() && ui.input(|i| i.key_pressed(Key::Enter) || i.key_pressed(Key::Space));
     if response.on_hover_text(title).clicked() || by_key {

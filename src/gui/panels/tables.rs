@@ -159,7 +159,8 @@ impl Tables {
         ui.horizontal(|ui| {
             ui.weak(table.about);
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                let copy = ui.small_button("Copy").on_hover_text("Copy the table, to paste into a spreadsheet");
+                let copy =
+                    ui.small_button("Copy").on_hover_text("Copy the table, to paste into a spreadsheet");
                 if copy.clicked() {
                     ui.ctx().copy_text(table.as_text());
                     requests.push(Request::Say("The table is on the clipboard".to_owned()));
@@ -177,7 +178,8 @@ impl Tables {
                 .max_scroll_height(height)
                 .cell_layout(Layout::right_to_left(Align::Center));
             for column in &table.columns {
-                builder = builder.column(Column::initial(column.width).at_least(30.0).resizable(true).clip(true));
+                builder =
+                    builder.column(Column::initial(column.width).at_least(30.0).resizable(true).clip(true));
             }
             builder
                 .header(34.0, |mut header| {
@@ -199,7 +201,8 @@ impl Tables {
                             });
                         }
                         let response = row.response().accessible_name(line.name.clone());
-                        let by_key = response.has_focus() && response.ctx.input(|i| i.key_pressed(Key::Enter));
+                        let by_key =
+                            response.has_focus() && response.ctx.input(|i| i.key_pressed(Key::Enter));
                         if response.clicked() || by_key {
                             let modifiers = response.ctx.input(|input| input.modifiers);
                             requests.push(line.select(modifiers));

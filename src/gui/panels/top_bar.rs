@@ -8,12 +8,7 @@ use crate::units::{DecimalMark, UnitSystem};
 use egui::{Button, MenuBar, RichText, Ui};
 
 /// Draws the line. `start` lists the samples and recent files for the File menu.
-pub(in crate::gui) fn top_bar_ui(
-    ui: &mut Ui,
-    shown: &Shown<'_>,
-    start: &Start,
-    requests: &mut Vec<Request>,
-) {
+pub(in crate::gui) fn top_bar_ui(ui: &mut Ui, shown: &Shown<'_>, start: &Start, requests: &mut Vec<Request>) {
     MenuBar::new().ui(ui, |ui| {
         ui.menu_button("File", |ui| file_menu_ui(ui, start, requests));
         ui.menu_button("Edit", |ui| edit_menu_ui(ui, shown, requests));

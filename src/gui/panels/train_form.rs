@@ -44,7 +44,9 @@ fn vehicle_line_ui(ui: &mut Ui, shown: &Shown<'_>, line: (usize, &Vehicle), requ
         Request::Edit(Edit::Vehicles(Rows::Change { name: vehicle.mark.clone(), to }))
     };
     ui.push_id(("mark", vehicle.mark.as_str()), |ui| {
-        if let Some(mark) = name_ui::<VehicleMark>(ui, Spec::new("Mark of vehicle").wide(80.0), vehicle.mark.as_str()) {
+        if let Some(mark) =
+            name_ui::<VehicleMark>(ui, Spec::new("Mark of vehicle").wide(80.0), vehicle.mark.as_str())
+        {
             requests.push(change(&|to| to.mark = mark.clone()));
         }
     });
@@ -101,7 +103,8 @@ fn add_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
             }
         }
         let catalogue = crate::gui::samples::catalogue();
-        let others = catalogue.vehicle_types.iter().filter(|kind| shown.plan.vehicle_type(&kind.name).is_none());
+        let others =
+            catalogue.vehicle_types.iter().filter(|kind| shown.plan.vehicle_type(&kind.name).is_none());
         ui.menu_button("From the catalogue", |ui| {
             for kind in others {
                 let button = ui.button(kind.name.as_str()).on_hover_text(&kind.source.text);
@@ -207,7 +210,8 @@ fn beyond_ui(ui: &mut Ui, shown: &Shown<'_>, name: &str, beyond: &mut Beyond) {
             }
         }
         if beyond.kind != BeyondKind::Nothing {
-            let distance = length_ui(ui, Spec::new("at a distance of").wide(70.0), beyond.distance, shown.style);
+            let distance =
+                length_ui(ui, Spec::new("at a distance of").wide(70.0), beyond.distance, shown.style);
             beyond.distance = distance.unwrap_or(beyond.distance);
         }
     });

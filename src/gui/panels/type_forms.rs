@@ -47,7 +47,8 @@ fn body_ui(ui: &mut Ui, style: Style, to: &mut VehicleType) {
         let given = row!(ui, name, |ui| length_ui(ui, Spec::new(name), *value, style));
         given.into_iter().for_each(|given| *value = given);
     };
-    if let Some(name) = row!(ui, "Type name", |ui| name_ui(ui, Spec::new("Type name").wide(140.0), to.name.as_str()))
+    if let Some(name) =
+        row!(ui, "Type name", |ui| name_ui(ui, Spec::new("Type name").wide(140.0), to.name.as_str()))
     {
         to.name = name;
     }
@@ -67,9 +68,9 @@ fn body_ui(ui: &mut Ui, style: Style, to: &mut VehicleType) {
     }) {
         to.wheel_contact_mm = mm;
     }
-    if let Some(kg) = row!(ui, "Tare", |ui| {
-        quantity_ui(ui, Spec::new("Tare"), Quantity::mass(to.tare_kg), style)
-    }) {
+    if let Some(kg) =
+        row!(ui, "Tare", |ui| { quantity_ui(ui, Spec::new("Tare"), Quantity::mass(to.tare_kg), style) })
+    {
         to.tare_kg = kg;
     }
     let optional = |ui: &mut Ui, name: &str, value: &mut Option<f64>| {
@@ -88,9 +89,12 @@ fn body_ui(ui: &mut Ui, style: Style, to: &mut VehicleType) {
     }) {
         to.tare_cog_height_mm = mm;
     }
-    if let Some(height) =
-        row!(ui, "Deck above rail", |ui| some_length_ui(ui, Spec::new("Deck above rail"), to.deck_height, style))
-    {
+    if let Some(height) = row!(ui, "Deck above rail", |ui| some_length_ui(
+        ui,
+        Spec::new("Deck above rail"),
+        to.deck_height,
+        style
+    )) {
         to.deck_height = height;
     }
 }
@@ -153,8 +157,7 @@ fn ratings_ui(ui: &mut Ui, style: Style, to: &mut VehicleType) {
 }
 
 fn racks_on_deck_ui(ui: &mut Ui, shown: &Shown<'_>, to: &mut VehicleType) {
-    let names: Vec<String> =
-        shown.plan.train.rack_types.iter().map(|kind| kind.name.to_string()).collect();
+    let names: Vec<String> = shown.plan.train.rack_types.iter().map(|kind| kind.name.to_string()).collect();
     let mut remove = None;
     form_grid("racks on deck").num_columns(4).show(ui, |ui| {
         for (at, rack) in to.racks.iter_mut().enumerate() {
@@ -267,15 +270,13 @@ pub(super) fn rack_type_ui(ui: &mut Ui, shown: &Shown<'_>, index: usize, request
 }
 
 fn rack_fields_ui(ui: &mut Ui, style: Style, to: &mut RackType) {
-    if let Some(name) = row!(ui, "Type name", |ui| name_ui(ui, Spec::new("Type name").wide(140.0), to.name.as_str()))
+    if let Some(name) =
+        row!(ui, "Type name", |ui| name_ui(ui, Spec::new("Type name").wide(140.0), to.name.as_str()))
     {
         to.name = name;
     }
-    let kinds = [
-        (RackKind::Roller, "rollers"),
-        (RackKind::Clamping, "can clamp"),
-        (RackKind::Fixed, "fixed steel"),
-    ];
+    let kinds =
+        [(RackKind::Roller, "rollers"), (RackKind::Clamping, "can clamp"), (RackKind::Fixed, "fixed steel")];
     if let Some(kind) = row!(ui, "Kind", |ui| choice_ui(ui, Spec::new("Kind"), to.kind, &kinds)) {
         to.kind = kind;
     }
@@ -327,7 +328,9 @@ fn tiers_ui(ui: &mut Ui, style: Style, to: &mut RackType) {
             ui.horizontal(|ui| {
                 ui.label(format!("{}: seat", at + 1));
                 let spec = Spec::new("Seat above deck").wide(56.0);
-                if let Some(mm) = number_ui(ui, spec, (tier.seat_above_deck_mm, "mm above deck, clear"), style) {
+                if let Some(mm) =
+                    number_ui(ui, spec, (tier.seat_above_deck_mm, "mm above deck, clear"), style)
+                {
                     tier.seat_above_deck_mm = mm;
                 }
                 let spec = Spec::new("Clear height").wide(70.0);

@@ -6,9 +6,7 @@ use crate::gui::commands::Pane;
 use crate::gui::{Request, Role, SelectMode, Shown};
 use crate::model::{DropName, OrderedString, StepKind, StringMark, TrackSide};
 use crate::units::{Length, Quantity};
-use egui::{
-    Align2, CursorIcon, FontId, Key, Rect, RichText, ScrollArea, Sense, Ui, WidgetInfo, pos2, vec2,
-};
+use egui::{Align2, CursorIcon, FontId, Key, Rect, RichText, ScrollArea, Sense, Ui, WidgetInfo, pos2, vec2};
 use std::collections::BTreeSet;
 
 const ROW_POINTS: f32 = 20.0;
@@ -64,13 +62,7 @@ impl Yard {
     }
 
     /// Buttons for the strings of the list that are selected.
-    fn actions_ui(
-        &self,
-        ui: &mut Ui,
-        shown: &Shown<'_>,
-        groups: &[Group<'_>],
-        requests: &mut Vec<Request>,
-    ) {
+    fn actions_ui(&self, ui: &mut Ui, shown: &Shown<'_>, groups: &[Group<'_>], requests: &mut Vec<Request>) {
         let selected: Vec<StringMark> = groups
             .iter()
             .flat_map(|group| &group.strings)
@@ -129,9 +121,9 @@ impl Yard {
             if !selected {
                 requests.push(Request::Select { strings: strings.clone(), mode: SelectMode::Only });
             }
-            let from_left = ui.input(|input| input.pointer.press_origin()).map_or(0.5, |at| {
-                f64::from((at.x - rect.left()) / rect.width().max(1.0)).clamp(0.0, 1.0)
-            });
+            let from_left = ui
+                .input(|input| input.pointer.press_origin())
+                .map_or(0.5, |at| f64::from((at.x - rect.left()) / rect.width().max(1.0)).clamp(0.0, 1.0));
             let grab_offset = Length::from_m_rounded(string.length.m() * from_left);
             requests.push(Request::Grab { strings, grab_offset });
         }
@@ -185,9 +177,8 @@ fn groups<'p>(shown: &Shown<'p>) -> Vec<Group<'p>> {
     let names = plan.drops.iter().map(|drop| Some(&drop.name)).chain([None]);
     names
         .map(|name| {
-            let is_for = |string: &&OrderedString| {
-                string.drop.as_ref() == name && !placed.contains(&string.mark)
-            };
+            let is_for =
+                |string: &&OrderedString| string.drop.as_ref() == name && !placed.contains(&string.mark);
             Group { name, strings: plan.order.iter().filter(is_for).collect() }
         })
         .filter(|group| !group.strings.is_empty())
@@ -200,13 +191,7 @@ fn comes_on(shown: &Shown<'_>, mark: &StringMark) -> bool {
     steps.filter(|step| step.kind == StepKind::On).any(|step| step.strings.marks().any(|other| other == mark))
 }
 
-fn paint_row(
-    ui: &Ui,
-    rect: Rect,
-    shown: &Shown<'_>,
-    string: &OrderedString,
-    state: (bool, bool, bool),
-) {
+fn paint_row(ui: &Ui, rect: Rect, shown: &Shown<'_>, string: &OrderedString, state: (bool, bool, bool)) {
     let (selected, focused, hovered) = state;
     let theme = shown.theme;
     let painter = ui.painter_at(rect);
@@ -226,7 +211,8 @@ fn paint_row(
         Some(TrackSide::Right) => "R",
         None => "",
     };
-    let mark = if comes_on(shown, &string.mark) { format!("{} (on)", string.mark) } else { string.mark.to_string() };
+    let mark =
+        if comes_on(shown, &string.mark) { format!("{} (on)", string.mark) } else { string.mark.to_string() };
     let length = Quantity::length(string.length).show(shown.style);
     let mass = shown.plan.section(&string.section).map_or_else(String::new, |section| {
         Quantity::mass(match string.mass {

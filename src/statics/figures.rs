@@ -1,10 +1,11 @@
 //! Everything that the level rigid model says of a plan.
 
+use super::curves::{CurveFigures, CurveScope};
 use super::placed::place_all;
 use super::vehicle_loads::{Share, shares};
 use super::{Consist, LoadState, PlacedString, VehicleLoads, load_states};
 use crate::model::Plan;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// Which states to work out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -28,6 +29,9 @@ pub struct Figures {
     pub states: Vec<LoadState>,
     /// The states worked out, in order.
     pub worked: Vec<StateFigures>,
+    /// Which curve cases [`curves`](Self::curves) works out.
+    curve_scope: CurveScope,
+    curves: OnceLock<CurveFigures>,
 }
 
 /// Loads in one state.
@@ -55,9 +59,28 @@ impl Figures {
             Scope::One(state) => state.min(last)..state.min(last) + 1,
         };
         let shares: Vec<_> = placed.iter().map(|placed| shares(&plan, &consist, placed)).collect();
-        let mut figures = Self { plan, consist, placed, states, worked: Vec::new() };
+        let mut figures = Self {
+            plan,
+            consist,
+            placed,
+            states,
+            worked: Vec::new(),
+            curve_scope: CurveScope::All,
+            curves: OnceLock::new(),
+        };
         figures.worked = wanted.map(|state| figures.work_out(state, &shares)).collect();
         figures
+    }
+
+    /// The same figures for a live preview, which leaves entry and reverse curves for later.
+    #[must_use]
+    pub fn live(self) -> Self {
+        Self { curve_scope: CurveScope::Steady, curves: OnceLock::new(), ..self }
+    }
+
+    /// The strings in the route's curves, worked out when first asked for.
+    pub fn curves(&self) -> &CurveFigures {
+        self.curves.get_or_init(|| CurveFigures::of(self, self.curve_scope))
     }
 
     /// The figures of a state, where it was worked out.

@@ -5,6 +5,7 @@
 //! [`Figures`] holds everything that the level rigid model says of a plan; it is the value of record.
 
 mod beam;
+pub mod cant;
 mod consist;
 mod contact;
 pub mod curves;

@@ -2,8 +2,9 @@
 
 use super::cases::CurveCase;
 use super::classes::{CurveGap, StringClass, classify};
+use super::side_loads::sum_up;
 use super::swing::{EndSwing, Neighbours, Swings};
-use super::{BentString, chords};
+use super::{BentString, CurveSideLoads, chords};
 use crate::statics::{Figures, PlacedString};
 
 /// The strings in the curves of the route; they depend on the train and on where strings lie, not on the state.
@@ -17,6 +18,8 @@ pub struct CurveFigures {
     pub neighbours: Vec<Neighbours>,
     /// The cases that were worked out.
     pub cases: Vec<CaseFigures>,
+    /// The sideways loads of the worked states, in their order.
+    pub side_loads: Vec<CurveSideLoads>,
     /// Whether entry and reverse curve are still to be worked out (a live preview).
     pub pending: bool,
 }
@@ -85,8 +88,10 @@ impl CurveFigures {
             let turned: Vec<CurveCase> = cases.iter().map(|case| case.turned()).collect();
             cases.extend(turned);
         }
-        let mut curves = Self { classes, class_of, neighbours, cases: Vec::new(), pending };
+        let mut curves =
+            Self { classes, class_of, neighbours, cases: Vec::new(), side_loads: Vec::new(), pending };
         curves.cases = cases.iter().map(|case| curves.work_out(figures, *case)).collect();
+        curves.side_loads = sum_up(figures, &curves);
         curves
     }
 

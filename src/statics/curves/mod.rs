@@ -11,6 +11,7 @@ mod classes;
 mod figures;
 mod path;
 mod pockets;
+mod side_loads;
 mod swing;
 #[cfg(test)]
 mod tests;
@@ -21,4 +22,5 @@ pub use classes::{CurveGap, StringClass};
 pub use figures::{CaseFigures, CurveFigures, CurveScope, MomentPeak, WorstPeak};
 pub use path::Path;
 pub use pockets::{BentString, Pocket, Touch};
+pub use side_loads::{CurveSideLoads, Largest, WagonSideLoads, side_inertia_n, unloading_share};
 pub use swing::{EndSwing, Neighbours};

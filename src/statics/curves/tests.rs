@@ -239,3 +239,46 @@ fn the_shape_on_a_curve_goes_from_end_to_end_through_its_racks() {
     check(shape[4].0, 9.95, 1.0e-9);
     check(shape[4].1, -1.2 + (7.1 * 7.1 + 0.81) / 300.0, 1.0e-9);
 }
+
+// Hand: a middle rack's 6,488 N of each of three strings (mechanics.md 5: 324 kN of fifty) comes to 19.5 kN.
+#[test]
+fn the_strings_of_a_state_press_together() {
+    let mut plan = train(20, &THREE, 0.0);
+    let length_mm = plan.order[0].length.mm();
+    place(&mut plan, "S2", length_mm, (1, 10, 1_000));
+    place(&mut plan, "S3", length_mm, (2, 5, 1_000));
+    plan.drops.push(crate::fixtures::drop_off("Eastmoor", &["S3", "S2", "S1"]));
+    let figures = figures(plan);
+    let curves = figures.curves();
+    assert_eq!((curves.classes.len(), curves.side_loads.len()), (1, 5));
+    let steady = |state: usize| {
+        let forces = &curves.cases[0].forces_n[0];
+        let present = figures.present(figures.worked[state].state).count() as f64;
+        (forces[31] * present, curves.side_loads[state].racks_n[31])
+    };
+    for (state, strings) in [(0, 3.0), (1, 2.0), (2, 1.0), (3, 0.0), (4, 0.0)] {
+        let (expected_n, largest) = steady(state);
+        check(expected_n, strings * 6_487.4, 0.001);
+        assert!(largest.size >= expected_n - 1.0e-6 && largest.size < 1.35 * expected_n + 1.0e-6);
+    }
+    // Inside, the steady forces of a wagon's racks cancel: what is left comes from the entry.
+    let wagon = &curves.side_loads[0].vehicles[10];
+    check(wagon.net_n.size, 139.0e3 * 3.0 / 50.0, 0.01);
+    assert_ne!(wagon.net_n.case, 0);
+}
+
+// Hand: 10 kN at 1.5 m on wheels 1.5 m apart roll 15 kN m, 10 kN off one side; of 20 t, 98.07 kN a side: 10.2 %.
+#[test]
+fn a_side_force_takes_load_off_the_wheels() {
+    check(unloading_share(15.0e3, 1.5, 20_000.0), 10.0e3 / (10.0e3 * 9.80665), 1.0e-9);
+    assert_eq!(unloading_share(0.0, 1.5, 0.0), 0.0);
+    assert_eq!(unloading_share(1.0, 1.5, 0.0), f64::INFINITY);
+}
+
+#[test]
+fn unloading_needs_the_heights_of_what_is_on_the_wagon() {
+    let mut plan = train(3, &THREE, 0.0);
+    assert!(figures(plan.clone()).curves().side_loads[0].vehicles[1].unloading.unwrap()[0].size > 0.0);
+    plan.train.vehicle_types[0].deck_height = None;
+    assert_eq!(figures(plan).curves().side_loads[0].vehicles[1].unloading, None);
+}

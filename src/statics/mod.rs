@@ -10,6 +10,7 @@ mod consist;
 mod contact;
 pub mod curves;
 mod figures;
+pub mod gauge;
 mod placed;
 mod states;
 mod vehicle_loads;

@@ -18,6 +18,7 @@ mod tests;
 
 pub use cases::{CurveCase, CurveKind, Turn};
 pub use chords::{Chord, chords, throw_m};
+pub(super) use classes::classify;
 pub use classes::{CurveGap, StringClass};
 pub use figures::{CaseFigures, CurveFigures, CurveScope, MomentPeak, WorstPeak};
 pub use path::Path;

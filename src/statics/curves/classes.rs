@@ -31,7 +31,7 @@ pub struct StringClass {
 }
 
 /// The classes of all placements, and of each placement its class.
-pub(super) fn classify(
+pub(in crate::statics) fn classify(
     plan: &Plan,
     consist: &Consist,
     placed: &[PlacedString],
@@ -73,12 +73,12 @@ impl StringClass {
     }
 
     /// Whether the lanes run straight on from rack to rack, so that a left curve is the mirror of a right one.
-    pub(super) fn runs_straight(&self) -> bool {
+    pub fn runs_straight(&self) -> bool {
         self.lane_shifts_m.iter().all(|shift_m| *shift_m == 0.0)
     }
 
     /// Lays the string into its pockets where the vehicles stand as `chords`.
-    pub(super) fn lay(&self, consist: &Consist, chords: &[Chord], bent: &mut BentString) {
+    pub fn lay(&self, consist: &Consist, chords: &[Chord], bent: &mut BentString) {
         bent.stiffness_n_m2 = self.stiffness_n_m2;
         bent.pockets.clear();
         let racks = consist.racks[self.racks.clone()].iter();

@@ -1,5 +1,6 @@
 //! Everything that the level rigid model says of a plan.
 
+use super::curves::{CurveFigures, CurveScope};
 use super::placed::place_all;
 use super::vehicle_loads::{Share, shares};
 use super::{Consist, Creep, Holding, LoadState, PlacedString, VehicleLoads, load_states};
@@ -32,6 +33,9 @@ pub struct Figures {
     creep: OnceLock<Creep>,
     /// Worked out when first asked for.
     holding: OnceLock<Option<Holding>>,
+    /// Which curve cases [`curves`](Self::curves) works out.
+    curve_scope: CurveScope,
+    curves: OnceLock<CurveFigures>,
 }
 
 /// Loads in one state.
@@ -67,9 +71,22 @@ impl Figures {
             worked: Vec::new(),
             creep: OnceLock::new(),
             holding: OnceLock::new(),
+            curve_scope: CurveScope::All,
+            curves: OnceLock::new(),
         };
         figures.worked = wanted.map(|state| figures.work_out(state, &shares)).collect();
         figures
+    }
+
+    /// The same figures for a live preview, which leaves entry and reverse curves for later.
+    #[must_use]
+    pub fn live(self) -> Self {
+        Self { curve_scope: CurveScope::Steady, curves: OnceLock::new(), ..self }
+    }
+
+    /// The strings in the route's curves, worked out when first asked for.
+    pub fn curves(&self) -> &CurveFigures {
+        self.curves.get_or_init(|| CurveFigures::of(self, self.curve_scope))
     }
 
     /// The figures of a state, where it was worked out.

@@ -5,10 +5,13 @@
 //! [`Figures`] holds everything that the level rigid model says of a plan; it is the value of record.
 
 mod beam;
+pub mod cant;
 mod consist;
 mod contact;
 mod creep;
+pub mod curves;
 mod figures;
+pub mod gauge;
 mod holding;
 mod holding_wagon;
 mod impact;

@@ -2,8 +2,9 @@
 
 use super::curves::{CurveFigures, CurveScope};
 use super::placed::place_all;
+use super::unloading::unloading_of;
 use super::vehicle_loads::{Share, shares};
-use super::{Consist, Creep, Holding, LoadState, PlacedString, VehicleLoads, load_states};
+use super::{Consist, Creep, Holding, LoadState, PlacedString, Unloading, VehicleLoads, load_states};
 use crate::model::Plan;
 use std::sync::{Arc, OnceLock};
 
@@ -36,6 +37,7 @@ pub struct Figures {
     /// Which curve cases [`curves`](Self::curves) works out.
     curve_scope: CurveScope,
     curves: OnceLock<CurveFigures>,
+    unloading: OnceLock<Unloading>,
 }
 
 /// Loads in one state.
@@ -73,6 +75,7 @@ impl Figures {
             holding: OnceLock::new(),
             curve_scope: CurveScope::All,
             curves: OnceLock::new(),
+            unloading: OnceLock::new(),
         };
         figures.worked = wanted.map(|state| figures.work_out(state, &shares)).collect();
         figures
@@ -92,6 +95,11 @@ impl Figures {
     /// The figures of a state, where it was worked out.
     pub fn state(&self, state: usize) -> Option<&StateFigures> {
         self.worked.iter().find(|figures| figures.state == state)
+    }
+
+    /// Bending and times of unloading, worked out at the first call; they do not depend on the state.
+    pub fn unloading(&self) -> &Unloading {
+        self.unloading.get_or_init(|| unloading_of(self))
     }
 
     /// The creep of every string; worked out when first asked for, whether or not the plan asks for it.

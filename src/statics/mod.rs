@@ -18,6 +18,7 @@ mod impact;
 mod placed;
 mod states;
 mod turning;
+mod unloading;
 mod vehicle_loads;
 
 pub use beam::{Beam, BeamError, BeamFigures, SpanFigures};
@@ -29,4 +30,8 @@ pub use holding_wagon::HoldingWagon;
 pub use impact::{HalfSine, Rod};
 pub use placed::{PlacedString, Trouble};
 pub use states::{LoadState, PairHalf, StateKind, StateRule, load_states};
+pub use unloading::{
+    Bar, ChuteLine, DropTimes, Edge, EdgeModuli, EndCase, EndCondition, Lead, OverRacks, Peak, Shifted,
+    Sideways, StepString, StepTime, SupportLine, Unloading,
+};
 pub use vehicle_loads::{SideLoads, SupportLoads, VehicleLoads};

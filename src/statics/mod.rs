@@ -9,6 +9,7 @@ mod consist;
 mod contact;
 mod figures;
 mod placed;
+mod springs;
 mod states;
 mod vehicle_loads;
 
@@ -16,5 +17,8 @@ pub use beam::{Beam, BeamError, BeamFigures, SpanFigures};
 pub use consist::{Consist, RackPlace, VehiclePlace};
 pub use figures::{Figures, Scope, StateFigures};
 pub use placed::{PlacedString, Trouble};
+pub use springs::{
+    LoadRange, Moved, RateChoice, SpringFigures, SpringState, SpringsMissing, StringOnSprings, SupportRange,
+};
 pub use states::{LoadState, PairHalf, StateKind, StateRule, load_states};
 pub use vehicle_loads::{SideLoads, SupportLoads, VehicleLoads};

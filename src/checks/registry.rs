@@ -8,6 +8,10 @@ use super::{
     rack_lift_off, rack_load, string_mass, string_sag, string_support, tier_load, train_length, train_mass,
     wagon_gap, wheel_balance, wheel_load,
 };
+use super::{
+    model_difference, springs_axle_load, springs_bogie_load, springs_envelope, springs_lift_off,
+    springs_line_axle_load, springs_wheel_balance, springs_wheel_load, tolerance_band,
+};
 
 /// Every check of the program.
 pub static REGISTRY: &[&Check] = &[
@@ -43,6 +47,15 @@ pub static REGISTRY: &[&Check] = &[
     &train_mass::CHECK,
     &train_length::CHECK,
     &light_vehicle::CHECK,
+    &springs_bogie_load::CHECK,
+    &springs_axle_load::CHECK,
+    &springs_wheel_load::CHECK,
+    &springs_line_axle_load::CHECK,
+    &springs_wheel_balance::CHECK,
+    &springs_lift_off::CHECK,
+    &springs_envelope::CHECK,
+    &model_difference::CHECK,
+    &tolerance_band::CHECK,
 ];
 
 #[cfg(test)]
@@ -52,8 +65,18 @@ mod tests {
     use std::path::Path;
 
     /// Files of the folder that are no check.
-    const CORE: [&str; 11] = [
-        "assess", "bearing", "check", "finding", "judge", "mod", "reading", "registry", "row", "subject",
+    const CORE: [&str; 12] = [
+        "assess",
+        "bearing",
+        "check",
+        "finding",
+        "judge",
+        "mod",
+        "on_springs",
+        "reading",
+        "registry",
+        "row",
+        "subject",
         "trial",
     ];
 

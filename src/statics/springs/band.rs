@@ -17,8 +17,7 @@ pub(super) fn of(figures: &Figures) -> Result<Vec<Changes>, SpringsMissing> {
     let mut bands = mass_bands(figures);
     let tolerance_mm = figures.plan.route.rack_height_tolerance_mm.unwrap_or(0.0);
     if tolerance_mm > 0.0 {
-        let model =
-            Model::new((&figures.plan, &figures.consist), &figures.placed, RateChoice::Entered)?;
+        let model = Model::new((&figures.plan, &figures.consist), &figures.placed, RateChoice::Entered)?;
         let racks: Vec<Range<usize>> =
             model.stands.iter().flat_map(|stand| stand.racks.clone()).map(|rack| rack..rack + 1).collect();
         for (band, (_, rest)) in bands.iter_mut().zip(figures.rests(&model)) {
@@ -41,7 +40,8 @@ fn mass_bands(figures: &Figures) -> Vec<Changes> {
     let states = figures.worked.iter().map(|worked| {
         let mut band = vec![[SupportLoads::default(); 2]; consist.vehicles.len()];
         let present = &figures.states[worked.state].present;
-        for (_, shares) in figures.placed.iter().zip(&shares).filter(|(placed, _)| present[placed.placement]) {
+        for (_, shares) in figures.placed.iter().zip(&shares).filter(|(placed, _)| present[placed.placement])
+        {
             for (vehicle, load) in shares {
                 let supports = VehicleLoads::supports(&consist.vehicles[*vehicle], [0.0, 0.0], load);
                 add_size(&mut band[*vehicle], &supports, share);

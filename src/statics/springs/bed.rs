@@ -262,7 +262,8 @@ mod tests {
             let middle_n =
                 lying.on.iter().position(|support| *support == 1).map_or(0.0, |k| lying.reactions_n[k]);
             assert!((middle_n - reaction_n).abs() < 2.0, "{low_mm} mm: {middle_n}");
-            let exact_n = 1.25 * WEIGHT_N_PER_M * 6.0 - 48.0 * STIFFNESS_N_M2 * low_mm / 1000.0 / 12f64.powi(3);
+            let exact_n =
+                1.25 * WEIGHT_N_PER_M * 6.0 - 48.0 * STIFFNESS_N_M2 * low_mm / 1000.0 / 12f64.powi(3);
             assert!((middle_n - exact_n.max(0.0)).abs() < 1.0e-6, "{low_mm} mm: {middle_n} of {exact_n}");
         }
     }

@@ -61,7 +61,8 @@ impl LoadRange {
 }
 
 impl SupportRange {
-    const EMPTY: Self = Self { load: LoadRange::EMPTY, axle: LoadRange::EMPTY, largest_wheel: LoadRange::EMPTY };
+    const EMPTY: Self =
+        Self { load: LoadRange::EMPTY, axle: LoadRange::EMPTY, largest_wheel: LoadRange::EMPTY };
 
     fn include(&mut self, load: &SupportLoads, change: &SupportLoads, tolerance_m: f64) {
         self.load.include(load.load_kg, change.load_kg * tolerance_m);

@@ -176,8 +176,7 @@ impl Figures {
             loads.push((shares(&self.plan, &self.consist, placed, &racks_kg), racks_kg));
             strings.push(StringOnSprings { placed: index, reactions_n, carries });
         }
-        let carried: Vec<_> =
-            loads.iter().map(|(shares, racks_kg)| Carried { shares, racks_kg }).collect();
+        let carried: Vec<_> = loads.iter().map(|(shares, racks_kg)| Carried { shares, racks_kg }).collect();
         SpringState {
             loads: self.work_out(state, &carried),
             moved: model.moved(&rest.moved),

@@ -167,12 +167,7 @@ impl<'f> Model<'f> {
         let beam = placed.beam.as_ref().ok()?;
         let racks = placed.racks.clone();
         let (weight_n_per_m, stiffness_n_m2) = beam_of(plan, placed);
-        let rod = Rod {
-            front_m: placed.front.m(),
-            rear_m: placed.rear.m(),
-            weight_n_per_m,
-            stiffness_n_m2,
-        };
+        let rod = Rod { front_m: placed.front.m(), rear_m: placed.rear.m(), weight_n_per_m, stiffness_n_m2 };
         let from = self.stands.partition_point(|stand| stand.racks.end <= racks.start);
         let to = self.stands.partition_point(|stand| stand.racks.start < racks.end);
         let at = |rack: usize| rack.max(racks.start) - racks.start;

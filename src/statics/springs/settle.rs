@@ -141,7 +141,11 @@ impl Model<'_> {
             if (slope <= 0.0 && part >= 1.0) || slope.abs() <= 0.1 * descent.abs() || tries > 40 {
                 return forces;
             }
-            if slope > 0.0 { high = part } else { low = part }
+            if slope > 0.0 {
+                high = part
+            } else {
+                low = part
+            }
             part = f64::midpoint(low, high);
         }
     }

@@ -69,8 +69,10 @@ impl Spine {
     /// What the moments alone add to the reactions: differences of their slopes.
     pub(super) fn tilt_n(&self, moments_nm: &[[f64; 1]], k: usize) -> f64 {
         let last = self.places_m.len() - 1;
-        let ahead = if k > 0 { (moments_nm[k - 1][0] - moments_nm[k][0]) * self.per_span[k - 1] } else { 0.0 };
-        let behind = if k < last { (moments_nm[k + 1][0] - moments_nm[k][0]) * self.per_span[k] } else { 0.0 };
+        let ahead =
+            if k > 0 { (moments_nm[k - 1][0] - moments_nm[k][0]) * self.per_span[k - 1] } else { 0.0 };
+        let behind =
+            if k < last { (moments_nm[k + 1][0] - moments_nm[k][0]) * self.per_span[k] } else { 0.0 };
         ahead + behind
     }
 }

@@ -204,6 +204,8 @@ impl Workbench {
         let class = ((window.x / 320.0) as i32, (window.y / 200.0) as i32);
         let height = (window.y * 0.15).clamp(118.0, 200.0);
         Panel::bottom(("states", class)).resizable(true).default_size(height).min_size(84.0).show(ui, |ui| {
+            // A panel shrinks to what it holds unless told to stay as large as it is.
+            ui.set_min_height(ui.available_height());
             strip_ui(ui, &shown, requests);
         });
         let width = (window.x * 0.16).clamp(246.0, 330.0);
@@ -230,6 +232,7 @@ impl Workbench {
             Panel::bottom(("lower", class)).resizable(true).default_size(lower).min_size(90.0).show(
                 ui,
                 |ui| {
+                    ui.set_min_height(ui.available_height());
                     lower_ui(ui, &shown, (&mut canvas, &mut panels.tables), requests);
                 },
             );

@@ -24,10 +24,23 @@ pub(crate) fn editor_of_size(plan: Plan, width: f32, height: f32) -> Editor {
         .with_size(vec2(width, height))
         .with_step_dt(1.0 / 60.0)
         .renderer(CpuRenderer::default())
-        .build_ui_state(|ui, workbench: &mut Workbench| workbench.ui(ui), workbench);
+        .build_ui_state(
+            |ui, workbench: &mut Workbench| {
+                // The harness leaves a margin that a window does not have.
+                let whole = egui::UiBuilder::new().max_rect(ui.ctx().content_rect());
+                ui.scope_builder(whole, |ui| workbench.ui(ui));
+            },
+            workbench,
+        );
     editor.set_render_cursor(false);
     editor.run_steps(3);
     editor
+}
+
+/// Shows a rack, such as `W1 rack 1`, in the rack face.
+pub(crate) fn show_rack(editor: &mut Editor, rack: &str) {
+    editor.get_by_label(&format!("{rack} in the train side")).click_accesskit();
+    editor.run_steps(3);
 }
 
 /// Where the thing with this label lies.

@@ -1,8 +1,10 @@
 //! Editor tests without a display: the whole workbench driven by pointer, keys and names.
 
 mod cpu_renderer;
+mod documents;
 mod dragging;
 mod harness;
 mod keyboard;
 mod pictures;
 mod plans;
+mod window;

@@ -65,7 +65,7 @@ pub(super) fn side_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
 fn heights(picture: &Picture, height: f32) -> (Heights, f64) {
     let racks = picture.shapes.iter().filter(|shape| matches!(shape.role, Role::Rack | Role::RackCarrying));
     let areas: Vec<_> = racks.map(|shape| shape.form.bounds()).collect();
-    let (low, high) = (picture.bounds.least.up_mm - 60.0, picture.bounds.most.up_mm + 60.0);
+    let (low, high) = (picture.bounds.least.up_mm - 250.0, picture.bounds.most.up_mm + 60.0);
     let deck = areas.iter().map(|area| area.least.up_mm).fold(f64::INFINITY, f64::min);
     let top = areas.iter().map(|area| area.most.up_mm).fold(f64::NEG_INFINITY, f64::max) + 40.0;
     if !(deck.is_finite() && deck > 1.0 && top > deck && low < 0.0) {
@@ -217,7 +217,7 @@ fn shown_rack_mark(painter: &egui::Painter, projection: &Projection, shown: &Sho
 fn scale_note(painter: &egui::Painter, view: Rect, words: &str, shown: &Shown<'_>) {
     let ink = shown.theme.color(Ink::WeakText);
     let galley = painter.layout_no_wrap(words.to_owned(), FontId::proportional(10.0), ink);
-    let at = pos2(view.right() - galley.size().x - 6.0, view.bottom() - galley.size().y - 3.0);
+    let at = pos2(view.right() - galley.size().x - 6.0, view.top() + 2.0);
     let ground = Rect::from_min_size(at, galley.size()).expand(2.0);
     painter.rect_filled(ground, 0.0, shown.theme.color(Ink::Canvas).gamma_multiply(0.85));
     painter.galley(at, galley, ink);

@@ -5,7 +5,7 @@
 //! of the level model; a test compares the two.
 
 use super::spine::Spine;
-use crate::statics::contact::{Span, astride};
+use crate::statics::contact::astride;
 
 /// Share of the weight below which a pull counts as none.
 const REACTION_SLACK: f64 = 1.0e-11;
@@ -196,15 +196,12 @@ impl Lying {
             return height(last) + overhang_m(bed, bed.rod.rear_m - x[last], x_m - x[last], rise);
         }
         let k = x.partition_point(|place| *place <= x_m).clamp(1, last) - 1;
-        let span = Span {
-            length_m: self.spine.span_m(k),
-            from_nm: self.moments_nm[k][0],
-            to_nm: self.moments_nm[k + 1][0],
-            q: bed.rod.weight_n_per_m,
-        };
-        let s_m = x_m - x[k];
-        let straight = height(k) + (height(k + 1) - height(k)) * s_m / span.length_m;
-        straight + span.deflection_nm3(s_m) / bed.rod.stiffness_n_m2
+        let (l, s) = (self.spine.span_m(k), x_m - x[k]);
+        let (from_nm, to_nm) = (self.moments_nm[k][0], self.moments_nm[k + 1][0]);
+        let bow = (from_nm * (2.0 * l - s) + to_nm * (l + s)) / (6.0 * l)
+            + bed.rod.weight_n_per_m * (l * l + l * s - s * s) / 24.0;
+        let straight = height(k) + (height(k + 1) - height(k)) * s / l;
+        straight - s * (l - s) * bow / bed.rod.stiffness_n_m2
     }
 
     /// The slope of the string over its outermost carrying support `at`, rising rearward, `next` its neighbour.

@@ -128,6 +128,12 @@ impl Figures {
         self.holding.get_or_init(|| Holding::of(self)).as_ref()
     }
 
+    /// Braked weight of all vehicles in kg; none where a type of vehicle in the train has none entered.
+    pub fn braked_kg(&self) -> Option<f64> {
+        let types = &self.plan.train.vehicle_types;
+        self.consist.vehicles.iter().map(|place| types[place.vehicle_type].braked_weight_kg).sum()
+    }
+
     /// The strings on the train in a state, in the order of placements.
     pub fn present(&self, state: usize) -> impl Iterator<Item = &PlacedString> {
         let present = self.states.get(state).map(|state| state.present.as_slice()).unwrap_or_default();

@@ -2,11 +2,12 @@
 
 use super::Check;
 use super::{
-    access, axle_load, axle_ratio, bogie_load, bogie_ratio, centre_height, end_clearance, greatest_overhang,
-    held_once, idler_clearance, largest_span, least_overhang, light_vehicle, line_axle_load,
-    line_mass_per_metre, order_placed, pairs_alike, payload, pocket_fit, pocket_load, pocket_shared,
-    rack_lift_off, rack_load, string_mass, string_sag, string_support, tier_load, train_length, train_mass,
-    wagon_gap, wheel_balance, wheel_load,
+    access, axle_load, axle_ratio, bogie_load, bogie_ratio, braked_weight, centre_height, creep_end_gap,
+    creep_least_overhang, creep_rack_crossing, end_clearance, greatest_overhang, held_once, hold_buckling,
+    hold_force, hold_impact, hold_wagon_axle, hold_wagon_coupling, idler_clearance, largest_span,
+    least_overhang, light_vehicle, line_axle_load, line_mass_per_metre, order_placed, pairs_alike, payload,
+    pocket_fit, pocket_load, pocket_shared, rack_lift_off, rack_load, string_mass, string_sag,
+    string_support, tier_load, train_length, train_mass, wagon_gap, wheel_balance, wheel_load,
 };
 
 /// Every check of the program.
@@ -43,6 +44,15 @@ pub static REGISTRY: &[&Check] = &[
     &train_mass::CHECK,
     &train_length::CHECK,
     &light_vehicle::CHECK,
+    &creep_least_overhang::CHECK,
+    &creep_end_gap::CHECK,
+    &creep_rack_crossing::CHECK,
+    &hold_force::CHECK,
+    &hold_impact::CHECK,
+    &hold_buckling::CHECK,
+    &hold_wagon_coupling::CHECK,
+    &hold_wagon_axle::CHECK,
+    &braked_weight::CHECK,
 ];
 
 #[cfg(test)]
@@ -52,8 +62,19 @@ mod tests {
     use std::path::Path;
 
     /// Files of the folder that are no check.
-    const CORE: [&str; 11] = [
-        "assess", "bearing", "check", "finding", "judge", "mod", "reading", "registry", "row", "subject",
+    const CORE: [&str; 13] = [
+        "assess",
+        "bearing",
+        "check",
+        "finding",
+        "holds",
+        "judge",
+        "mod",
+        "moving_ends",
+        "reading",
+        "registry",
+        "row",
+        "subject",
         "trial",
     ];
 

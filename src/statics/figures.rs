@@ -1,10 +1,12 @@
 //! Everything that the level rigid model says of a plan.
 
+use super::curves::{CurveFigures, CurveScope};
 use super::placed::place_all;
+use super::unloading::unloading_of;
 use super::vehicle_loads::{Share, shares};
-use super::{Consist, LoadState, PlacedString, VehicleLoads, load_states};
+use super::{Consist, Creep, Holding, LoadState, PlacedString, Unloading, VehicleLoads, load_states};
 use crate::model::Plan;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// Which states to work out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -28,6 +30,14 @@ pub struct Figures {
     pub states: Vec<LoadState>,
     /// The states worked out, in order.
     pub worked: Vec<StateFigures>,
+    /// Worked out when first asked for.
+    creep: OnceLock<Creep>,
+    /// Worked out when first asked for.
+    holding: OnceLock<Option<Holding>>,
+    /// Which curve cases [`curves`](Self::curves) works out.
+    curve_scope: CurveScope,
+    curves: OnceLock<CurveFigures>,
+    unloading: OnceLock<Unloading>,
 }
 
 /// Loads in one state.
@@ -55,14 +65,51 @@ impl Figures {
             Scope::One(state) => state.min(last)..state.min(last) + 1,
         };
         let shares: Vec<_> = placed.iter().map(|placed| shares(&plan, &consist, placed)).collect();
-        let mut figures = Self { plan, consist, placed, states, worked: Vec::new() };
+        let mut figures = Self {
+            plan,
+            consist,
+            placed,
+            states,
+            worked: Vec::new(),
+            creep: OnceLock::new(),
+            holding: OnceLock::new(),
+            curve_scope: CurveScope::All,
+            curves: OnceLock::new(),
+            unloading: OnceLock::new(),
+        };
         figures.worked = wanted.map(|state| figures.work_out(state, &shares)).collect();
         figures
+    }
+
+    /// The same figures for a live preview, which leaves entry and reverse curves for later.
+    #[must_use]
+    pub fn live(self) -> Self {
+        Self { curve_scope: CurveScope::Steady, curves: OnceLock::new(), ..self }
+    }
+
+    /// The strings in the route's curves, worked out when first asked for.
+    pub fn curves(&self) -> &CurveFigures {
+        self.curves.get_or_init(|| CurveFigures::of(self, self.curve_scope))
     }
 
     /// The figures of a state, where it was worked out.
     pub fn state(&self, state: usize) -> Option<&StateFigures> {
         self.worked.iter().find(|figures| figures.state == state)
+    }
+
+    /// Bending and times of unloading, worked out at the first call; they do not depend on the state.
+    pub fn unloading(&self) -> &Unloading {
+        self.unloading.get_or_init(|| unloading_of(self))
+    }
+
+    /// The creep of every string; worked out when first asked for, whether or not the plan asks for it.
+    pub fn creep(&self) -> &Creep {
+        self.creep.get_or_init(|| Creep::of(self))
+    }
+
+    /// What every hold must take; worked out when first asked for. None where no accelerations are entered.
+    pub fn holding(&self) -> Option<&Holding> {
+        self.holding.get_or_init(|| Holding::of(self)).as_ref()
     }
 
     /// The strings on the train in a state, in the order of placements.

@@ -2,12 +2,14 @@
 
 use super::Check;
 use super::{
-    access, axle_load, axle_ratio, bogie_load, bogie_ratio, braked_weight, centre_height, creep_end_gap,
-    creep_least_overhang, creep_rack_crossing, end_clearance, greatest_overhang, held_once, hold_buckling,
-    hold_force, hold_impact, hold_wagon_axle, hold_wagon_coupling, idler_clearance, largest_span,
-    least_overhang, light_vehicle, line_axle_load, line_mass_per_metre, order_placed, pairs_alike, payload,
-    pocket_fit, pocket_load, pocket_shared, rack_lift_off, rack_load, string_mass, string_sag,
-    string_support, tier_load, train_length, train_mass, wagon_gap, wheel_balance, wheel_load,
+    access, axle_load, axle_ratio, bogie_load, bogie_ratio, braked_weight, cant_overturning,
+    cant_wheel_unloading, centre_height, creep_end_gap, creep_least_overhang, creep_rack_crossing,
+    curve_least_radius, curve_overhang_swing, curve_rack_side_load, curve_stress, curve_wheel_unloading,
+    end_clearance, gauge_outline, greatest_overhang, held_once, hold_buckling, hold_force, hold_impact,
+    hold_wagon_axle, hold_wagon_coupling, idler_clearance, largest_span, least_overhang, light_vehicle,
+    line_axle_load, line_mass_per_metre, order_placed, pairs_alike, payload, pocket_fit, pocket_load,
+    pocket_shared, rack_lift_off, rack_load, string_mass, string_sag, string_support, tier_load,
+    train_length, train_mass, wagon_gap, wheel_balance, wheel_load,
 };
 
 /// Every check of the program.
@@ -44,6 +46,14 @@ pub static REGISTRY: &[&Check] = &[
     &train_mass::CHECK,
     &train_length::CHECK,
     &light_vehicle::CHECK,
+    &curve_stress::CHECK,
+    &curve_rack_side_load::CHECK,
+    &curve_wheel_unloading::CHECK,
+    &curve_overhang_swing::CHECK,
+    &curve_least_radius::CHECK,
+    &gauge_outline::CHECK,
+    &cant_wheel_unloading::CHECK,
+    &cant_overturning::CHECK,
     &creep_least_overhang::CHECK,
     &creep_end_gap::CHECK,
     &creep_rack_crossing::CHECK,

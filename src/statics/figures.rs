@@ -1,6 +1,7 @@
 //! Everything that the level rigid model says of a plan.
 
 use super::curves::{CurveFigures, CurveScope};
+use super::gauge::GaugeFigures;
 use super::placed::place_all;
 use super::unloading::unloading_of;
 use super::vehicle_loads::{Share, shares};
@@ -37,6 +38,7 @@ pub struct Figures {
     /// Which curve cases [`curves`](Self::curves) works out.
     curve_scope: CurveScope,
     curves: OnceLock<CurveFigures>,
+    gauge: OnceLock<GaugeFigures>,
     unloading: OnceLock<Unloading>,
 }
 
@@ -75,6 +77,7 @@ impl Figures {
             holding: OnceLock::new(),
             curve_scope: CurveScope::All,
             curves: OnceLock::new(),
+            gauge: OnceLock::new(),
             unloading: OnceLock::new(),
         };
         figures.worked = wanted.map(|state| figures.work_out(state, &shares)).collect();
@@ -90,6 +93,11 @@ impl Figures {
     /// The strings in the route's curves, worked out when first asked for.
     pub fn curves(&self) -> &CurveFigures {
         self.curves.get_or_init(|| CurveFigures::of(self, self.curve_scope))
+    }
+
+    /// The outline of the load against the route's reference line, worked out when first asked for.
+    pub fn gauge(&self) -> &GaugeFigures {
+        self.gauge.get_or_init(|| GaugeFigures::of(self))
     }
 
     /// The figures of a state, where it was worked out.

@@ -5,6 +5,7 @@ use super::figures_text::trouble_words;
 use super::json_common::{
     JsonError, RackName, StateHead, end_word, kind_word, print, string_mark, vehicle_mark,
 };
+use super::json_springs::{SpringsBlock, TolerancesBlock};
 use crate::statics::{
     BeamFigures, Figures, PlacedString, SideLoads, StateFigures, SupportLoads, VehicleLoads, VehiclePlace,
 };
@@ -27,6 +28,8 @@ pub fn figures_json(label: &str, figures: &Figures) -> Result<String, JsonError>
         train: TrainRow::of(figures),
         strings: figures.placed.iter().map(|placed| StringRow::of(figures, placed)).collect(),
         states: figures.worked.iter().filter_map(|worked| StateRow::of(figures, worked)).collect(),
+        springs: SpringsBlock::of(figures),
+        tolerances: TolerancesBlock::of(figures),
     })
 }
 
@@ -40,6 +43,8 @@ struct FiguresDocument<'a> {
     train: TrainRow,
     strings: Vec<StringRow>,
     states: Vec<StateRow>,
+    springs: Option<SpringsBlock>,
+    tolerances: Option<TolerancesBlock>,
 }
 
 #[derive(Serialize)]

@@ -4,7 +4,7 @@ use super::tests::{AXLE, ORDER, assessed, at_axle_load, axle_accepted, figures_o
 use super::*;
 use crate::checks::Subject;
 use crate::fixtures::place;
-use crate::model::{LimitKind, TrackSide};
+use crate::model::{LimitKind, Plan, Springs, Topic, TrackSide};
 use crate::text;
 use crate::units::Quantity;
 use std::collections::BTreeSet;
@@ -58,8 +58,56 @@ fn every_field_of_the_json_is_described_and_every_described_field_is_printed() {
     let figures = figures_of(with_trouble);
     let check = check_json("p", &figures, &at_axle_load(&figures, 23_000.0)).unwrap();
     check_documented("check --json", &[check]);
-    check_documented("figures --json", &[figures_json("p", &figures).unwrap()]);
+    let more = [springs_asked(None), springs_asked(Some(4.0e6))].map(figures_of);
+    let documents = [&figures, &more[0], &more[1]].map(|figures| figures_json("p", figures).unwrap());
+    check_documented("figures --json", &documents);
     check_documented("a plan that could not be read", &[error_json("p", "no such file").unwrap()]);
+}
+
+/// The plan asking for springs of a rate, which may be missing, and for tolerances.
+fn springs_asked(rate: Option<f64>) -> Plan {
+    let mut plan = plan();
+    plan.route.asked = vec![Topic::Springs, Topic::Tolerances];
+    plan.train.vehicle_types[0].racks[0].height_offset_mm = 20.0;
+    (plan.route.rack_height_tolerance_mm, plan.route.mass_tolerance) = (Some(2.0), Some(0.02));
+    plan.train.vehicle_types[0].springs = rate.map(|rate| Springs {
+        front_n_per_m: rate,
+        rear_n_per_m: rate,
+        roll_nm_per_rad: rate,
+        frame_n_per_m: None,
+        envelope: Some((0.8, 1.2)),
+        spring_height_mm: None,
+        sprung_tare_kg: None,
+    });
+    plan
+}
+
+#[test]
+fn springs_and_tolerances_are_null_where_not_asked_and_name_the_types_without_rates() {
+    let json = |plan: Plan| -> serde_json::Value {
+        serde_json::from_str(&figures_json("p", &figures_of(plan)).unwrap()).unwrap()
+    };
+    let not_asked = json(plan());
+    assert!(not_asked["springs"].is_null() && not_asked["tolerances"].is_null());
+    for block in ["springs", "tolerances"] {
+        assert_eq!(json(springs_asked(None))[block]["springs_missing"][0], "Flat");
+    }
+    let asked = json(springs_asked(Some(4.0e6)));
+    let support = &asked["springs"]["states"][0]["vehicles"][0]["supports"][0];
+    let level = &asked["states"][0]["vehicles"][0]["supports"][0];
+    let of = |value: &serde_json::Value| value.as_f64().unwrap();
+    let difference = of(&support["axle_kg"]) - of(&level["axle_kg"]);
+    assert!((of(&support["against_level_kg"]) - difference).abs() < 1.0e-6 && difference.abs() > 1.0);
+}
+
+#[test]
+fn the_text_tells_of_springs_where_asked() {
+    let text = |plan: Plan| figures_report(&figures_of(plan), crate::units::Style::default());
+    assert!(!text(plan()).contains("on springs, loads"));
+    assert!(text(springs_asked(None)).contains("undecided, no spring rates are entered for Flat"));
+    let asked = text(springs_asked(Some(4.0e6)));
+    assert!(asked.contains("  on springs, loads in t, heave in mm"));
+    assert!(asked.lines().all(|line| line.chars().count() <= 100), "{asked}");
 }
 
 /// The numbers of a field in a document, read as text by the standard library: a JSON reader may round.

@@ -63,6 +63,9 @@ pub struct RackPlace {
     pub from_middle_m: f64,
     /// y of each lane in m, from the left as it stands.
     pub lanes_y_m: Vec<f64>,
+    /// How much higher it stands than its type says, on the empty train, in m: its own offset and its vehicle's.
+    /// The level model knows nothing of it.
+    pub height_offset_m: f64,
 }
 
 impl Consist {
@@ -104,6 +107,7 @@ impl Consist {
                 x: middle + facing.along(rack.at),
                 from_middle_m: facing.along(rack.at).m(),
                 lanes_y_m: facing.lanes_m(&types[rack_type]),
+                height_offset_m: (rack.height_offset_mm + vehicle.height_offset_mm) / 1000.0,
             });
         }
         self.end_stops.extend(kind.end_stops.iter().map(|stop| middle + facing.along(stop.at)));

@@ -3,6 +3,7 @@
 use super::curves::{CurveFigures, CurveScope};
 use super::gauge::GaugeFigures;
 use super::placed::place_all;
+use super::springs::SpringCache;
 use super::unloading::unloading_of;
 use super::vehicle_loads::{Share, shares};
 use super::{Consist, Creep, Holding, LoadState, PlacedString, Unloading, VehicleLoads, load_states};
@@ -40,6 +41,16 @@ pub struct Figures {
     curves: OnceLock<CurveFigures>,
     gauge: OnceLock<GaugeFigures>,
     unloading: OnceLock<Unloading>,
+    /// The train on springs, once somebody asked for it.
+    pub(super) springs: SpringCache,
+}
+
+/// What a placed string puts on the train.
+pub(super) struct Carried<'a> {
+    /// On each vehicle that it crosses.
+    pub(super) shares: &'a [(usize, Share)],
+    /// On each rack that it crosses, in kg.
+    pub(super) racks_kg: &'a [f64],
 }
 
 /// Loads in one state.
@@ -66,7 +77,8 @@ impl Figures {
             Scope::All => 0..states.len(),
             Scope::One(state) => state.min(last)..state.min(last) + 1,
         };
-        let shares: Vec<_> = placed.iter().map(|placed| shares(&plan, &consist, placed)).collect();
+        let shares: Vec<_> =
+            placed.iter().map(|placed| shares(&plan, &consist, placed, &placed.carried_kg)).collect();
         let mut figures = Self {
             plan,
             consist,
@@ -79,8 +91,12 @@ impl Figures {
             curves: OnceLock::new(),
             gauge: OnceLock::new(),
             unloading: OnceLock::new(),
+            springs: SpringCache::default(),
         };
-        figures.worked = wanted.map(|state| figures.work_out(state, &shares)).collect();
+        let carried = figures.placed.iter().zip(&shares);
+        let carried: Vec<_> =
+            carried.map(|(placed, shares)| Carried { shares, racks_kg: &placed.carried_kg }).collect();
+        figures.worked = wanted.map(|state| figures.work_out(state, &carried)).collect();
         figures
     }
 
@@ -127,8 +143,8 @@ impl Figures {
     }
 
     /// Sums a state from scratch in the order of placements, so that it is the same to the last bit whatever
-    /// else is worked out.
-    fn work_out(&self, state: usize, shares: &[Vec<(usize, Share)>]) -> StateFigures {
+    /// else is worked out; `carried` has an entry for each placed string.
+    pub(super) fn work_out(&self, state: usize, carried: &[Carried<'_>]) -> StateFigures {
         let (plan, consist) = (&self.plan, &self.consist);
         let mut loads = vec![Share::NONE; consist.vehicles.len()];
         let mut rack_tiers_kg: Vec<Vec<f64>> = consist
@@ -138,14 +154,14 @@ impl Figures {
             .collect();
         let mut strings_kg = 0.0;
         let present = &self.states[state].present;
-        for (placed, shares) in self.placed.iter().zip(shares).filter(|(placed, _)| present[placed.placement])
-        {
+        let strings = self.placed.iter().zip(carried);
+        for (placed, carried) in strings.filter(|(placed, _)| present[placed.placement]) {
             strings_kg += placed.mass_kg;
-            for (vehicle, share) in shares {
+            for (vehicle, share) in carried.shares {
                 loads[*vehicle].add(share);
             }
             let tier = (plan.placements[placed.placement].tier as usize).saturating_sub(1);
-            for (rack, carried_kg) in placed.racks.clone().zip(&placed.carried_kg) {
+            for (rack, carried_kg) in placed.racks.clone().zip(carried.racks_kg) {
                 rack_tiers_kg[rack][tier] += carried_kg;
             }
         }

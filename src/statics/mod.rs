@@ -16,6 +16,7 @@ mod holding;
 mod holding_wagon;
 mod impact;
 mod placed;
+mod springs;
 mod states;
 mod turning;
 mod unloading;
@@ -29,6 +30,9 @@ pub use holding::{Held, Holding, ImpactForce, Pushed, PushedBy, StringHolding};
 pub use holding_wagon::HoldingWagon;
 pub use impact::{HalfSine, Rod};
 pub use placed::{PlacedString, Trouble};
+pub use springs::{
+    LoadRange, Moved, RateChoice, SpringFigures, SpringState, SpringsMissing, StringOnSprings, SupportRange,
+};
 pub use states::{LoadState, PairHalf, StateKind, StateRule, load_states};
 pub use unloading::{
     Bar, ChuteLine, DropTimes, Edge, EdgeModuli, EndCase, EndCondition, Lead, OverRacks, Peak, Shifted,

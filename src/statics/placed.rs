@@ -109,9 +109,7 @@ impl PlacedString {
             return;
         }
         let length = self.rear - self.front;
-        let weight_n_per_m = self.mass_kg * STANDARD_GRAVITY_M_S2 / length.m();
-        let stiffness_n_m2 =
-            modulus_pa(plan, &plan.order[self.string]) * plan.sections[self.section].ix_cm4 * 1.0e-8;
+        let (weight_n_per_m, stiffness_n_m2) = beam_of(plan, self);
         let key = (self.front, length, weight_n_per_m.to_bits(), stiffness_n_m2.to_bits());
         let solved = solved.entry(key).or_insert_with(|| {
             let supports_m: Vec<f64> =
@@ -132,6 +130,14 @@ type Solved = Result<BeamFigures, BeamError>;
 /// The item that people count as number `from_one`.
 fn place_in<T>(items: &[T], from_one: u32) -> Option<&T> {
     items.get(usize::try_from(from_one.checked_sub(1)?).ok()?)
+}
+
+/// Weight per length in N/m and E I about the horizontal axis in N m2 of a placed string.
+pub(super) fn beam_of(plan: &Plan, placed: &PlacedString) -> (f64, f64) {
+    let length = placed.rear - placed.front;
+    let weight_n_per_m = placed.mass_kg * STANDARD_GRAVITY_M_S2 / length.m();
+    let second_moment_m4 = plan.sections[placed.section].ix_cm4 * 1.0e-8;
+    (weight_n_per_m, modulus_pa(plan, &plan.order[placed.string]) * second_moment_m4)
 }
 
 fn seat_m(plan: &Plan, consist: &Consist, rack: usize, tier: u32) -> Option<f64> {

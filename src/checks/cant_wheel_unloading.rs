@@ -92,7 +92,8 @@ mod tests {
         let mut plan = leaning();
         plan.route.cant_deficiency_mm = Some(250.0);
         assert!((demand(&plan) - 0.4064).abs() < 0.0003);
-        plan.drops.push(drop_off("Eastmoor", &["S1"]));
+        lay(&mut plan, "S3", (1, 5), 0, 1.0);
+        plan.drops.push(drop_off("Eastmoor", &["S3"]));
         let told = findings(&CHECK, &limited(plan, 0.3));
         assert_eq!((told[0].outcome, &told[0].states[..]), (Fail, &[0, 2][..]));
     }

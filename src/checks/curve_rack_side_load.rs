@@ -2,7 +2,7 @@
 
 use super::track::{case_title, curves_asked};
 use super::{Check, Comparison, Judge, Sense, Subject};
-use crate::statics::curves::{CurveFigures, side_inertia_n};
+use crate::statics::curves::side_inertia_n;
 use crate::statics::{Figures, StateFigures};
 use crate::text;
 use crate::units::{Quantity, Text};

@@ -68,8 +68,8 @@ mod string_sag;
 mod string_support;
 mod subject;
 mod tier_load;
-mod track;
 mod tolerance_band;
+mod track;
 mod train_length;
 mod train_mass;
 #[cfg(test)]

@@ -1,68 +1,6 @@
 //! All checks, a line each, in the order in which reports list them.
 
 use super::Check;
-use super::{
-    access, axle_load, axle_ratio, bogie_load, bogie_ratio, braked_weight, cant_overturning,
-    cant_wheel_unloading, centre_height, creep_end_gap, creep_least_overhang, creep_rack_crossing,
-    curve_least_radius, curve_overhang_swing, curve_rack_side_load, curve_stress, curve_wheel_unloading,
-    end_clearance, gauge_outline, greatest_overhang, held_once, hold_buckling, hold_force, hold_impact,
-    hold_wagon_axle, hold_wagon_coupling, idler_clearance, largest_span, least_overhang, light_vehicle,
-    line_axle_load, line_mass_per_metre, order_placed, pairs_alike, payload, pocket_fit, pocket_load,
-    pocket_shared, rack_lift_off, rack_load, string_mass, string_sag, string_support, tier_load,
-    train_length, train_mass, wagon_gap, wheel_balance, wheel_load,
-};
-
-/// Every check of the program.
-pub static REGISTRY: &[&Check] = &[
-    &order_placed::CHECK,
-    &pocket_fit::CHECK,
-    &pocket_shared::CHECK,
-    &string_support::CHECK,
-    &rack_lift_off::CHECK,
-    &largest_span::CHECK,
-    &string_sag::CHECK,
-    &least_overhang::CHECK,
-    &greatest_overhang::CHECK,
-    &end_clearance::CHECK,
-    &idler_clearance::CHECK,
-    &held_once::CHECK,
-    &access::CHECK,
-    &pairs_alike::CHECK,
-    &wagon_gap::CHECK,
-    &string_mass::CHECK,
-    &pocket_load::CHECK,
-    &tier_load::CHECK,
-    &rack_load::CHECK,
-    &payload::CHECK,
-    &bogie_load::CHECK,
-    &axle_load::CHECK,
-    &wheel_load::CHECK,
-    &line_axle_load::CHECK,
-    &line_mass_per_metre::CHECK,
-    &wheel_balance::CHECK,
-    &bogie_ratio::CHECK,
-    &axle_ratio::CHECK,
-    &centre_height::CHECK,
-    &train_mass::CHECK,
-    &train_length::CHECK,
-    &light_vehicle::CHECK,
-    &curve_stress::CHECK,
-    &curve_rack_side_load::CHECK,
-    &curve_wheel_unloading::CHECK,
-    &curve_overhang_swing::CHECK,
-    &curve_least_radius::CHECK,
-    &gauge_outline::CHECK,
-    &cant_wheel_unloading::CHECK,
-    &cant_overturning::CHECK,
-    &creep_least_overhang::CHECK,
-    &creep_end_gap::CHECK,
-    &creep_rack_crossing::CHECK,
-    &hold_force::CHECK,
-    &hold_impact::CHECK,
-    &hold_buckling::CHECK,
-    &hold_wagon_coupling::CHECK,
-    &hold_wagon_axle::CHECK,
-    &braked_weight::CHECK,
 
 /// Every check of the program.
 pub static REGISTRY: &[&Check] = &[
@@ -116,6 +54,14 @@ pub static REGISTRY: &[&Check] = &[
     &super::springs_envelope::CHECK,
     &super::model_difference::CHECK,
     &super::tolerance_band::CHECK,
+    &super::curve_stress::CHECK,
+    &super::curve_rack_side_load::CHECK,
+    &super::curve_wheel_unloading::CHECK,
+    &super::curve_overhang_swing::CHECK,
+    &super::curve_least_radius::CHECK,
+    &super::gauge_outline::CHECK,
+    &super::cant_wheel_unloading::CHECK,
+    &super::cant_overturning::CHECK,
 ];
 
 #[cfg(test)]
@@ -132,6 +78,7 @@ mod tests {
         "finding",
         "holds",
         "judge",
+        "leaning",
         "mod",
         "moving_ends",
         "on_springs",
@@ -139,6 +86,7 @@ mod tests {
         "registry",
         "row",
         "subject",
+        "track",
         "trial",
     ];
 

@@ -10,6 +10,7 @@ mod json_check;
 mod json_common;
 mod json_figures;
 mod json_springs;
+mod json_track;
 mod layout;
 mod springs_text;
 mod verdict;

@@ -74,6 +74,8 @@ mod train_length;
 mod train_mass;
 #[cfg(test)]
 mod trial;
+mod unloading_stress;
+mod unloading_time;
 mod wagon_gap;
 mod wheel_balance;
 mod wheel_load;

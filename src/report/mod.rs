@@ -9,9 +9,13 @@ mod finding_text;
 mod json_check;
 mod json_common;
 mod json_figures;
+mod json_holding;
+mod json_springs;
+mod json_track;
 mod json_unloading;
 mod json_working;
 mod layout;
+mod springs_text;
 mod verdict;
 mod working_text;
 

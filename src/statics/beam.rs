@@ -130,7 +130,7 @@ impl Beam<'_> {
 
     fn span_figures(&self, contact: &Contact, k: usize) -> SpanFigures {
         let span = contact.span(self, k);
-        let peak_m = (span.shear_n() / self.weight_n_per_m).clamp(0.0, span.length_m);
+        let peak_m = (span.shear_n / self.weight_n_per_m).clamp(0.0, span.length_m);
         let largest_moment_nm = span.moment_nm(peak_m);
         let sag_at_m = lowest_m(span).unwrap_or(0.0);
         let lowest_nm3 = span.deflection_nm3(sag_at_m);
@@ -151,7 +151,7 @@ impl Beam<'_> {
 /// at most one such place, where the slope is zero. Newton steps on the slope, halving where they leave the
 /// bracket.
 fn lowest_m(span: Span) -> Option<f64> {
-    let vertex_m = span.shear_n() / span.q;
+    let vertex_m = span.shear_n / span.q;
     let vertex_nm = span.moment_nm(vertex_m);
     if vertex_nm <= 0.0 {
         return None;
@@ -172,8 +172,8 @@ fn lowest_m(span: Span) -> Option<f64> {
         let newton_m = s_m - slope_nm2 / span.moment_nm(s_m);
         let next_m =
             if newton_m > low_m && newton_m < high_m { newton_m } else { f64::midpoint(low_m, high_m) };
-        // The deflection is flat at its lowest: a place within this is exact to far less than a micrometre.
-        if (next_m - s_m).abs() <= 1.0e-7 * span.length_m {
+        // The deflection is flat at its lowest: it errs by the square of what the place errs.
+        if (next_m - s_m).abs() <= 1.0e-5 * span.length_m {
             return Some(next_m);
         }
         s_m = next_m;

@@ -164,12 +164,8 @@ impl Contact {
 
     /// The span behind carrying support `k` of the set.
     pub(super) fn span(&self, beam: &Beam<'_>, k: usize) -> Span {
-        Span {
-            length_m: self.places_m[k + 1] - self.places_m[k],
-            from_nm: self.moments_nm[k],
-            to_nm: self.moments_nm[k + 1],
-            q: beam.weight_n_per_m,
-        }
+        let length_m = self.places_m[k + 1] - self.places_m[k];
+        Span::new(length_m, (self.moments_nm[k], self.moments_nm[k + 1]), beam.weight_n_per_m)
     }
 
     /// The overhangs in front of the first and behind the last carrying support.
@@ -196,17 +192,19 @@ pub(super) struct Span {
     pub(super) from_nm: f64,
     pub(super) to_nm: f64,
     pub(super) q: f64,
+    /// Shear just behind the front support in N.
+    pub(super) shear_n: f64,
 }
 
 impl Span {
-    /// Shear just behind the front support in N.
-    pub(super) fn shear_n(&self) -> f64 {
-        self.q * self.length_m / 2.0 + (self.to_nm - self.from_nm) / self.length_m
+    /// A span of `length_m` under `q` N/m between the moments over its front and rear support in N m.
+    pub(super) fn new(length_m: f64, (from_nm, to_nm): (f64, f64), q: f64) -> Self {
+        Self { length_m, from_nm, to_nm, q, shear_n: q * length_m / 2.0 + (to_nm - from_nm) / length_m }
     }
 
     /// Moment `s_m` behind the front support in N m.
     pub(super) fn moment_nm(&self, s_m: f64) -> f64 {
-        self.from_nm + self.shear_n() * s_m - self.q * s_m * s_m / 2.0
+        self.from_nm + self.shear_n * s_m - self.q * s_m * s_m / 2.0
     }
 
     /// E I times the deflection (up positive) over `-s (l - s)`: factored, so that it is exact beside a support.
@@ -225,7 +223,7 @@ impl Span {
     pub(super) fn slope_nm2(&self, s_m: f64) -> f64 {
         let (l, s) = (self.length_m, s_m);
         let at_front = -(self.from_nm * l / 3.0 + self.to_nm * l / 6.0 + self.q * l * l * l / 24.0);
-        at_front + s * (self.from_nm + s * (self.shear_n() / 2.0 - self.q * s / 6.0))
+        at_front + s * (self.from_nm + s * (self.shear_n / 2.0 - self.q * s / 6.0))
     }
 
     /// How deep a support at `s_m` is penetrated, times E I.

@@ -5,6 +5,7 @@ use crate::trains::{
 };
 use longstow::model::{Drop, DropName, Plan, Step, StepKind, StepStrings, TrainEnd, VehicleType};
 use longstow::statics::{Figures, SideLoads};
+use longstow::units::Length;
 
 /// A single wagon of pivots 14.2 m and length 20 m with racks 0.5 m either side of `at_mm`, loaded there with
 /// `mass_kg` in the middle lane.
@@ -281,4 +282,20 @@ fn a_load_stacked_on_one_side_exceeds_1_9_to_1_for_every_plausible_tare() {
         place_mass(&mut plan, 2.0 * pallet_kg, 19_000, (1, 2, 500));
         assert!(loads(plan)[0].supports[0].worse_ratio() > 1.9);
     }
+}
+
+#[test]
+fn the_worst_axle_jumps_where_string_ends_cross_a_rack() {
+    // Project reference (mechanics.md 1): from 27.2 to 22.0 t within 1 m. It does not say where; here all 50
+    // rear ends reach the front rack of the 27th wagon, 26 * 19.9 + 9.95 - 6.633 = 520.717 m, in between.
+    let worst_t = |front_mm: i64| {
+        let mut plan = reference_plan();
+        for placement in &mut plan.placements {
+            placement.front = Length::from_mm(front_mm);
+        }
+        let axles = loads(plan).into_iter().flat_map(|vehicle| vehicle.supports);
+        axles.map(|support| support.axle_kg).fold(0.0, f64::max) / 1000.0
+    };
+    close(worst_t(20_500), 27.2, 0.05);
+    close(worst_t(21_500), 22.0, 0.05);
 }

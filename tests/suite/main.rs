@@ -10,6 +10,7 @@ mod formula;
 mod handbook_continuous_beams;
 mod handbook_wagons;
 mod random_plans;
+mod springs;
 mod trains;
 
 // The attribute tells clippy that the functions beside the tests in these files are test code too.

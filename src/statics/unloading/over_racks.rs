@@ -91,7 +91,7 @@ impl OverRacks {
         let carried: Vec<&SupportLine> = self.supports.iter().filter(|support| support.carries).collect();
         let largest = carried.windows(2).map(|pair| {
             let span = span_between(self.lead.bar, pair[0], pair[1]);
-            span.moment_nm((span.shear_n() / span.q).clamp(0.0, span.length_m)).abs()
+            span.moment_nm((span.shear_n / span.q).clamp(0.0, span.length_m)).abs()
         });
         largest.collect()
     }
@@ -111,12 +111,7 @@ impl OverRacks {
 }
 
 fn span_between(bar: Bar, inner: &SupportLine, outer: &SupportLine) -> Span {
-    Span {
-        length_m: outer.place_m - inner.place_m,
-        from_nm: inner.moment_nm,
-        to_nm: outer.moment_nm,
-        q: bar.weight_n_per_m,
-    }
+    Span::new(outer.place_m - inner.place_m, (inner.moment_nm, outer.moment_nm), bar.weight_n_per_m)
 }
 
 /// One set of supports solved, pulling allowed.
@@ -192,12 +187,8 @@ impl Solved {
     }
 
     fn span(&self, bar: Bar, line: &ChuteLine, on: &[usize], k: usize) -> Span {
-        Span {
-            length_m: line.places_m[on[k + 1]] - line.places_m[on[k]],
-            from_nm: self.moments_nm[k],
-            to_nm: self.moments_nm[k + 1],
-            q: bar.weight_n_per_m,
-        }
+        let length_m = line.places_m[on[k + 1]] - line.places_m[on[k]];
+        Span::new(length_m, (self.moments_nm[k], self.moments_nm[k + 1]), bar.weight_n_per_m)
     }
 
     fn figures(self, line: &ChuteLine, on: &[usize]) -> OverRacks {
@@ -248,8 +239,7 @@ fn rise(bar: Bar, line: &ChuteLine, on: &[usize], moments_nm: &[f64]) -> f64 {
     let last = on.len() - 1;
     let (from, to) = (on[last - 1], on[last]);
     let length_m = line.places_m[to] - line.places_m[from];
-    let span =
-        Span { length_m, from_nm: moments_nm[last - 1], to_nm: moments_nm[last], q: bar.weight_n_per_m };
+    let span = Span::new(length_m, (moments_nm[last - 1], moments_nm[last]), bar.weight_n_per_m);
     (line.heights_m[to] - line.heights_m[from]) / length_m + span.slope_nm2(length_m) / bar.stiffness_n_m2
 }
 

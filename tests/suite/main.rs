@@ -5,7 +5,9 @@
 )]
 
 mod crosscheck;
+mod crosscheck_unloading;
 mod equilibrium;
+#[cfg(test)]
 mod formula;
 mod handbook_continuous_beams;
 mod handbook_wagons;

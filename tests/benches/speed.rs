@@ -30,6 +30,10 @@ fn main() -> Result<(), Box<dyn Error>> {
     current_state(&plan);
     all_states(&plan);
     drag(&plan, &figures);
+    let reference = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/plans/reference-train.longstow");
+    let reference = format::read(&std::fs::read(reference)?)?;
+    springs("reference train", &reference);
+    springs("reference train, staggered", &staggered(&reference));
     Ok(())
 }
 
@@ -83,6 +87,31 @@ fn drag(plan: &Plan, figures: &Figures) {
         })
     });
     show("drag step of 10 mm with all checks of the current state", steps);
+}
+
+/// The reference train with every string end at a place of its own.
+fn staggered(plan: &Plan) -> Plan {
+    let mut plan = plan.clone();
+    for (nth, placement) in (0..).zip(&mut plan.placements) {
+        placement.front = placement.front + Length::from_mm(137 * nth - 3_400);
+    }
+    plan
+}
+
+/// One state on springs, beside the level figures that it starts from.
+fn springs(name: &str, plan: &Plan) {
+    let plan = Arc::new(plan.clone());
+    let figures = || Figures::of(plan.clone(), Scope::One(0));
+    let run = |what: &str, look: &dyn Fn(&Figures)| {
+        let times = (0..RUNS).map(|_| {
+            let figures = figures();
+            timed(|| look(black_box(&figures)))
+        });
+        show(&format!("{name}: {what}"), times);
+    };
+    run("one state on springs", &|figures| drop(black_box(figures.springs().is_ok())));
+    run("envelope of one state", &|figures| drop(black_box(figures.spring_envelope().is_ok())));
+    run("tolerance bands of one state", &|figures| drop(black_box(figures.tolerance_bands().is_ok())));
 }
 
 fn supports_m(consist: &Consist, string: &PlacedString) -> Vec<f64> {

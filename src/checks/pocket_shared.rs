@@ -18,17 +18,12 @@ pub(crate) static CHECK: Check = Check {
     run,
 };
 
-/// A placement with its row of pockets.
-type InRow<'f> = ((u32, u32), &'f PlacedString);
+/// A placement with its row of pockets: tier and lane.
+pub(super) type InRow<'f> = ((u32, u32), &'f PlacedString);
 
 fn run(judge: &mut Judge<'_>) {
     let figures = judge.figures;
-    let mut rows: Vec<InRow<'_>> = figures
-        .placed
-        .iter()
-        .filter_map(|placed| placement_of(figures, placed).map(|at| ((at.tier, at.lane), placed)))
-        .collect();
-    rows.sort_by_key(|(row, placed)| (*row, placed.front, placed.placement));
+    let rows = rows_of_pockets(figures);
     let mut pairs = Vec::new();
     for (state, rule) in judge.states() {
         neighbours(figures, &rows, state.state, |a, b, row| pairs.push((state.state, rule, (a, b, row))));
@@ -43,8 +38,19 @@ fn run(judge: &mut Judge<'_>) {
     }
 }
 
+/// All placements, sorted by tier and lane and then from the front.
+pub(super) fn rows_of_pockets(figures: &Figures) -> Vec<InRow<'_>> {
+    let mut rows: Vec<InRow<'_>> = figures
+        .placed
+        .iter()
+        .filter_map(|placed| placement_of(figures, placed).map(|at| ((at.tier, at.lane), placed)))
+        .collect();
+    rows.sort_by_key(|(row, placed)| (*row, placed.front, placed.placement));
+    rows
+}
+
 /// Calls `each` for every two strings of a row that overlap, and for every two that are next to each other.
-fn neighbours<'f>(
+pub(super) fn neighbours<'f>(
     figures: &'f Figures,
     rows: &[InRow<'f>],
     state: usize,

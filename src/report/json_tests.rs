@@ -3,8 +3,8 @@
 use super::tests::{AXLE, ORDER, assessed, at_axle_load, axle_accepted, figures_of, findings, plan};
 use super::*;
 use crate::checks::Subject;
-use crate::fixtures::place;
-use crate::model::{LimitKind, Plan, Springs, Topic, TrackSide};
+use crate::fixtures::{accelerations, place, steel};
+use crate::model::{Accelerations, Curve, LimitKind, Plan, Springs, Topic, TrackSide};
 use crate::text;
 use crate::units::Quantity;
 use std::collections::BTreeSet;
@@ -42,12 +42,31 @@ fn check_documented(heading: &str, documents: &[String]) {
     }
     let documented = documented(heading);
     assert!(!documented.is_empty());
-    // A null stands for a whole object, such as `findings[].demand`; its fields are described one by one.
-    let printed: BTreeSet<String> = found
-        .into_iter()
-        .filter(|path| !documented.iter().any(|field| field.starts_with(&format!("{path}."))))
-        .collect();
+    // A null stands for a whole object, such as `findings[].demand`, or for a list of them; the fields are
+    // described one by one.
+    let stands_for = |path: &str, field: &str| {
+        field.strip_prefix(path).is_some_and(|rest| rest.starts_with('.') || rest.starts_with("[]"))
+    };
+    let printed: BTreeSet<String> =
+        found.into_iter().filter(|path| !documented.iter().any(|field| stands_for(path, field))).collect();
     assert_eq!(printed, documented, "{heading}");
+}
+
+/// Asks for every topic whose figures are printed, and enters what they need: also a string with racks beyond
+/// both of its ends.
+fn ask_for_all(plan: &mut Plan) {
+    place(plan, "S4", 14_000, (3, 1, 5_000));
+    plan.route.asked.extend([Topic::Creep, Topic::HoldForces, Topic::Braking]);
+    plan.route.curves =
+        vec![Curve { radius_m: 200.0, arc_m: None, transition_m: 0.0, cant_mm: None, speed_kmh: None }];
+    plan.route.temperature_range_k = Some(40.0);
+    plan.route.accelerations = Some(Accelerations { impact_m_per_s: Some(0.5), ..accelerations() });
+    plan.route.braking_m_per_s2 = Some(1.2);
+    plan.train.vehicle_types[0].braked_weight_kg = Some(30_000.0);
+    plan.steels.push(steel());
+    for string in &mut plan.order {
+        string.steel = Some(steel().name);
+    }
 }
 
 #[test]
@@ -55,6 +74,7 @@ fn every_field_of_the_json_is_described_and_every_described_field_is_printed() {
     let mut with_trouble = plan();
     place(&mut with_trouble, "S3", 3_000, (2, 1, 10_000));
     with_trouble.accepted.push(axle_accepted());
+    ask_for_all(&mut with_trouble);
     let figures = figures_of(with_trouble);
     let check = check_json("p", &figures, &at_axle_load(&figures, 23_000.0)).unwrap();
     check_documented("check --json", &[check]);
@@ -125,6 +145,27 @@ fn json_values_come_back_bit_for_bit() {
     assert_eq!(bits(numbers(&json, "reaction_n")), bits(reactions.collect()));
     let trains = figures.worked.iter().map(|worked| worked.train_kg);
     assert_eq!(bits(numbers(&json, "train_kg")), bits(trains.collect()));
+}
+
+#[test]
+fn what_a_plan_does_not_ask_for_is_null() {
+    let json = |plan| -> serde_json::Value {
+        serde_json::from_str(&figures_json("p", &figures_of(plan)).unwrap()).unwrap()
+    };
+    let silent = json(plan());
+    assert!(silent["strings"][0]["creep"].is_null() && silent["strings"][0]["holding"].is_null());
+    let state = &silent["states"][0];
+    assert!(state["holding_wagons"].is_null() && state["braked_weight_share"].is_null());
+    let mut asking = plan();
+    ask_for_all(&mut asking);
+    let told = json(asking.clone());
+    let figures = figures_of(asking);
+    let out_m = figures.creep().strings[0].as_ref().unwrap()[1].over_last.out_m();
+    let told_out_m = told["strings"][0]["creep"]["rear"]["over_last"]["out_m"].as_f64().unwrap();
+    assert!(out_m > 0.0 && (told_out_m - out_m).abs() < 1e-12);
+    // 2 x 30 t braked of two wagons of 24 t and 86 m of 60.21 kg/m.
+    let share = told["states"][0]["braked_weight_share"].as_f64().unwrap();
+    assert!((share - 60_000.0 / (48_000.0 + 86.0 * 60.21)).abs() < 1e-12);
 }
 
 fn bits(values: Vec<f64>) -> Vec<u64> {

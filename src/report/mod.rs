@@ -9,6 +9,7 @@ mod finding_text;
 mod json_check;
 mod json_common;
 mod json_figures;
+mod json_holding;
 mod json_springs;
 mod layout;
 mod springs_text;

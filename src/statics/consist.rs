@@ -1,6 +1,6 @@
 //! Where everything fixed to the train stands: vehicles, supports, racks, stops, in train coordinates.
 
-use crate::model::{Plan, RackOnDeck, RackType, RunningGear, Vehicle, VehicleKind, VehicleType};
+use crate::model::{Plan, RackOnDeck, RackRef, RackType, RunningGear, Vehicle, VehicleKind, VehicleType};
 use crate::units::Length;
 use std::ops::Range;
 
@@ -134,6 +134,14 @@ impl Consist {
         let first = self.racks.partition_point(|rack| rack.x < front);
         let end = self.racks.partition_point(|rack| rack.x <= rear);
         first..end.max(first)
+    }
+
+    /// The index of the rack of `plan`'s train that `wanted` names; none where it does not exist.
+    pub fn rack_named(&self, plan: &Plan, wanted: &RackRef) -> Option<usize> {
+        let vehicle = plan.train.vehicles.iter().position(|vehicle| vehicle.mark == wanted.vehicle)?;
+        let racks = &self.vehicles.get(vehicle)?.racks;
+        let rack = racks.start + (wanted.rack as usize).checked_sub(1)?;
+        racks.contains(&rack).then_some(rack)
     }
 }
 

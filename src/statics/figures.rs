@@ -1,11 +1,13 @@
 //! Everything that the level rigid model says of a plan.
 
+use super::curves::{CurveFigures, CurveScope};
 use super::placed::place_all;
 use super::springs::SpringCache;
+use super::unloading::unloading_of;
 use super::vehicle_loads::{Share, shares};
-use super::{Consist, LoadState, PlacedString, VehicleLoads, load_states};
+use super::{Consist, Creep, Holding, LoadState, PlacedString, Unloading, VehicleLoads, load_states};
 use crate::model::Plan;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// Which states to work out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -29,6 +31,14 @@ pub struct Figures {
     pub states: Vec<LoadState>,
     /// The states worked out, in order.
     pub worked: Vec<StateFigures>,
+    /// Worked out when first asked for.
+    creep: OnceLock<Creep>,
+    /// Worked out when first asked for.
+    holding: OnceLock<Option<Holding>>,
+    /// Which curve cases [`curves`](Self::curves) works out.
+    curve_scope: CurveScope,
+    curves: OnceLock<CurveFigures>,
+    unloading: OnceLock<Unloading>,
     /// The train on springs, once somebody asked for it.
     pub(super) springs: SpringCache,
 }
@@ -67,8 +77,19 @@ impl Figures {
         };
         let shares: Vec<_> =
             placed.iter().map(|placed| shares(&plan, &consist, placed, &placed.carried_kg)).collect();
-        let mut figures =
-            Self { plan, consist, placed, states, worked: Vec::new(), springs: SpringCache::default() };
+        let mut figures = Self {
+            plan,
+            consist,
+            placed,
+            states,
+            worked: Vec::new(),
+            creep: OnceLock::new(),
+            holding: OnceLock::new(),
+            curve_scope: CurveScope::All,
+            curves: OnceLock::new(),
+            unloading: OnceLock::new(),
+            springs: SpringCache::default(),
+        };
         let carried = figures.placed.iter().zip(&shares);
         let carried: Vec<_> =
             carried.map(|(placed, shares)| Carried { shares, racks_kg: &placed.carried_kg }).collect();
@@ -76,9 +97,41 @@ impl Figures {
         figures
     }
 
+    /// The same figures for a live preview, which leaves entry and reverse curves for later.
+    #[must_use]
+    pub fn live(self) -> Self {
+        Self { curve_scope: CurveScope::Steady, curves: OnceLock::new(), ..self }
+    }
+
+    /// The strings in the route's curves, worked out when first asked for.
+    pub fn curves(&self) -> &CurveFigures {
+        self.curves.get_or_init(|| CurveFigures::of(self, self.curve_scope))
+    }
+
     /// The figures of a state, where it was worked out.
     pub fn state(&self, state: usize) -> Option<&StateFigures> {
         self.worked.iter().find(|figures| figures.state == state)
+    }
+
+    /// Bending and times of unloading, worked out at the first call; they do not depend on the state.
+    pub fn unloading(&self) -> &Unloading {
+        self.unloading.get_or_init(|| unloading_of(self))
+    }
+
+    /// The creep of every string; worked out when first asked for, whether or not the plan asks for it.
+    pub fn creep(&self) -> &Creep {
+        self.creep.get_or_init(|| Creep::of(self))
+    }
+
+    /// What every hold must take; worked out when first asked for. None where no accelerations are entered.
+    pub fn holding(&self) -> Option<&Holding> {
+        self.holding.get_or_init(|| Holding::of(self)).as_ref()
+    }
+
+    /// Braked weight of all vehicles in kg; none where a type of vehicle in the train has none entered.
+    pub fn braked_kg(&self) -> Option<f64> {
+        let types = &self.plan.train.vehicle_types;
+        self.consist.vehicles.iter().map(|place| types[place.vehicle_type].braked_weight_kg).sum()
     }
 
     /// The strings on the train in a state, in the order of placements.

@@ -147,7 +147,8 @@ fn seat_m(plan: &Plan, consist: &Consist, rack: usize, tier: u32) -> Option<f64>
     Some(deck.m() + tier.seat_above_deck_mm / 1000.0)
 }
 
-fn modulus_pa(plan: &Plan, string: &OrderedString) -> f64 {
+/// Modulus of elasticity of a string in Pa; 210 GPa where it has no steel.
+pub(super) fn modulus_pa(plan: &Plan, string: &OrderedString) -> f64 {
     let steel = string.steel.as_ref().and_then(|name| plan.steel(name));
     steel.map_or(DEFAULT_MODULUS_GPA, |steel| steel.modulus_gpa) * 1.0e9
 }

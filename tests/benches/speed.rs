@@ -3,6 +3,9 @@
 //! `cargo bench --bench speed` (with `--no-default-features` it builds without the window). Every run starts
 //! from the plan alone: nothing that an earlier run worked out is used again.
 
+#[cfg(feature = "gui")]
+mod frame;
+
 use longstow::checks::assess;
 use longstow::format;
 use longstow::model::Plan;
@@ -34,6 +37,8 @@ fn main() -> Result<(), Box<dyn Error>> {
     let reference = format::read(&std::fs::read(reference)?)?;
     springs("reference train", &reference);
     springs("reference train, staggered", &staggered(&reference));
+    #[cfg(feature = "gui")]
+    frame::frames(&plan);
     Ok(())
 }
 

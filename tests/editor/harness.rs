@@ -1,7 +1,7 @@
 //! The whole editor in a harness without a display, and the hands that work in it.
 
 use crate::cpu_renderer::CpuRenderer;
-use egui::{Pos2, Rect, vec2};
+use egui::{Pos2, Rect, Vec2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use longstow::edit::OnDisk;
@@ -19,9 +19,13 @@ pub(crate) fn editor(plan: Plan) -> Editor {
 
 /// An editor on `plan` in a window of this size.
 pub(crate) fn editor_of_size(plan: Plan, width: f32, height: f32) -> Editor {
-    let workbench = Workbench::new(plan, OnDisk::Yes);
+    editor_with(Workbench::new(plan, OnDisk::Yes), vec2(width, height))
+}
+
+/// A window of this size around a workbench.
+pub(crate) fn editor_with(workbench: Workbench, size: Vec2) -> Editor {
     let mut editor = Harness::builder()
-        .with_size(vec2(width, height))
+        .with_size(size)
         .with_step_dt(1.0 / 60.0)
         .renderer(CpuRenderer::default())
         .build_ui_state(

@@ -3,6 +3,7 @@
 mod cpu_renderer;
 mod documents;
 mod dragging;
+mod from_nothing;
 mod harness;
 mod keyboard;
 mod pictures;

@@ -5,11 +5,12 @@
 //! `LONGSTOW_WINDOW_MOVES` set the lines are written to that file, and with `LONGSTOW_WINDOW_RESULT` set the
 //! plan that the real window saved there must equal the one saved here.
 
-use crate::harness::{Editor, editor, rect_of};
+use crate::harness::{Editor, editor_with, rect_of};
 use crate::plans;
 use egui::{Event, Key, Modifiers, Pos2, vec2};
 use egui_kittest::kittest::Queryable as _;
 use longstow::format;
+use longstow::gui::{Start, Workbench};
 use longstow::model::Plan;
 use longstow::statics::{Figures, Scope};
 use std::fmt::Write as _;
@@ -91,9 +92,10 @@ impl Hands {
 /// Takes a string off, drags it from the yard list into another pocket and along the train, types its front
 /// end, nudges it, undoes and redoes, steps through the states, and saves.
 fn main_job(path: &Path) -> Hands {
-    let mut hands = Hands { editor: editor(plans::empty(1)), moves: String::new() };
-    hands.editor.state_mut().open_path(path);
-    hands.editor.run_steps(4);
+    // As the program does: the plan is opened before the first frame.
+    let mut workbench = Workbench::at_start(Start::default());
+    workbench.open_path(path);
+    let mut hands = Hands { editor: editor_with(workbench, vec2(1280.0, 800.0)), moves: String::new() };
     hands.click("vehicle W11 in the train side");
     hands.click(&format!("tier 4 lane 2: {STRING}"));
     hands.key(Modifiers::NONE, Key::Delete, "Delete");

@@ -142,7 +142,7 @@ impl<'a> Looks<'a> {
     }
 
     /// What words about `thing` stand on, where what lies under them is not plain.
-    pub fn plate(&self, thing: Option<Thing>) -> Option<Color32> {
+    pub(super) fn plate(&self, thing: Option<Thing>) -> Option<Color32> {
         let canvas = self.theme.color(Ink::Canvas);
         matches!(thing, Some(Thing::String(_))).then(|| canvas.gamma_multiply(0.8))
     }

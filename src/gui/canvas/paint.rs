@@ -4,7 +4,7 @@ use super::look::{Look, Looks, Pattern};
 use super::view::Projection;
 use crate::drawing::{Anchor, Area, Form, Picture, Point, Role, Shape, TextSize, Thing};
 use egui::epaint::{Mesh, PathShape, RectShape, StrokeKind};
-use egui::{Align2, Color32, FontId, Painter, Pos2, Rect, Stroke, pos2, vec2};
+use egui::{Align2, Color32, FontId, Painter, Pos2, Rangef, Rect, Stroke, pos2, vec2};
 use std::collections::BTreeMap;
 
 /// Boxes narrower or lower than this many points are drawn this large, so that nothing vanishes.
@@ -14,7 +14,7 @@ const LEAST_ROUND_POINTS: f32 = 1.5;
 /// Seats and figures are left out where a picture's boxes are narrower than this.
 const LEAST_DETAIL_POINTS: f32 = 3.0;
 
-/// Load bars are at least this wide, so that those of a bogie join where the train is small.
+/// Load bars and holds are at least this wide, so that bars of a bogie join and holds are seen on a small train.
 const LEAST_BAR_POINTS: f32 = 3.0;
 
 /// Paints a picture through a projection.
@@ -27,12 +27,12 @@ pub(super) struct Paint<'a> {
     pub looks: &'a Looks<'a>,
 }
 
-fn around(middle: f32, width: f32) -> egui::Rangef {
-    egui::Rangef::new(middle - width / 2.0, middle + width / 2.0)
+fn around(middle: f32, width: f32) -> Rangef {
+    Rangef::new(middle - width / 2.0, middle + width / 2.0)
 }
 
-/// The right ends of the words painted so far, by line on the screen, so that words never overlap.
-type Lines = BTreeMap<i32, f32>;
+/// The room of the words painted so far, by line on the screen, so that words never overlap.
+type Lines = BTreeMap<i32, Vec<Rangef>>;
 
 impl Paint<'_> {
     /// Paints all shapes of `picture` that can be seen.
@@ -104,7 +104,7 @@ impl Paint<'_> {
                     rect.max.y -= 1.0 / self.painter.pixels_per_point();
                 }
                 let hollow = matches!(shape.form, Form::Frame(_)) && !matches!(shape.role, Role::LoadRoom(_));
-                if matches!(shape.role, Role::LoadRoom(_) | Role::LoadBar(_))
+                if matches!(shape.role, Role::LoadRoom(_) | Role::LoadBar(_) | Role::Hold)
                     && rect.width() < LEAST_BAR_POINTS
                 {
                     rect = Rect::from_x_y_ranges(around(rect.center().x, LEAST_BAR_POINTS), rect.y_range());
@@ -177,7 +177,12 @@ impl Paint<'_> {
         let room = room.filter(|_| !vehicle).map(|room| self.rect(room));
         // Half the size is less than the mean width of a character: surely too long, so never laid out.
         let least_width = words.chars().count() as f32 * points * 0.4;
-        let least_height = if shape.role == Role::Figure { 6.0 } else { points * 0.9 };
+        // A thin string has room for its mark only while it is selected.
+        let least_height = match shape.role {
+            Role::Figure => 6.0,
+            _ if self.looks.is_emphasised(shape.thing) => 0.0,
+            _ => points * 0.9,
+        };
         if room.is_some_and(|room| room.width() < least_width || room.height() < least_height) {
             return;
         }
@@ -201,11 +206,12 @@ impl Paint<'_> {
             place = Rect::from_min_size(pos2(left, place.top()), place.size());
         }
         let line = (place.center().y / 6.0).round() as i32;
-        let taken = lines.entry(line).or_insert(f32::NEG_INFINITY);
-        if place.left() < *taken + 4.0 || !self.projection.rect.intersects(place) {
+        let taken = lines.entry(line).or_default();
+        let meets = |other: &Rangef| place.left() < other.max + 4.0 && other.min < place.right() + 4.0;
+        if taken.iter().any(meets) || !self.projection.rect.intersects(place) {
             return;
         }
-        *taken = place.right();
+        taken.push(place.x_range());
         if let Some(plate) = self.looks.plate(shape.thing) {
             shapes.push(RectShape::filled(place.shrink2(vec2(-2.0, 1.0)), 0.0, plate).into());
         }

@@ -2,12 +2,13 @@
 
 use super::keys;
 use super::look::Looks;
+use super::marks::marks;
 use super::paint::{Paint, hit};
 use super::ruler::{RULER_POINTS, ruler, scale_words};
 use super::side_nodes;
 use super::view::{Heights, Projection, Stretch};
 use super::{Canvas, lay};
-use crate::drawing::{Picture, Role, Thing, train_side};
+use crate::drawing::{Picture, Role, Thing, side_band_mm, train_side};
 use crate::gui::{Request, Role as Ink, SelectMode, Shown, ZoomTarget};
 use crate::units::Length;
 use egui::{Align2, FontId, Key, PointerButton, Rect, Response, Sense, Stroke, StrokeKind, Ui, pos2};
@@ -52,10 +53,12 @@ pub(super) fn side_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
         shown.style,
         shown.theme,
     );
+    tier_marks(&drawing, &projection, shown);
     shown_rack_mark(&drawing, &projection, shown);
     scale_note(&drawing, view, &scale_words(&projection, deck_mm, shown.style), shown);
 
     let scene = side_nodes::Scene::new(shown, &picture, &paint);
+    marks(&drawing, &scene);
     side_nodes::nodes_ui(canvas, ui, &scene, requests);
     background(canvas, ui, &scene, &back, requests);
     tooltip(ui, &scene, &back);
@@ -187,6 +190,25 @@ pub(super) fn nearest_rack(shown: &Shown<'_>, x_mm: f64) -> Option<usize> {
     let racks = shown.settled.consist.racks.iter().enumerate();
     let away = |rack: &crate::statics::RackPlace| (rack.x.mm() as f64 - x_mm).abs();
     racks.min_by(|a, b| away(a.1).total_cmp(&away(b.1))).map(|(index, _)| index)
+}
+
+/// The tiers by number, at the left edge.
+fn tier_marks(painter: &egui::Painter, projection: &Projection, shown: &Shown<'_>) {
+    let left = projection.rect.left();
+    let Some(rack) = nearest_rack(shown, projection.x_mm(left)) else { return };
+    let Some(place) = shown.figures.consist.racks.get(rack) else { return };
+    let lanes = u32::try_from(place.lanes_y_m.len()).unwrap_or(1);
+    let ink = shown.theme.color(Ink::WeakText);
+    for tier in 1.. {
+        let (low, high) =
+            (side_band_mm(shown.figures, rack, tier, 1), side_band_mm(shown.figures, rack, tier, lanes));
+        let (Some((low, _)), Some((_, high))) = (low, high) else { return };
+        let y = (projection.y(low) + projection.y(high)) / 2.0;
+        let galley = painter.layout_no_wrap(format!("tier {tier}"), FontId::proportional(10.0), ink);
+        let rect = Align2::LEFT_CENTER.anchor_size(pos2(left + 4.0, y), galley.size());
+        painter.rect_filled(rect.expand(2.0), 0.0, shown.theme.color(Ink::Canvas).gamma_multiply(0.8));
+        painter.galley(rect.min, galley, ink);
+    }
 }
 
 /// A thin line over the whole height at the rack that the rack face shows, with its name.

@@ -19,8 +19,10 @@ pub(super) fn of(figures: &Figures) -> Result<Vec<Changes>, SpringsMissing> {
         let model = Model::new((&figures.plan, &figures.consist), &figures.placed, RateChoice::Entered)?;
         let racks: Vec<Range<usize>> =
             model.stands.iter().flat_map(|stand| stand.racks.clone()).map(|rack| rack..rack + 1).collect();
-        for (band, (_, rest)) in bands.iter_mut().zip(figures.rests(&model)) {
-            let raised = raised(&model, &rest, &racks);
+        let mut couplings = Couplings::default();
+        for (band, worked) in bands.iter_mut().zip(&figures.worked) {
+            let rest = figures.rest(&model, worked.state, &mut couplings);
+            let raised = raised(&model, &rest, &racks, &mut couplings);
             add(band, &raised, tolerance_mm / 1000.0);
         }
     }
@@ -52,13 +54,18 @@ fn mass_bands(figures: &Figures) -> Vec<Changes> {
 }
 
 /// The sum of the sizes of what each group of racks does by rising by 1 m, as if contact stayed.
-pub(super) fn raised(model: &Model<'_>, rest: &Rest, groups: &[Range<usize>]) -> Changes {
+pub(super) fn raised(
+    model: &Model<'_>,
+    rest: &Rest,
+    groups: &[Range<usize>],
+    couplings: &mut Couplings,
+) -> Changes {
     let consist = model.consist;
     let mut sums = vec![[SupportLoads::default(); 2]; consist.vehicles.len()];
     if !rest.at_rest || groups.is_empty() {
         return sums;
     }
-    let matrix = model.factored(rest, &mut Couplings::default());
+    let matrix = model.factored(rest, couplings);
     let stiffness = RackStiffness::of(model, rest);
     let racks = consist.racks.len();
     let mut loads = vec![Share::NONE; consist.vehicles.len()];

@@ -7,6 +7,7 @@ use super::json_common::{
 };
 use super::json_holding::{CreepRow, HoldingRow, HoldingWagonRow, braked_weight_share};
 use super::json_springs::{SpringsBlock, TolerancesBlock};
+use super::json_track::{CantBlock, CurvesBlock, GaugeBlock};
 use crate::statics::{
     BeamFigures, Figures, PlacedString, SideLoads, StateFigures, SupportLoads, VehicleLoads, VehiclePlace,
 };
@@ -31,6 +32,9 @@ pub fn figures_json(label: &str, figures: &Figures) -> Result<String, JsonError>
         states: figures.worked.iter().filter_map(|worked| StateRow::of(figures, worked)).collect(),
         springs: SpringsBlock::of(figures),
         tolerances: TolerancesBlock::of(figures),
+        curves: CurvesBlock::of(figures),
+        gauge: GaugeBlock::of(figures),
+        cant: CantBlock::of(figures),
     })
 }
 
@@ -46,6 +50,9 @@ struct FiguresDocument<'a> {
     states: Vec<StateRow>,
     springs: Option<SpringsBlock>,
     tolerances: Option<TolerancesBlock>,
+    curves: Option<CurvesBlock>,
+    gauge: Option<GaugeBlock>,
+    cant: Option<CantBlock>,
 }
 
 #[derive(Serialize)]

@@ -4,7 +4,9 @@ use super::tests::{AXLE, ORDER, assessed, at_axle_load, axle_accepted, figures_o
 use super::*;
 use crate::checks::Subject;
 use crate::fixtures::{accelerations, place, steel};
-use crate::model::{Accelerations, Curve, LimitKind, Plan, Springs, Topic, TrackSide};
+use crate::model::{
+    Accelerations, Curve, GaugeLine, LimitKind, Plan, Source, Springs, Sureness, Topic, TrackSide,
+};
 use crate::text;
 use crate::units::Quantity;
 use std::collections::BTreeSet;
@@ -79,9 +81,29 @@ fn every_field_of_the_json_is_described_and_every_described_field_is_printed() {
     let check = check_json("p", &figures, &at_axle_load(&figures, 23_000.0)).unwrap();
     check_documented("check --json", &[check]);
     let more = [springs_asked(None), springs_asked(Some(4.0e6))].map(figures_of);
-    let documents = [&figures, &more[0], &more[1]].map(|figures| figures_json("p", figures).unwrap());
+    let track = figures_of(track_asked());
+    let documents = [&figures, &more[0], &more[1], &track].map(|figures| figures_json("p", figures).unwrap());
     check_documented("figures --json", &documents);
     check_documented("a plan that could not be read", &[error_json("p", "no such file").unwrap()]);
+}
+
+/// The plan asking for curves, gauge and cant, with all that they need.
+fn track_asked() -> Plan {
+    let mut plan = plan();
+    plan.route.asked = vec![Topic::Curves, Topic::Gauge, Topic::Cant];
+    plan.route.curves = vec![Curve {
+        radius_m: 190.0,
+        arc_m: None,
+        transition_m: 20.0,
+        cant_mm: Some(60.0),
+        speed_kmh: Some(40.0),
+    }];
+    plan.route.greatest_cant_mm = Some(150.0);
+    let source = Source { text: "test".to_owned(), sure: Sureness::Entered };
+    let points_mm = vec![(1_645.0, 0.0), (1_645.0, 4_000.0)];
+    let name = "plain".to_owned();
+    plan.route.gauge = Some(GaugeLine { name, points_mm, allowed_mm: Vec::new(), source });
+    plan
 }
 
 /// The plan asking for springs of a rate, which may be missing, and for tolerances.

@@ -11,6 +11,7 @@ mod json_common;
 mod json_figures;
 mod json_holding;
 mod json_springs;
+mod json_track;
 mod layout;
 mod springs_text;
 mod verdict;

@@ -1,6 +1,7 @@
 //! Everything that the level rigid model says of a plan.
 
 use super::curves::{CurveFigures, CurveScope};
+use super::gauge::GaugeFigures;
 use super::placed::place_all;
 use super::springs::SpringCache;
 use super::unloading::unloading_of;
@@ -38,6 +39,7 @@ pub struct Figures {
     /// Which curve cases [`curves`](Self::curves) works out.
     curve_scope: CurveScope,
     curves: OnceLock<CurveFigures>,
+    gauge: OnceLock<GaugeFigures>,
     unloading: OnceLock<Unloading>,
     /// The train on springs, once somebody asked for it.
     pub(super) springs: SpringCache,
@@ -87,6 +89,7 @@ impl Figures {
             holding: OnceLock::new(),
             curve_scope: CurveScope::All,
             curves: OnceLock::new(),
+            gauge: OnceLock::new(),
             unloading: OnceLock::new(),
             springs: SpringCache::default(),
         };
@@ -106,6 +109,11 @@ impl Figures {
     /// The strings in the route's curves, worked out when first asked for.
     pub fn curves(&self) -> &CurveFigures {
         self.curves.get_or_init(|| CurveFigures::of(self, self.curve_scope))
+    }
+
+    /// The outline of the load against the route's reference line, worked out when first asked for.
+    pub fn gauge(&self) -> &GaugeFigures {
+        self.gauge.get_or_init(|| GaugeFigures::of(self))
     }
 
     /// The figures of a state, where it was worked out.

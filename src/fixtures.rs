@@ -185,6 +185,32 @@ pub(crate) fn section_60e1() -> RailSection {
     }
 }
 
+/// R260 by EN 13674-1, expansion and density by the shared facts, section 1.
+pub(crate) fn steel() -> Steel {
+    Steel {
+        name: SteelName::new("R260").unwrap(),
+        modulus_gpa: 210.0,
+        expansion_1e6_per_k: Some(11.8),
+        density_kg_per_m3: Some(7_850.0),
+        tensile_mpa: Some(880.0),
+        yield_mpa: None,
+        handling_mpa: None,
+        source: source(),
+    }
+}
+
+/// 1 g lengthwise and nothing else.
+pub(crate) fn accelerations() -> Accelerations {
+    Accelerations {
+        name: "Test set".to_owned(),
+        longitudinal_g: 1.0,
+        lateral_g: 0.0,
+        vertical_g: 0.0,
+        impact_m_per_s: None,
+        source: source(),
+    }
+}
+
 /// A limit of `kind` with `running` as its only value, accepted.
 pub(crate) fn limit(running: f64) -> Limit {
     Limit { running, working: None, source: source(), accepted_by: Some("Tester".to_owned()) }

@@ -15,3 +15,4 @@ pub mod model;
 pub mod report;
 pub mod statics;
 pub mod units;
+pub mod working;

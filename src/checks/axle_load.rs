@@ -1,6 +1,6 @@
 //! Check `axle-load`: the load of each axle against the vehicle's own rating.
 
-use super::bearing::{VehicleRating, judge_axles, rated_vehicles};
+use super::bearing::{States, VehicleRating, judge_axles, rated_vehicles};
 use super::{Check, Judge};
 
 pub(crate) static CHECK: Check = Check {
@@ -17,7 +17,8 @@ pub(crate) static CHECK: Check = Check {
     run,
 };
 
-const RATING: VehicleRating = VehicleRating {
+/// The rating that the check judges by.
+pub(super) const RATING: VehicleRating = VehicleRating {
     name: "axle rating",
     of: |kind| kind.axle_rating_kg,
     concerns: |_| true,
@@ -25,9 +26,15 @@ const RATING: VehicleRating = VehicleRating {
 };
 
 fn run(judge: &mut Judge<'_>) {
+    let states = judge.states().collect();
+    judge_rated_axles(judge, &states);
+}
+
+/// Judges every axle in `states` against its vehicle's rating.
+pub(super) fn judge_rated_axles(judge: &mut Judge<'_>, states: &States<'_>) {
     for rated in rated_vehicles(judge, RATING) {
         judge.source(rated.source);
-        judge_axles(judge, rated.index, rated.rating_kg);
+        judge_axles(judge, states, rated.index, rated.rating_kg);
     }
 }
 

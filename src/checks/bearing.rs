@@ -2,7 +2,7 @@
 
 use super::{Comparison, Judge, Sense, Subject};
 use crate::model::{RackType, RunningGear, VehicleKind, VehicleType};
-use crate::statics::{Figures, VehiclePlace};
+use crate::statics::{Figures, StateFigures, StateRule, VehiclePlace};
 use crate::text;
 use crate::units::Quantity;
 
@@ -103,10 +103,13 @@ pub(super) fn bears_strings(figures: &Figures) -> Vec<bool> {
     bears
 }
 
+/// The loads of the worked states by one of the models, each with the rule that its state is judged by.
+pub(super) type States<'f> = Vec<(&'f StateFigures, StateRule)>;
+
 /// Judges the load on every axle of a vehicle, in every state, against a capacity in kg.
-pub(super) fn judge_axles(judge: &mut Judge<'_>, vehicle: usize, capacity_kg: f64) {
+pub(super) fn judge_axles(judge: &mut Judge<'_>, states: &States<'_>, vehicle: usize, capacity_kg: f64) {
     let on_bogies = on_bogies(judge.figures, vehicle);
-    for (state, _) in judge.states() {
+    for (state, _) in states {
         let Some(loads) = state.vehicles.get(vehicle) else { continue };
         for (support, load) in loads.supports.iter().enumerate() {
             let comparison = Comparison::new(Quantity::mass(load.axle_kg), capacity_kg, Sense::AtMost);

@@ -1,6 +1,6 @@
 //! Check `bogie-load`: the gross load of each bogie against its rating.
 
-use super::bearing::{VehicleRating, has_bogies, rated_vehicles};
+use super::bearing::{States, VehicleRating, has_bogies, rated_vehicles};
 use super::{Check, Judge, Subject};
 use crate::units::Quantity;
 
@@ -18,7 +18,8 @@ pub(crate) static CHECK: Check = Check {
     run,
 };
 
-const RATING: VehicleRating = VehicleRating {
+/// The rating that the check judges by.
+pub(super) const RATING: VehicleRating = VehicleRating {
     name: "bogie rating",
     of: |kind| kind.bogie_rating_kg,
     concerns: has_bogies,
@@ -26,9 +27,15 @@ const RATING: VehicleRating = VehicleRating {
 };
 
 fn run(judge: &mut Judge<'_>) {
+    let states = judge.states().collect();
+    judge_bogies(judge, &states);
+}
+
+/// Judges every bogie in `states` against its vehicle's rating.
+pub(super) fn judge_bogies(judge: &mut Judge<'_>, states: &States<'_>) {
     for rated in rated_vehicles(judge, RATING) {
         judge.source(rated.source);
-        for (state, _) in judge.states() {
+        for (state, _) in states {
             let Some(loads) = state.vehicles.get(rated.index) else { continue };
             for (support, load) in loads.supports.iter().enumerate() {
                 let subject = Subject::Support(rated.index, support);

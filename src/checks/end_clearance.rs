@@ -20,9 +20,12 @@ pub(crate) static CHECK: Check = Check {
 
 /// What an end can strike.
 #[derive(Clone, Copy)]
-enum Obstacle {
+pub(super) enum Obstacle {
+    /// A fixed stop.
     Stop,
+    /// An engine, by its index.
     Engine(usize),
+    /// What stands beyond the train.
     Beyond(BeyondKind),
 }
 
@@ -47,8 +50,10 @@ fn run(judge: &mut Judge<'_>) {
     }
 }
 
+/// The x of the nearest thing in front of a string, and what it is.
+///
 /// Whatever stands ahead of the string's middle is in front of it, even where the string lies over it.
-fn nearest_in_front(figures: &Figures, placed: &PlacedString) -> (Length, Obstacle) {
+pub(super) fn nearest_in_front(figures: &Figures, placed: &PlacedString) -> (Length, Obstacle) {
     let twice_middle = placed.front + placed.rear;
     let beyond = figures.plan.train.front_beyond;
     let train_end = (-reach(beyond), Obstacle::Beyond(beyond.kind));
@@ -62,7 +67,8 @@ fn nearest_in_front(figures: &Figures, placed: &PlacedString) -> (Length, Obstac
         .unwrap_or(train_end)
 }
 
-fn nearest_behind(figures: &Figures, placed: &PlacedString) -> (Length, Obstacle) {
+/// The x of the nearest thing behind a string, and what it is.
+pub(super) fn nearest_behind(figures: &Figures, placed: &PlacedString) -> (Length, Obstacle) {
     let twice_middle = placed.front + placed.rear;
     let beyond = figures.plan.train.rear_beyond;
     let train_end = (figures.consist.length + reach(beyond), Obstacle::Beyond(beyond.kind));
@@ -106,7 +112,8 @@ impl Obstacle {
         }
     }
 
-    fn words(self, figures: &Figures) -> Text {
+    /// ` to` and what it is.
+    pub(super) fn words(self, figures: &Figures) -> Text {
         match self {
             Self::Stop => text![" to the fixed stop"],
             Self::Engine(vehicle) => text![" to ", Subject::Vehicle(vehicle).place(figures)],

@@ -119,6 +119,17 @@ impl<'f> Judge<'f> {
         self.tell(state, subject, (outcome, Some(comparison)), |row| row.tail = tail.words());
     }
 
+    /// A comparison whose outcome the check decided by itself: one that warns, say, without a limit being broken.
+    pub fn decided(
+        &mut self,
+        state: Option<usize>,
+        subject: Subject,
+        (outcome, comparison): (Outcome, Comparison),
+        tail: impl Words,
+    ) {
+        self.tell(state, subject, (outcome, Some(comparison)), |row| row.tail = tail.words());
+    }
+
     /// A thing that must go into a given space: all of the space may be used, so that it is never near.
     pub fn fits(&mut self, subject: Subject, demand: Quantity, space: f64, tail: impl Words) {
         let comparison = Comparison::new(demand, space, Sense::AtMost);

@@ -1,6 +1,6 @@
 //! Check `line-axle-load`: the load of each axle against the line class.
 
-use super::bearing::judge_axles;
+use super::bearing::{States, judge_axles};
 use super::{Check, Judge, Subject};
 use crate::text;
 
@@ -16,6 +16,12 @@ pub(crate) static CHECK: Check = Check {
 };
 
 fn run(judge: &mut Judge<'_>) {
+    let states = judge.states().collect();
+    judge_axles_on_line(judge, &states);
+}
+
+/// Judges every axle in `states` against the line class.
+pub(super) fn judge_axles_on_line(judge: &mut Judge<'_>, states: &States<'_>) {
     let figures = judge.figures;
     let Some(class) = &figures.plan.route.line_class else {
         judge.undecided(Subject::Plan, text!["no line class is entered for the route"]);
@@ -23,7 +29,7 @@ fn run(judge: &mut Judge<'_>) {
     };
     judge.source(&class.source.text);
     for vehicle in 0..figures.consist.vehicles.len() {
-        judge_axles(judge, vehicle, class.axle_kg);
+        judge_axles(judge, states, vehicle, class.axle_kg);
     }
 }
 

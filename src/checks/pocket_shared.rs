@@ -19,17 +19,12 @@ pub(crate) static CHECK: Check = Check {
     run,
 };
 
-/// A placement with its row of pockets.
-type InRow<'f> = ((u32, u32), &'f PlacedString);
+/// A placement with its row of pockets: tier and lane.
+pub(super) type InRow<'f> = ((u32, u32), &'f PlacedString);
 
 fn run(judge: &mut Judge<'_>) {
     let figures = judge.figures;
-    let mut rows: Vec<InRow<'_>> = figures
-        .placed
-        .iter()
-        .filter_map(|placed| placement_of(figures, placed).map(|at| ((at.tier, at.lane), placed)))
-        .collect();
-    rows.sort_by_key(|(row, placed)| (*row, placed.front, placed.placement));
+    let rows = rows_of_pockets(figures);
     let mut pairs = Vec::new();
     for (state, rule) in judge.states() {
         neighbours(figures, &rows, state.state, |a, b, row| pairs.push((state.state, rule, (a, b, row))));
@@ -46,14 +41,26 @@ fn run(judge: &mut Judge<'_>) {
 
 /// How many strings before one in its row are compared with it.
 ///
-/// Where none of them overlaps it, the one that reaches farthest back is compared as well. Where hundreds lie in one pocket (a pasted order with one lane for all), every string still has its finding,
+/// Where none of them overlaps it, the one that reaches farthest back is compared as well. Where hundreds lie in
+/// one pocket (a pasted order with one lane for all), every string that overlaps another still has its finding,
 /// but not every two strings: those would be tens of thousands.
 const COMPARED_BEFORE: usize = 8;
+
+/// All placements, sorted by tier and lane and then from the front.
+pub(super) fn rows_of_pockets(figures: &Figures) -> Vec<InRow<'_>> {
+    let mut rows: Vec<InRow<'_>> = figures
+        .placed
+        .iter()
+        .filter_map(|placed| placement_of(figures, placed).map(|at| ((at.tier, at.lane), placed)))
+        .collect();
+    rows.sort_by_key(|(row, placed)| (*row, placed.front, placed.placement));
+    rows
+}
 
 /// Calls `each` for every two strings of a row that overlap, and for every two that are next to each other.
 ///
 /// Of many in one place, see [`COMPARED_BEFORE`].
-fn neighbours<'f>(
+pub(super) fn neighbours<'f>(
     figures: &'f Figures,
     rows: &[InRow<'f>],
     state: usize,

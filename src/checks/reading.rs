@@ -6,10 +6,7 @@ use crate::statics::{Figures, PlacedString};
 
 /// The rack of the consist that `wanted` names; none where its vehicle or the rack's number does not exist.
 pub(super) fn rack_named(figures: &Figures, wanted: &RackRef) -> Option<usize> {
-    let vehicle = figures.plan.train.vehicles.iter().position(|vehicle| vehicle.mark == wanted.vehicle)?;
-    let racks = &figures.consist.vehicles.get(vehicle)?.racks;
-    let rack = racks.start + (wanted.rack as usize).checked_sub(1)?;
-    racks.contains(&rack).then_some(rack)
+    figures.consist.rack_named(&figures.plan, wanted)
 }
 
 /// The placement that was worked out.

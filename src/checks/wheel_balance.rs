@@ -1,6 +1,6 @@
 //! Check `wheel-balance`: the ratio of the two wheels of each axle, by the worse of two assumptions.
 
-use super::bearing::{axle_subject, on_bogies};
+use super::bearing::{States, axle_subject, on_bogies};
 use super::{Check, Comparison, Judge, Sense};
 use crate::model::LimitKind;
 use crate::statics::SupportLoads;
@@ -24,14 +24,20 @@ pub(crate) static CHECK: Check = Check {
 };
 
 fn run(judge: &mut Judge<'_>) {
+    let states = judge.states().collect();
+    judge_wheel_ratios(judge, &states);
+}
+
+/// Judges the two wheels of every axle in `states` against each other.
+pub(super) fn judge_wheel_ratios(judge: &mut Judge<'_>, states: &States<'_>) {
     let Some(limit) = judge.limit(LimitKind::WheelRatio) else { return };
     for vehicle in 0..judge.figures.consist.vehicles.len() {
         let on_bogies = on_bogies(judge.figures, vehicle);
-        for (state, rule) in judge.states() {
+        for (state, rule) in states {
             let Some(loads) = state.vehicles.get(vehicle) else { continue };
             for (support, load) in loads.supports.iter().enumerate() {
                 let ratio = Quantity::ratio(load.worse_ratio());
-                let comparison = Comparison::new(ratio, limit.by(rule), Sense::AtMost);
+                let comparison = Comparison::new(ratio, limit.by(*rule), Sense::AtMost);
                 let subject = axle_subject(on_bogies, vehicle, support);
                 judge.compare_with(Some(state.state), subject, comparison, || worse_assumption(load));
             }

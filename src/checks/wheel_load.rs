@@ -1,6 +1,6 @@
 //! Check `wheel-load`: the load of each wheel, by the worse of two assumptions, against the vehicle's rating.
 
-use super::bearing::{VehicleRating, axle_subject, on_bogies, rated_vehicles};
+use super::bearing::{States, VehicleRating, axle_subject, on_bogies, rated_vehicles};
 use super::{Check, Comparison, Judge, Sense};
 use crate::statics::SupportLoads;
 use crate::text;
@@ -21,7 +21,8 @@ pub(crate) static CHECK: Check = Check {
     run,
 };
 
-const RATING: VehicleRating = VehicleRating {
+/// The rating that the check judges by.
+pub(super) const RATING: VehicleRating = VehicleRating {
     name: "wheel rating",
     of: |kind| kind.wheel_rating_kg,
     concerns: |_| true,
@@ -29,10 +30,16 @@ const RATING: VehicleRating = VehicleRating {
 };
 
 fn run(judge: &mut Judge<'_>) {
+    let states = judge.states().collect();
+    judge_wheels(judge, &states);
+}
+
+/// Judges every wheel in `states` against its vehicle's rating.
+pub(super) fn judge_wheels(judge: &mut Judge<'_>, states: &States<'_>) {
     for rated in rated_vehicles(judge, RATING) {
         judge.source(rated.source);
         let on_bogies = on_bogies(judge.figures, rated.index);
-        for (state, _) in judge.states() {
+        for (state, _) in states {
             let Some(loads) = state.vehicles.get(rated.index) else { continue };
             for (support, load) in loads.supports.iter().enumerate() {
                 let kg = Quantity::mass(load.largest_wheel_kg());

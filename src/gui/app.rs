@@ -53,8 +53,13 @@ pub fn run(plan: Option<PathBuf>) -> Result<(), NoWindow> {
     }
 }
 
+/// The reason in one line, without the source file and line of the window code that gave it.
 fn one_line(words: &str) -> String {
-    words.split_whitespace().collect::<Vec<_>>().join(" ")
+    let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    let after_place = words.rsplit_once(".rs:").map(|(_, rest)| rest);
+    let reason =
+        after_place.map(|rest| rest.trim_start_matches(|c: char| c.is_ascii_digit() || c == ':').trim());
+    reason.filter(|reason| !reason.is_empty()).unwrap_or(&words).to_owned()
 }
 
 fn open(plan: Option<PathBuf>, drawn: Arc<AtomicBool>) -> eframe::Result {
@@ -171,5 +176,17 @@ impl eframe::App for App {
             self.title = title;
         }
         self.drawn.store(true, Ordering::Relaxed);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_reason_is_one_line_without_places_in_source_files() {
+        assert_eq!(one_line("os error at /a/b/mod.rs:765: DISPLAY is not set."), "DISPLAY is not set.");
+        assert_eq!(one_line("a library\n  is missing"), "a library is missing");
+        assert_eq!(one_line("failed at mod.rs:7"), "failed at mod.rs:7");
     }
 }

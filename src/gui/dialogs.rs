@@ -65,6 +65,20 @@ pub enum Dialog {
     About,
 }
 
+impl Dialog {
+    /// A name of its own for each kind, so that none inherits the size of another.
+    fn name(&self) -> &'static str {
+        match self {
+            Self::Unsaved { .. } => "unsaved",
+            Self::ChangedOnDisk { .. } => "changed",
+            Self::Failed { .. } => "failed",
+            Self::TypePath { .. } => "path",
+            Self::Shortcuts => "shortcuts",
+            Self::About => "about",
+        }
+    }
+}
+
 /// How a dialog was answered.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Answer {
@@ -85,7 +99,7 @@ pub enum Answer {
 /// Draws `dialog` over everything; gives the answer once there is one.
 pub(super) fn dialog_ui(ui: &mut Ui, dialog: &mut Dialog) -> Option<Answer> {
     let ctx = ui.ctx().clone();
-    let modal = Modal::new(Id::unique("dialog")).show(&ctx, |ui| {
+    let modal = Modal::new(Id::unique(("dialog", dialog.name()))).show(&ctx, |ui| {
         let wide = matches!(dialog, Dialog::Shortcuts | Dialog::About);
         let width: f32 = if wide { 560.0 } else { 440.0 };
         ui.set_width(width.min(ctx.content_rect().width() - 60.0));
@@ -142,7 +156,7 @@ fn changed_ui(ui: &mut Ui, why: &str) -> Option<Answer> {
 fn failed_ui(ui: &mut Ui, what: &str, lines: &[String]) -> Option<Answer> {
     let theme = Theme::of(ui);
     ui.label(RichText::new(what).heading().color(theme.color(Role::Fail)));
-    ScrollArea::vertical().max_height(280.0).show(ui, |ui| {
+    ScrollArea::vertical().max_height(280.0).min_scrolled_height(280.0).show(ui, |ui| {
         for line in lines {
             ui.add(egui::Label::new(line).wrap().selectable(true));
             ui.add_space(2.0);
@@ -184,7 +198,7 @@ const POINTER: [(&str, &str); 7] = [
 
 fn shortcuts_ui(ui: &mut Ui) -> Option<Answer> {
     ui.heading("Keyboard and mouse");
-    ScrollArea::vertical().max_height(460.0).show(ui, |ui| {
+    ScrollArea::vertical().max_height(460.0).min_scrolled_height(460.0).show(ui, |ui| {
         Grid::new("shortcuts").num_columns(2).striped(true).spacing([24.0, 4.0]).show(ui, |ui| {
             for command in Command::all() {
                 ui.label(command.title());

@@ -8,6 +8,9 @@ use crate::statics::{Figures, Scope, StateFigures};
 use std::path::PathBuf;
 use std::sync::Arc;
 
+/// States whose worst use is worked out in one frame.
+const STATES_AT_ONCE: usize = 40;
+
 /// An open plan with the figures and findings of all its states, which always belong to the plan now.
 #[derive(Clone, Debug)]
 pub struct Document {
@@ -26,14 +29,13 @@ impl Document {
     pub fn new(plan: Arc<Plan>, on_disk: OnDisk) -> Self {
         let figures = Figures::of(Arc::clone(&plan), Scope::All);
         let assessment = assess(&figures);
-        let state_uses = worst_use_by_state(&figures);
         Self {
             history: History::new(plan, on_disk),
             path: None,
             stamp: None,
             figures,
             assessment,
-            state_uses,
+            state_uses: Vec::new(),
         }
     }
 
@@ -75,8 +77,23 @@ impl Document {
     }
 
     /// The worst use of any limit in each state, as a share of the limit; none where nothing is compared.
+    /// Ends early while [`Document::work_out_uses`] is not through.
     pub fn state_uses(&self) -> &[Option<f64>] {
         &self.state_uses
+    }
+
+    /// Works out the worst use in some more states, so that no frame waits for all of them; whether more are
+    /// left.
+    pub fn work_out_uses(&mut self) -> bool {
+        let from = self.state_uses.len();
+        let to = (from + STATES_AT_ONCE).min(self.figures.worked.len());
+        if from < to {
+            let mut alone = self.figures.clone();
+            for worked in &self.figures.worked[from..to] {
+                self.state_uses.push(worst_use(&mut alone, worked));
+            }
+        }
+        to < self.figures.worked.len()
     }
 
     /// Makes an edit.
@@ -114,19 +131,15 @@ impl Document {
         if !Arc::ptr_eq(&self.figures.plan, self.history.plan()) {
             self.figures = Figures::of(Arc::clone(self.history.plan()), Scope::All);
             self.assessment = assess(&self.figures);
-            self.state_uses = worst_use_by_state(&self.figures);
+            self.state_uses.clear();
         }
     }
 }
 
-/// Runs the checks on each state alone; what does not depend on states is left out.
-fn worst_use_by_state(figures: &Figures) -> Vec<Option<f64>> {
-    let mut alone = figures.clone();
-    let worst_of = |worked: &StateFigures| {
-        alone.worked = vec![worked.clone()];
-        let findings = assess(&alone).findings;
-        let of_state = findings.iter().filter(|finding| finding.state.is_some());
-        of_state.filter_map(|finding| finding.comparison.map(Comparison::utilisation)).reduce(f64::max)
-    };
-    figures.worked.iter().map(worst_of).collect()
+/// Runs the checks on one state alone; what does not depend on states is left out.
+fn worst_use(alone: &mut Figures, worked: &StateFigures) -> Option<f64> {
+    alone.worked = vec![worked.clone()];
+    let findings = assess(alone).findings;
+    let of_state = findings.iter().filter(|finding| finding.state.is_some());
+    of_state.filter_map(|finding| finding.comparison.map(Comparison::utilisation)).reduce(f64::max)
 }

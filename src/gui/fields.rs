@@ -55,8 +55,11 @@ pub(super) fn typed_ui<T>(
         .data(|data| data.get_temp::<Draft>(id))
         .unwrap_or_else(|| Draft { text: now.to_owned(), refused: None });
     let theme = Theme::of(ui);
-    let mut edit =
-        TextEdit::singleline(&mut draft.text).id(id).desired_width(spec.width).hint_text(spec.hint);
+    let mut edit = TextEdit::singleline(&mut draft.text)
+        .id(id)
+        .desired_width(spec.width)
+        .min_size(egui::vec2(spec.width, 0.0))
+        .hint_text(spec.hint);
     if draft.refused.is_some() {
         edit = edit.text_color(theme.color(Role::Fail));
     }

@@ -24,6 +24,14 @@ pub enum Outside {
     CloseWindow,
 }
 
+/// A file dialog that has not answered yet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Asking {
+    purpose: Purpose,
+    /// Whether the user was told that it is open.
+    reminded: bool,
+}
+
 impl Workbench {
     /// Does `next`, after asking about unsaved changes where there are some.
     pub(super) fn after_saving(&mut self, next: Next) {
@@ -45,9 +53,18 @@ impl Workbench {
     }
 
     fn ask_path(&mut self, purpose: Purpose) {
-        // A second dialog before the first is answered would only confuse.
-        if self.asking.replace(purpose).is_some() {
-            return;
+        // A second dialog beside the first would only confuse; one that never answers must not lock the user out.
+        match &mut self.asking {
+            Some(asking) if !asking.reminded => {
+                asking.reminded = true;
+                return self
+                    .say("A file dialog is open already; ask once more to type the path here instead");
+            }
+            Some(asking) => {
+                asking.purpose = purpose;
+                return self.no_file_dialog();
+            }
+            None => self.asking = Some(Asking { purpose, reminded: false }),
         }
         let suggested = self.document.path.clone().unwrap_or_else(|| PathBuf::from(self.suggested_name()));
         self.outside.push(Outside::AskPath { purpose, suggested });
@@ -63,21 +80,21 @@ impl Workbench {
 
     /// The answer to [`Outside::AskPath`]; none: cancelled.
     pub fn path_chosen(&mut self, path: Option<PathBuf>) {
-        let purpose = self.asking.take();
+        // An answer that nobody waits for any more is let go of.
+        let Some(Asking { purpose, .. }) = self.asking.take() else { return };
         let Some(path) = path else {
             self.next = None;
             return;
         };
         match purpose {
-            Some(Purpose::Open) => self.open_path(&path),
-            Some(Purpose::Save) => self.save_under(&path),
-            None => {}
+            Purpose::Open => self.open_path(&path),
+            Purpose::Save => self.save_under(&path),
         }
     }
 
     /// The other answer to [`Outside::AskPath`]: there is no file dialog to be had, so a path must be typed.
     pub fn no_file_dialog(&mut self) {
-        if let Some(purpose) = self.asking.take() {
+        if let Some(Asking { purpose, .. }) = self.asking.take() {
             let text = match (&self.document.path, purpose) {
                 (Some(path), _) => path.display().to_string(),
                 (None, Purpose::Save) => self.suggested_name(),
@@ -239,5 +256,171 @@ pub(super) fn empty_plan() -> Plan {
         as_loaded: Vec::new(),
         weighings: Vec::new(),
         signatures: Vec::new(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::Edit;
+    use crate::gui::{Command, Request, SAMPLES, Start};
+    use std::fs;
+    use tempfile::TempDir;
+
+    /// A folder with a copy of sample (a), and an editor on it.
+    fn editor() -> (TempDir, PathBuf, Workbench) {
+        let folder = TempDir::new().unwrap();
+        let path = folder.path().join("plan.longstow");
+        fs::write(&path, format::write(&SAMPLES[0].plan().unwrap())).unwrap();
+        let mut editor = Workbench::at_start(Start::default());
+        editor.open_path(&path);
+        (folder, path, editor)
+    }
+
+    fn retitle(editor: &mut Workbench, title: &str) {
+        editor.ask(Request::Edit(Edit::SetTitle { title: title.to_owned() }));
+    }
+
+    fn answer(editor: &mut Workbench, answer: Answer) {
+        let dialog = editor.dialog.take().expect("a question");
+        editor.answered(dialog, answer);
+    }
+
+    fn title_in(path: &Path) -> String {
+        format::read(&fs::read(path).unwrap()).unwrap().title
+    }
+
+    #[test]
+    fn the_window_title_tells_the_file_and_whether_changes_are_saved() {
+        let (_folder, path, mut editor) = editor();
+        assert_eq!(editor.window_title(), "Longstow - plan.longstow");
+        retitle(&mut editor, "Changed");
+        assert_eq!(editor.window_title(), "Longstow - plan.longstow*");
+        editor.ask(Request::Command(Command::Save));
+        assert_eq!(editor.window_title(), "Longstow - plan.longstow");
+        assert_eq!(title_in(&path), "Changed");
+        editor.ask(Request::Command(Command::Undo));
+        assert_eq!(editor.window_title(), "Longstow - plan.longstow*");
+    }
+
+    #[test]
+    fn a_bad_file_is_told_with_its_place_and_what_was_open_stays_open() {
+        let (folder, path, mut editor) = editor();
+        retitle(&mut editor, "Kept");
+        let bad = folder.path().join("bad.longstow");
+        let text = fs::read_to_string(&path).unwrap();
+        fs::write(&bad, &text[..text.len() / 2]).unwrap();
+        editor.open_path(&bad);
+        let Some(Dialog::Failed { lines, .. }) = editor.dialog() else { panic!("{:?}", editor.dialog()) };
+        assert!(lines[0].starts_with("line "), "{lines:?}");
+        assert_eq!(editor.document().plan().title, "Kept");
+        assert!(editor.document().is_touched());
+        editor.open_path(folder.path());
+        assert!(matches!(editor.dialog(), Some(Dialog::Failed { .. })));
+        assert_eq!(editor.document().plan().title, "Kept");
+    }
+
+    #[test]
+    fn a_file_that_changed_on_disk_is_overwritten_only_on_purpose() {
+        let (_folder, path, mut editor) = editor();
+        retitle(&mut editor, "Mine");
+        let theirs = format::write(&SAMPLES[1].plan().unwrap());
+        fs::write(&path, &theirs).unwrap();
+        editor.ask(Request::Command(Command::Save));
+        assert!(matches!(editor.dialog(), Some(Dialog::ChangedOnDisk { .. })));
+        answer(&mut editor, Answer::Cancel);
+        assert_eq!(fs::read_to_string(&path).unwrap(), theirs);
+        assert!(editor.document().is_touched());
+        editor.ask(Request::Command(Command::Save));
+        answer(&mut editor, Answer::Overwrite);
+        assert_eq!(title_in(&path), "Mine");
+    }
+
+    #[test]
+    fn closing_with_changes_asks_and_loses_nothing_unless_told_to() {
+        let (_folder, path, mut editor) = editor();
+        editor.close_requested();
+        assert_eq!(editor.take_outside(), [Outside::CloseWindow], "nothing to lose");
+        retitle(&mut editor, "Changed");
+        editor.close_requested();
+        answer(&mut editor, Answer::Cancel);
+        assert_eq!(editor.take_outside(), []);
+        editor.close_requested();
+        answer(&mut editor, Answer::Save);
+        assert_eq!(editor.take_outside(), [Outside::CloseWindow]);
+        assert_eq!(title_in(&path), "Changed");
+        retitle(&mut editor, "Given up");
+        editor.close_requested();
+        answer(&mut editor, Answer::Discard);
+        assert_eq!(editor.take_outside(), [Outside::CloseWindow]);
+        assert_eq!(title_in(&path), "Changed");
+    }
+
+    #[test]
+    fn opening_another_plan_asks_about_changes_first() {
+        let (_folder, _, mut editor) = editor();
+        retitle(&mut editor, "Changed");
+        for request in [Request::OpenSample(1), Request::Command(Command::New)] {
+            editor.ask(request);
+            assert!(matches!(editor.dialog(), Some(Dialog::Unsaved { .. })));
+            answer(&mut editor, Answer::Cancel);
+            assert_eq!(editor.document().plan().title, "Changed");
+        }
+        editor.ask(Request::OpenSample(1));
+        answer(&mut editor, Answer::Discard);
+        assert_eq!(editor.document().plan().title, SAMPLES[1].title);
+        assert_eq!(editor.document().path, None, "a copy, so that the sample itself is never overwritten");
+    }
+
+    #[test]
+    fn where_no_file_dialog_is_to_be_had_a_path_is_typed() {
+        let (folder, path, mut editor) = editor();
+        editor.ask(Request::OpenSample(2));
+        retitle(&mut editor, "Second of May");
+        editor.ask(Request::Command(Command::Save));
+        let outside = editor.take_outside();
+        let [Outside::AskPath { purpose: Purpose::Save, suggested }] = outside.as_slice() else {
+            panic!("{outside:?}")
+        };
+        assert_eq!(suggested, Path::new("second-of-may.longstow"));
+        editor.no_file_dialog();
+        let typed = folder.path().join("typed");
+        editor.dialog = Some(Dialog::TypePath { purpose: Purpose::Save, text: typed.display().to_string() });
+        answer(&mut editor, Answer::Take);
+        assert_eq!(title_in(&typed.with_extension("longstow")), "Second of May");
+        // Nobody has asked about the file that is there already, so this asks.
+        let before = fs::read(&path).unwrap();
+        editor.dialog = Some(Dialog::TypePath { purpose: Purpose::Save, text: path.display().to_string() });
+        answer(&mut editor, Answer::Take);
+        assert!(matches!(editor.dialog(), Some(Dialog::ChangedOnDisk { .. })));
+        assert_eq!(fs::read(&path).unwrap(), before);
+    }
+
+    #[test]
+    fn a_file_dialog_that_never_answers_does_not_lock_the_user_out() {
+        let (_folder, _, mut editor) = editor();
+        editor.ask(Request::Command(Command::SaveAs));
+        assert_eq!(editor.take_outside().len(), 1);
+        editor.ask(Request::Command(Command::SaveAs));
+        assert_eq!((editor.take_outside(), editor.dialog()), (Vec::new(), None), "told, and nothing more");
+        editor.ask(Request::Command(Command::SaveAs));
+        assert!(matches!(editor.dialog(), Some(Dialog::TypePath { .. })));
+        editor.path_chosen(Some(PathBuf::from("late")));
+        assert!(matches!(editor.dialog(), Some(Dialog::TypePath { .. })), "a late answer is let go of");
+    }
+
+    #[test]
+    fn a_read_only_file_is_refused_and_stays_as_it_is() {
+        let (_folder, path, mut editor) = editor();
+        let before = fs::read(&path).unwrap();
+        let mut permissions = fs::metadata(&path).unwrap().permissions();
+        permissions.set_readonly(true);
+        fs::set_permissions(&path, permissions).unwrap();
+        retitle(&mut editor, "Changed");
+        editor.ask(Request::Command(Command::Save));
+        let Some(Dialog::Failed { lines, .. }) = editor.dialog() else { panic!("{:?}", editor.dialog()) };
+        assert!(lines[0].contains("read-only"), "{lines:?}");
+        assert_eq!(fs::read(&path).unwrap(), before);
+        assert!(editor.document().is_touched());
     }
 }

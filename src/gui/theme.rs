@@ -90,6 +90,7 @@ impl Theme {
             style.spacing.button_padding = vec2(6.0, 2.0);
             style.spacing.menu_margin = Margin::same(6);
             style.spacing.interact_size.y = 20.0;
+            style.spacing.combo_height = 400.0;
             style.interaction.selectable_labels = false;
             ctx.set_style_of(kind, style);
         }

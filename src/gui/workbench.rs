@@ -2,8 +2,8 @@
 
 use super::canvas::Canvas;
 use super::commands::{self, Pane, Press};
-use super::dialogs::{Dialog, Next, Purpose, dialog_ui};
-use super::files::{Outside, empty_plan};
+use super::dialogs::{Dialog, Next, dialog_ui};
+use super::files::{Asking, Outside, empty_plan};
 use super::panels::findings::Findings;
 use super::panels::inspector::inspector_ui;
 use super::panels::strip::strip_ui;
@@ -35,7 +35,7 @@ pub struct Workbench {
     pub(super) at_start: bool,
     pub(super) dialog: Option<Dialog>,
     /// What a file dialog was asked for and has not answered yet.
-    pub(super) asking: Option<Purpose>,
+    pub(super) asking: Option<Asking>,
     /// What follows once the plan is saved.
     pub(super) next: Option<Next>,
     pub(super) outside: Vec<Outside>,
@@ -162,6 +162,9 @@ impl Workbench {
             ui.ctx().request_repaint();
             return;
         }
+        if self.document.work_out_uses() {
+            ui.ctx().request_repaint();
+        }
         let mut requests = Vec::new();
         if self.dialog.is_none() {
             let pressed = commands::pressed(ui.ctx(), Press::WithModifier);
@@ -204,12 +207,22 @@ impl Workbench {
         let class = ((window.x / 320.0) as i32, (window.y / 200.0) as i32);
         let height = (window.y * 0.15).clamp(118.0, 200.0);
         Panel::bottom(("states", class)).resizable(true).default_size(height).min_size(84.0).show(ui, |ui| {
+            // A panel shrinks to what it holds unless told to stay as large as it is.
+            ui.set_min_height(ui.available_height());
             strip_ui(ui, &shown, requests);
         });
         let width = (window.x * 0.16).clamp(246.0, 330.0);
         Panel::left(("left", class)).resizable(true).default_size(width).min_size(180.0).show(ui, |ui| {
-            let half = ui.available_height() * 0.56;
-            let details = Panel::bottom(("details", class)).resizable(true).default_size(half).min_size(60.0);
+            // The more waits in the yard list, the less is left for the details.
+            let (placed, ordered) = (shown.plan.placements.len(), shown.plan.order.len());
+            let percent: u8 = match ordered {
+                0 => 30,
+                _ if placed < ordered => 56,
+                _ => 72,
+            };
+            let height = ui.available_height() * f32::from(percent) / 100.0;
+            let details = Panel::bottom(("details", class, percent)).resizable(true);
+            let details = details.default_size(height).min_size(60.0);
             details.frame(Frame::new().inner_margin(egui::Margin { top: 6, ..Default::default() })).show(
                 ui,
                 |ui| {
@@ -230,6 +243,7 @@ impl Workbench {
             Panel::bottom(("lower", class)).resizable(true).default_size(lower).min_size(90.0).show(
                 ui,
                 |ui| {
+                    ui.set_min_height(ui.available_height());
                     lower_ui(ui, &shown, (&mut canvas, &mut panels.tables), requests);
                 },
             );
@@ -313,4 +327,167 @@ fn lower_ui(ui: &mut Ui, shown: &Shown<'_>, parts: (&mut Canvas, &mut Tables), r
     CentralPanel::no_frame()
         .frame(Frame::new().inner_margin(4))
         .show(ui, |ui| tables.ui(ui, shown, requests));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::gui::{Command, SAMPLES, Tab};
+    use crate::model::StringMark;
+    use egui::{Event, Key, Modifiers, vec2};
+    use egui_kittest::Harness;
+    use egui_kittest::kittest::Queryable as _;
+
+    type Editor = Harness<'static, Workbench>;
+
+    fn harness(workbench: Workbench, theme: egui::Theme) -> Editor {
+        let builder = Harness::builder().with_size(vec2(1280.0, 800.0)).with_theme(theme);
+        let mut editor = builder.build_ui_state(|ui, workbench: &mut Workbench| workbench.ui(ui), workbench);
+        editor.run_steps(4);
+        editor
+    }
+
+    fn sample(at: usize) -> Editor {
+        let plan = SAMPLES[at].plan().unwrap();
+        harness(Workbench::new(plan, OnDisk::Yes), egui::Theme::Light)
+    }
+
+    fn grant(editor: &mut Editor, request: Request) {
+        editor.state_mut().grant(request);
+        editor.run_steps(2);
+    }
+
+    fn press(editor: &mut Editor, modifiers: Modifiers, key: Key) {
+        editor.key_press_modifiers(modifiers, key);
+        editor.run_steps(2);
+    }
+
+    fn type_over(editor: &mut Editor, field: &str, words: &str) {
+        editor.get_by_role_and_label(egui::Role::TextInput, field).focus();
+        editor.run_steps(2);
+        press(editor, Modifiers::COMMAND, Key::A);
+        editor.event(Event::Text(words.to_owned()));
+        press(editor, Modifiers::NONE, Key::Enter);
+    }
+
+    // The harness panics where a glyph is missing or an input has no name, so drawing everything is the test.
+    #[test]
+    fn every_view_is_drawn_with_all_glyphs_and_names() {
+        // Steps on and pairs, US customary units, fails, missing ratings.
+        for (at, theme) in
+            [2, 3, 5, 7].into_iter().zip([egui::Theme::Light, egui::Theme::Dark].into_iter().cycle())
+        {
+            let mut editor = harness(Workbench::new(SAMPLES[at].plan().unwrap(), OnDisk::Yes), theme);
+            for tab in Tab::FIGURES.into_iter().chain(Tab::SET_UP) {
+                grant(&mut editor, Request::ShowTab(tab));
+            }
+            grant(&mut editor, Request::SelectVehicle(Some(0)));
+            grant(&mut editor, Request::Command(Command::SelectAll));
+            let mark = editor.state().document().plan().order[0].mark.clone();
+            grant(&mut editor, Request::Select { strings: vec![mark], mode: crate::gui::SelectMode::Only });
+            let findings = editor.state().document().assessment().findings.clone();
+            for finding in findings.iter().take(12) {
+                grant(&mut editor, Request::ShowFinding(crate::gui::FindingKey::of(finding)));
+            }
+            grant(&mut editor, Request::Command(Command::LastState));
+            assert_eq!(editor.state().state(), editor.state().document().figures().states.len() - 1);
+        }
+    }
+
+    #[test]
+    fn the_start_view_and_an_empty_plan_are_drawn() {
+        let mut editor = harness(Workbench::at_start(Start::default()), egui::Theme::Dark);
+        editor.get_by_label("New plan").click();
+        editor.run_steps(3);
+        for tab in Tab::FIGURES.into_iter().chain(Tab::SET_UP) {
+            grant(&mut editor, Request::ShowTab(tab));
+        }
+        for command in [Command::Shortcuts, Command::RackAfter, Command::StateAfter, Command::TakeOff] {
+            grant(&mut editor, Request::Command(command));
+        }
+        assert!(editor.state().document().plan().order.is_empty());
+    }
+
+    #[test]
+    fn a_string_is_placed_from_the_yard_list_and_taken_back_by_keys_alone() {
+        let mut editor = sample(5);
+        let placed = |editor: &Editor| editor.state().document().plan().placements.len();
+        let before = placed(&editor);
+        press(&mut editor, Modifiers::NONE, Key::F1);
+        press(&mut editor, Modifiers::NONE, Key::Enter);
+        assert_eq!(placed(&editor), before + 1);
+        let string = editor.state().selection().only_string().unwrap().clone();
+        assert_eq!(string, StringMark::new("R05").unwrap());
+        press(&mut editor, Modifiers::NONE, Key::Delete);
+        assert_eq!(placed(&editor), before);
+        press(&mut editor, Modifiers::COMMAND, Key::Z);
+        assert_eq!(placed(&editor), before + 1);
+        press(&mut editor, Modifiers::COMMAND, Key::Z);
+        assert_eq!(placed(&editor), before);
+        press(&mut editor, Modifiers::COMMAND, Key::Y);
+        assert_eq!(placed(&editor), before + 1);
+    }
+
+    #[test]
+    fn a_typed_field_changes_the_plan_once_and_escape_or_nonsense_do_not() {
+        let mut editor = sample(0);
+        let mark = editor.state().document().plan().order[0].mark.clone();
+        let length = |editor: &Editor| editor.state().document().plan().order[0].length.mm();
+        grant(&mut editor, Request::Select { strings: vec![mark], mode: crate::gui::SelectMode::Only });
+        type_over(&mut editor, "Length", "107,5 m");
+        assert_eq!(length(&editor), 107_500);
+        assert_eq!(editor.state().document().history().labels().len(), 2);
+        type_over(&mut editor, "Length", "long");
+        assert_eq!(length(&editor), 107_500);
+        editor.get_by_role_and_label(egui::Role::TextInput, "Length").focus();
+        editor.run_steps(2);
+        editor.event(Event::Text("9".to_owned()));
+        press(&mut editor, Modifiers::NONE, Key::Escape);
+        assert_eq!(length(&editor), 107_500);
+        type_over(&mut editor, "Length", "354 ft");
+        assert_eq!(length(&editor), 107_899);
+    }
+
+    #[test]
+    fn a_choice_and_a_menu_are_worked_by_keys_alone() {
+        let mut editor = sample(0);
+        let string = |editor: &Editor| editor.state().document().plan().order[0].clone();
+        let mark = string(&editor).mark;
+        grant(&mut editor, Request::Select { strings: vec![mark], mode: crate::gui::SelectMode::Only });
+        assert_eq!(string(&editor).side, Some(crate::model::TrackSide::Left));
+        editor.get_by_role_and_label(egui::Role::ComboBox, "Side of track").focus();
+        editor.run_steps(2);
+        press(&mut editor, Modifiers::NONE, Key::Space);
+        press(&mut editor, Modifiers::NONE, Key::Tab);
+        press(&mut editor, Modifiers::NONE, Key::Space);
+        assert_eq!(string(&editor).side, None, "the first choice is that it is not said");
+        editor.get_by_label("Edit").focus();
+        editor.run_steps(2);
+        press(&mut editor, Modifiers::NONE, Key::Enter);
+        press(&mut editor, Modifiers::NONE, Key::Tab);
+        press(&mut editor, Modifiers::NONE, Key::Enter);
+        assert_eq!(string(&editor).side, Some(crate::model::TrackSide::Left), "the first line undoes");
+    }
+
+    #[test]
+    fn single_keys_type_where_text_is_typed_and_act_elsewhere() {
+        let mut editor = sample(0);
+        press(&mut editor, Modifiers::NONE, Key::CloseBracket);
+        assert_eq!(editor.state().state(), 1);
+        editor.get_by_label("Search findings").focus();
+        editor.run_steps(2);
+        press(&mut editor, Modifiers::NONE, Key::CloseBracket);
+        assert_eq!(editor.state().state(), 1);
+    }
+
+    #[test]
+    fn escape_leaves_a_question_without_doing_anything() {
+        let mut editor = sample(0);
+        grant(&mut editor, Request::Edit(crate::edit::Edit::SetTitle { title: "Changed".to_owned() }));
+        press(&mut editor, Modifiers::COMMAND, Key::N);
+        assert!(matches!(editor.state().dialog(), Some(Dialog::Unsaved { .. })));
+        press(&mut editor, Modifiers::NONE, Key::Escape);
+        assert_eq!(editor.state().dialog(), None);
+        assert_eq!(editor.state().document().plan().title, "Changed");
+    }
 }

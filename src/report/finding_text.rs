@@ -74,9 +74,18 @@ pub(super) fn si_unit(kind: QuantityKind) -> &'static str {
         QuantityKind::Moment => "N m",
         QuantityKind::Stress => "Pa",
         QuantityKind::MassPerLength => "kg/m",
-        QuantityKind::Ratio | QuantityKind::Share | QuantityKind::Count => "1",
+        QuantityKind::Ratio | QuantityKind::Share | QuantityKind::Count | QuantityKind::Number => "1",
         QuantityKind::Speed => "m/s",
-        QuantityKind::Acceleration => "m/s2",
+        QuantityKind::Acceleration | QuantityKind::FreeFall => "m/s2",
+        QuantityKind::Time => "s",
+        QuantityKind::ForcePerLength => "N/m",
+        QuantityKind::BendingStiffness => "N m2",
+        QuantityKind::MassMoment => "kg m",
+        QuantityKind::SectionModulus => "m3",
+        QuantityKind::SecondMoment => "m4",
+        QuantityKind::Area => "m2",
+        QuantityKind::Angle => "rad",
+        QuantityKind::AngularStiffness => "N m/rad",
     }
 }
 

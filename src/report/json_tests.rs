@@ -3,8 +3,10 @@
 use super::tests::{AXLE, ORDER, assessed, at_axle_load, axle_accepted, figures_of, findings, plan};
 use super::*;
 use crate::checks::Subject;
-use crate::fixtures::place;
-use crate::model::{LimitKind, TrackSide};
+use crate::fixtures::{accelerations, place, steel};
+use crate::model::{
+    Accelerations, Curve, GaugeLine, LimitKind, Plan, Source, Springs, Sureness, Topic, TrackSide,
+};
 use crate::text;
 use crate::units::Quantity;
 use std::collections::BTreeSet;
@@ -42,12 +44,31 @@ fn check_documented(heading: &str, documents: &[String]) {
     }
     let documented = documented(heading);
     assert!(!documented.is_empty());
-    // A null stands for a whole object, such as `findings[].demand`; its fields are described one by one.
-    let printed: BTreeSet<String> = found
-        .into_iter()
-        .filter(|path| !documented.iter().any(|field| field.starts_with(&format!("{path}."))))
-        .collect();
+    // A null stands for a whole object, such as `findings[].demand`, or for a list of them; the fields are
+    // described one by one.
+    let stands_for = |path: &str, field: &str| {
+        field.strip_prefix(path).is_some_and(|rest| rest.starts_with('.') || rest.starts_with("[]"))
+    };
+    let printed: BTreeSet<String> =
+        found.into_iter().filter(|path| !documented.iter().any(|field| stands_for(path, field))).collect();
     assert_eq!(printed, documented, "{heading}");
+}
+
+/// Asks for every topic whose figures are printed, and enters what they need: also a string with racks beyond
+/// both of its ends.
+fn ask_for_all(plan: &mut Plan) {
+    place(plan, "S4", 14_000, (3, 1, 5_000));
+    plan.route.asked.extend([Topic::Creep, Topic::HoldForces, Topic::Braking]);
+    plan.route.curves =
+        vec![Curve { radius_m: 200.0, arc_m: None, transition_m: 0.0, cant_mm: None, speed_kmh: None }];
+    plan.route.temperature_range_k = Some(40.0);
+    plan.route.accelerations = Some(Accelerations { impact_m_per_s: Some(0.5), ..accelerations() });
+    plan.route.braking_m_per_s2 = Some(1.2);
+    plan.train.vehicle_types[0].braked_weight_kg = Some(30_000.0);
+    plan.steels.push(steel());
+    for string in &mut plan.order {
+        string.steel = Some(steel().name);
+    }
 }
 
 #[test]
@@ -55,11 +76,80 @@ fn every_field_of_the_json_is_described_and_every_described_field_is_printed() {
     let mut with_trouble = plan();
     place(&mut with_trouble, "S3", 3_000, (2, 1, 10_000));
     with_trouble.accepted.push(axle_accepted());
+    ask_for_all(&mut with_trouble);
     let figures = figures_of(with_trouble);
     let check = check_json("p", &figures, &at_axle_load(&figures, 23_000.0)).unwrap();
     check_documented("check --json", &[check]);
-    check_documented("figures --json", &[figures_json("p", &figures).unwrap()]);
+    let more = [springs_asked(None), springs_asked(Some(4.0e6))].map(figures_of);
+    let track = figures_of(track_asked());
+    let documents = [&figures, &more[0], &more[1], &track].map(|figures| figures_json("p", figures).unwrap());
+    check_documented("figures --json", &documents);
     check_documented("a plan that could not be read", &[error_json("p", "no such file").unwrap()]);
+}
+
+/// The plan asking for curves, gauge and cant, with all that they need.
+fn track_asked() -> Plan {
+    let mut plan = plan();
+    plan.route.asked = vec![Topic::Curves, Topic::Gauge, Topic::Cant];
+    plan.route.curves = vec![Curve {
+        radius_m: 190.0,
+        arc_m: None,
+        transition_m: 20.0,
+        cant_mm: Some(60.0),
+        speed_kmh: Some(40.0),
+    }];
+    plan.route.greatest_cant_mm = Some(150.0);
+    let source = Source { text: "test".to_owned(), sure: Sureness::Entered };
+    let points_mm = vec![(1_645.0, 0.0), (1_645.0, 4_000.0)];
+    let name = "plain".to_owned();
+    plan.route.gauge = Some(GaugeLine { name, points_mm, allowed_mm: Vec::new(), source });
+    plan
+}
+
+/// The plan asking for springs of a rate, which may be missing, and for tolerances.
+fn springs_asked(rate: Option<f64>) -> Plan {
+    let mut plan = plan();
+    plan.route.asked = vec![Topic::Springs, Topic::Tolerances];
+    plan.train.vehicle_types[0].racks[0].height_offset_mm = 20.0;
+    (plan.route.rack_height_tolerance_mm, plan.route.mass_tolerance) = (Some(2.0), Some(0.02));
+    plan.train.vehicle_types[0].springs = rate.map(|rate| Springs {
+        front_n_per_m: rate,
+        rear_n_per_m: rate,
+        roll_nm_per_rad: rate,
+        frame_n_per_m: None,
+        envelope: Some((0.8, 1.2)),
+        spring_height_mm: None,
+        sprung_tare_kg: None,
+    });
+    plan
+}
+
+#[test]
+fn springs_and_tolerances_are_null_where_not_asked_and_name_the_types_without_rates() {
+    let json = |plan: Plan| -> serde_json::Value {
+        serde_json::from_str(&figures_json("p", &figures_of(plan)).unwrap()).unwrap()
+    };
+    let not_asked = json(plan());
+    assert!(not_asked["springs"].is_null() && not_asked["tolerances"].is_null());
+    for block in ["springs", "tolerances"] {
+        assert_eq!(json(springs_asked(None))[block]["springs_missing"][0], "Flat");
+    }
+    let asked = json(springs_asked(Some(4.0e6)));
+    let support = &asked["springs"]["states"][0]["vehicles"][0]["supports"][0];
+    let level = &asked["states"][0]["vehicles"][0]["supports"][0];
+    let of = |value: &serde_json::Value| value.as_f64().unwrap();
+    let difference = of(&support["axle_kg"]) - of(&level["axle_kg"]);
+    assert!((of(&support["against_level_kg"]) - difference).abs() < 1.0e-6 && difference.abs() > 1.0);
+}
+
+#[test]
+fn the_text_tells_of_springs_where_asked() {
+    let text = |plan: Plan| figures_report(&figures_of(plan), crate::units::Style::default());
+    assert!(!text(plan()).contains("on springs, loads"));
+    assert!(text(springs_asked(None)).contains("undecided, no spring rates are entered for Flat"));
+    let asked = text(springs_asked(Some(4.0e6)));
+    assert!(asked.contains("  on springs, loads in t, heave in mm"));
+    assert!(asked.lines().all(|line| line.chars().count() <= 100), "{asked}");
 }
 
 /// The numbers of a field in a document, read as text by the standard library: a JSON reader may round.
@@ -77,6 +167,27 @@ fn json_values_come_back_bit_for_bit() {
     assert_eq!(bits(numbers(&json, "reaction_n")), bits(reactions.collect()));
     let trains = figures.worked.iter().map(|worked| worked.train_kg);
     assert_eq!(bits(numbers(&json, "train_kg")), bits(trains.collect()));
+}
+
+#[test]
+fn what_a_plan_does_not_ask_for_is_null() {
+    let json = |plan| -> serde_json::Value {
+        serde_json::from_str(&figures_json("p", &figures_of(plan)).unwrap()).unwrap()
+    };
+    let silent = json(plan());
+    assert!(silent["strings"][0]["creep"].is_null() && silent["strings"][0]["holding"].is_null());
+    let state = &silent["states"][0];
+    assert!(state["holding_wagons"].is_null() && state["braked_weight_share"].is_null());
+    let mut asking = plan();
+    ask_for_all(&mut asking);
+    let told = json(asking.clone());
+    let figures = figures_of(asking);
+    let out_m = figures.creep().strings[0].as_ref().unwrap()[1].over_last.out_m();
+    let told_out_m = told["strings"][0]["creep"]["rear"]["over_last"]["out_m"].as_f64().unwrap();
+    assert!(out_m > 0.0 && (told_out_m - out_m).abs() < 1e-12);
+    // 2 x 30 t braked of two wagons of 24 t and 86 m of 60.21 kg/m.
+    let share = told["states"][0]["braked_weight_share"].as_f64().unwrap();
+    assert!((share - 60_000.0 / (48_000.0 + 86.0 * 60.21)).abs() < 1e-12);
 }
 
 fn bits(values: Vec<f64>) -> Vec<u64> {

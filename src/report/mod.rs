@@ -9,7 +9,11 @@ mod finding_text;
 mod json_check;
 mod json_common;
 mod json_figures;
+mod json_holding;
+mod json_springs;
+mod json_track;
 mod layout;
+mod springs_text;
 mod verdict;
 
 pub use check_text::{CheckReportOptions, OnRequest, check_report};

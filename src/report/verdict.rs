@@ -44,8 +44,9 @@ pub fn verdict_line(figures: &Figures, assessment: &Assessment) -> String {
 /// What every report says of its own limits, a sentence or two each.
 pub fn cautions() -> [&'static str; 4] {
     [
-        "Model: static, level and rigid. Racks stand level, wagons do not give; no springs, no movement, no \
-         track twist and no twisting of the rail are in it, and the axles of a bogie share its load equally.",
+        "Model: static. The value of record is level and rigid: racks stand level, wagons do not give. Where the \
+         plan asks for springs, linear ones stand beside it. No movement, no track twist and no twisting of the \
+         rail are in either, and the axles of a bogie share its load equally.",
         "Tolerances of track, wagons, racks, lengths and masses come on top of every figure: leave margin.",
         "Limits and ratings are those entered in the plan, or accepted there from a named set; a limit that \
          nobody entered was not judged.",

@@ -1,6 +1,6 @@
 //! Where everything fixed to the train stands: vehicles, supports, racks, stops, in train coordinates.
 
-use crate::model::{Plan, RackOnDeck, RackType, RunningGear, Vehicle, VehicleKind, VehicleType};
+use crate::model::{Plan, RackOnDeck, RackRef, RackType, RunningGear, Vehicle, VehicleKind, VehicleType};
 use crate::units::Length;
 use std::ops::Range;
 
@@ -63,6 +63,9 @@ pub struct RackPlace {
     pub from_middle_m: f64,
     /// y of each lane in m, from the left as it stands.
     pub lanes_y_m: Vec<f64>,
+    /// How much higher it stands than its type says, on the empty train, in m: its own offset and its vehicle's.
+    /// The level model knows nothing of it.
+    pub height_offset_m: f64,
 }
 
 impl Consist {
@@ -104,6 +107,7 @@ impl Consist {
                 x: middle + facing.along(rack.at),
                 from_middle_m: facing.along(rack.at).m(),
                 lanes_y_m: facing.lanes_m(&types[rack_type]),
+                height_offset_m: (rack.height_offset_mm + vehicle.height_offset_mm) / 1000.0,
             });
         }
         self.end_stops.extend(kind.end_stops.iter().map(|stop| middle + facing.along(stop.at)));
@@ -130,6 +134,14 @@ impl Consist {
         let first = self.racks.partition_point(|rack| rack.x < front);
         let end = self.racks.partition_point(|rack| rack.x <= rear);
         first..end.max(first)
+    }
+
+    /// The index of the rack of `plan`'s train that `wanted` names; none where it does not exist.
+    pub fn rack_named(&self, plan: &Plan, wanted: &RackRef) -> Option<usize> {
+        let vehicle = plan.train.vehicles.iter().position(|vehicle| vehicle.mark == wanted.vehicle)?;
+        let racks = &self.vehicles.get(vehicle)?.racks;
+        let rack = racks.start + (wanted.rack as usize).checked_sub(1)?;
+        racks.contains(&rack).then_some(rack)
     }
 }
 

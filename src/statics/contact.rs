@@ -165,8 +165,7 @@ impl Contact {
     /// The span behind carrying support `k` of the set.
     pub(super) fn span(&self, beam: &Beam<'_>, k: usize) -> Span {
         let length_m = self.places_m[k + 1] - self.places_m[k];
-        let (from_nm, to_nm, q) = (self.moments_nm[k], self.moments_nm[k + 1], beam.weight_n_per_m);
-        Span { length_m, from_nm, to_nm, q, shear_n: q * length_m / 2.0 + (to_nm - from_nm) / length_m }
+        Span::new(length_m, (self.moments_nm[k], self.moments_nm[k + 1]), beam.weight_n_per_m)
     }
 
     /// The overhangs in front of the first and behind the last carrying support.
@@ -198,6 +197,11 @@ pub(super) struct Span {
 }
 
 impl Span {
+    /// A span of `length_m` under `q` N/m between the moments over its front and rear support in N m.
+    pub(super) fn new(length_m: f64, (from_nm, to_nm): (f64, f64), q: f64) -> Self {
+        Self { length_m, from_nm, to_nm, q, shear_n: q * length_m / 2.0 + (to_nm - from_nm) / length_m }
+    }
+
     /// Moment `s_m` behind the front support in N m.
     pub(super) fn moment_nm(&self, s_m: f64) -> f64 {
         self.from_nm + self.shear_n * s_m - self.q * s_m * s_m / 2.0

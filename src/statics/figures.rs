@@ -1,10 +1,14 @@
 //! Everything that the level rigid model says of a plan.
 
+use super::curves::{CurveFigures, CurveScope};
+use super::gauge::GaugeFigures;
 use super::placed::place_all;
+use super::springs::SpringCache;
+use super::unloading::unloading_of;
 use super::vehicle_loads::{Share, shares};
-use super::{Consist, LoadState, PlacedString, VehicleLoads, load_states};
+use super::{Consist, Creep, Holding, LoadState, PlacedString, Unloading, VehicleLoads, load_states};
 use crate::model::Plan;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// Which states to work out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -28,6 +32,25 @@ pub struct Figures {
     pub states: Vec<LoadState>,
     /// The states worked out, in order.
     pub worked: Vec<StateFigures>,
+    /// Worked out when first asked for.
+    creep: OnceLock<Creep>,
+    /// Worked out when first asked for.
+    holding: OnceLock<Option<Holding>>,
+    /// Which curve cases [`curves`](Self::curves) works out.
+    curve_scope: CurveScope,
+    curves: OnceLock<CurveFigures>,
+    gauge: OnceLock<GaugeFigures>,
+    unloading: OnceLock<Unloading>,
+    /// The train on springs, once somebody asked for it.
+    pub(super) springs: SpringCache,
+}
+
+/// What a placed string puts on the train.
+pub(super) struct Carried<'a> {
+    /// On each vehicle that it crosses.
+    pub(super) shares: &'a [(usize, Share)],
+    /// On each rack that it crosses, in kg.
+    pub(super) racks_kg: &'a [f64],
 }
 
 /// Loads in one state.
@@ -54,15 +77,69 @@ impl Figures {
             Scope::All => 0..states.len(),
             Scope::One(state) => state.min(last)..state.min(last) + 1,
         };
-        let shares: Vec<_> = placed.iter().map(|placed| shares(&plan, &consist, placed)).collect();
-        let mut figures = Self { plan, consist, placed, states, worked: Vec::new() };
-        figures.worked = wanted.map(|state| figures.work_out(state, &shares)).collect();
+        let shares: Vec<_> =
+            placed.iter().map(|placed| shares(&plan, &consist, placed, &placed.carried_kg)).collect();
+        let mut figures = Self {
+            plan,
+            consist,
+            placed,
+            states,
+            worked: Vec::new(),
+            creep: OnceLock::new(),
+            holding: OnceLock::new(),
+            curve_scope: CurveScope::All,
+            curves: OnceLock::new(),
+            gauge: OnceLock::new(),
+            unloading: OnceLock::new(),
+            springs: SpringCache::default(),
+        };
+        let carried = figures.placed.iter().zip(&shares);
+        let carried: Vec<_> =
+            carried.map(|(placed, shares)| Carried { shares, racks_kg: &placed.carried_kg }).collect();
+        figures.worked = wanted.map(|state| figures.work_out(state, &carried)).collect();
         figures
+    }
+
+    /// The same figures for a live preview, which leaves entry and reverse curves for later.
+    #[must_use]
+    pub fn live(self) -> Self {
+        Self { curve_scope: CurveScope::Steady, curves: OnceLock::new(), ..self }
+    }
+
+    /// The strings in the route's curves, worked out when first asked for.
+    pub fn curves(&self) -> &CurveFigures {
+        self.curves.get_or_init(|| CurveFigures::of(self, self.curve_scope))
+    }
+
+    /// The outline of the load against the route's reference line, worked out when first asked for.
+    pub fn gauge(&self) -> &GaugeFigures {
+        self.gauge.get_or_init(|| GaugeFigures::of(self))
     }
 
     /// The figures of a state, where it was worked out.
     pub fn state(&self, state: usize) -> Option<&StateFigures> {
         self.worked.iter().find(|figures| figures.state == state)
+    }
+
+    /// Bending and times of unloading, worked out at the first call; they do not depend on the state.
+    pub fn unloading(&self) -> &Unloading {
+        self.unloading.get_or_init(|| unloading_of(self))
+    }
+
+    /// The creep of every string; worked out when first asked for, whether or not the plan asks for it.
+    pub fn creep(&self) -> &Creep {
+        self.creep.get_or_init(|| Creep::of(self))
+    }
+
+    /// What every hold must take; worked out when first asked for. None where no accelerations are entered.
+    pub fn holding(&self) -> Option<&Holding> {
+        self.holding.get_or_init(|| Holding::of(self)).as_ref()
+    }
+
+    /// Braked weight of all vehicles in kg; none where a type of vehicle in the train has none entered.
+    pub fn braked_kg(&self) -> Option<f64> {
+        let types = &self.plan.train.vehicle_types;
+        self.consist.vehicles.iter().map(|place| types[place.vehicle_type].braked_weight_kg).sum()
     }
 
     /// The strings on the train in a state, in the order of placements.
@@ -72,8 +149,8 @@ impl Figures {
     }
 
     /// Sums a state from scratch in the order of placements, so that it is the same to the last bit whatever
-    /// else is worked out.
-    fn work_out(&self, state: usize, shares: &[Vec<(usize, Share)>]) -> StateFigures {
+    /// else is worked out; `carried` has an entry for each placed string.
+    pub(super) fn work_out(&self, state: usize, carried: &[Carried<'_>]) -> StateFigures {
         let (plan, consist) = (&self.plan, &self.consist);
         let mut loads = vec![Share::NONE; consist.vehicles.len()];
         let mut rack_tiers_kg: Vec<Vec<f64>> = consist
@@ -83,14 +160,14 @@ impl Figures {
             .collect();
         let mut strings_kg = 0.0;
         let present = &self.states[state].present;
-        for (placed, shares) in self.placed.iter().zip(shares).filter(|(placed, _)| present[placed.placement])
-        {
+        let strings = self.placed.iter().zip(carried);
+        for (placed, carried) in strings.filter(|(placed, _)| present[placed.placement]) {
             strings_kg += placed.mass_kg;
-            for (vehicle, share) in shares {
+            for (vehicle, share) in carried.shares {
                 loads[*vehicle].add(share);
             }
             let tier = (plan.placements[placed.placement].tier as usize).saturating_sub(1);
-            for (rack, carried_kg) in placed.racks.clone().zip(&placed.carried_kg) {
+            for (rack, carried_kg) in placed.racks.clone().zip(carried.racks_kg) {
                 rack_tiers_kg[rack][tier] += carried_kg;
             }
         }

@@ -109,9 +109,7 @@ impl PlacedString {
             return;
         }
         let length = self.rear - self.front;
-        let weight_n_per_m = self.mass_kg * STANDARD_GRAVITY_M_S2 / length.m();
-        let stiffness_n_m2 =
-            modulus_pa(plan, &plan.order[self.string]) * plan.sections[self.section].ix_cm4 * 1.0e-8;
+        let (weight_n_per_m, stiffness_n_m2) = beam_of(plan, self);
         let key = (self.front, length, weight_n_per_m.to_bits(), stiffness_n_m2.to_bits());
         let solved = solved.entry(key).or_insert_with(|| {
             let supports_m: Vec<f64> =
@@ -134,6 +132,14 @@ fn place_in<T>(items: &[T], from_one: u32) -> Option<&T> {
     items.get(usize::try_from(from_one.checked_sub(1)?).ok()?)
 }
 
+/// Weight per length in N/m and E I about the horizontal axis in N m2 of a placed string.
+pub(super) fn beam_of(plan: &Plan, placed: &PlacedString) -> (f64, f64) {
+    let length = placed.rear - placed.front;
+    let weight_n_per_m = placed.mass_kg * STANDARD_GRAVITY_M_S2 / length.m();
+    let second_moment_m4 = plan.sections[placed.section].ix_cm4 * 1.0e-8;
+    (weight_n_per_m, modulus_pa(plan, &plan.order[placed.string]) * second_moment_m4)
+}
+
 fn seat_m(plan: &Plan, consist: &Consist, rack: usize, tier: u32) -> Option<f64> {
     let rack = &consist.racks[rack];
     let deck = plan.train.vehicle_types[consist.vehicles[rack.vehicle].vehicle_type].deck_height?;
@@ -141,7 +147,8 @@ fn seat_m(plan: &Plan, consist: &Consist, rack: usize, tier: u32) -> Option<f64>
     Some(deck.m() + tier.seat_above_deck_mm / 1000.0)
 }
 
-fn modulus_pa(plan: &Plan, string: &OrderedString) -> f64 {
+/// Modulus of elasticity of a string in Pa; 210 GPa where it has no steel.
+pub(super) fn modulus_pa(plan: &Plan, string: &OrderedString) -> f64 {
     let steel = string.steel.as_ref().and_then(|name| plan.steel(name));
     steel.map_or(DEFAULT_MODULUS_GPA, |steel| steel.modulus_gpa) * 1.0e9
 }

@@ -48,6 +48,19 @@ impl SupportLoads {
     pub fn largest_wheel_kg(&self) -> f64 {
         self.stiff.largest_kg().max(self.soft.largest_kg())
     }
+
+    /// The lowest and highest that the larger wheel load can be where each load lies within `part` of `change`
+    /// of its own, in kg.
+    pub fn wheel_range_kg(&self, change: &Self, part: f64) -> (f64, f64) {
+        let largest = |part: f64| {
+            let side = |load: SideLoads, change: SideLoads| {
+                let right_kg = load.right_kg + part * change.right_kg;
+                right_kg.max(load.left_kg + part * change.left_kg)
+            };
+            side(self.stiff, change.stiff).max(side(self.soft, change.soft))
+        };
+        (largest(-part), largest(part))
+    }
 }
 
 /// Loads of one vehicle.
@@ -96,6 +109,18 @@ impl Share {
     pub(super) const NONE: Self =
         Self { load_kg: 0.0, rear_kg: 0.0, side_kg_m: 0.0, rear_side_kg_m: 0.0, height_kg_m: Some(0.0) };
 
+    /// A load at `from_middle` of a vehicle, as a share of its support distance, and at `y_m`, at no height.
+    pub(super) fn at(load_kg: f64, from_middle: f64, y_m: f64) -> Self {
+        let (to_rear, side_kg_m) = (0.5 + from_middle, load_kg * y_m);
+        Self {
+            load_kg,
+            rear_kg: load_kg * to_rear,
+            side_kg_m,
+            rear_side_kg_m: side_kg_m * to_rear,
+            height_kg_m: Some(0.0),
+        }
+    }
+
     /// Adds another load on the same vehicle.
     pub(super) fn add(&mut self, other: &Self) {
         self.load_kg += other.load_kg;
@@ -106,22 +131,23 @@ impl Share {
     }
 }
 
-/// What `placed` puts on each vehicle that it crosses, by vehicle from the front; nothing where it has trouble.
-pub(super) fn shares(plan: &Plan, consist: &Consist, placed: &PlacedString) -> Vec<(usize, Share)> {
+/// What `placed` puts on each vehicle that it crosses, by vehicle from the front, where its racks carry `racks_kg`.
+pub(super) fn shares(
+    plan: &Plan,
+    consist: &Consist,
+    placed: &PlacedString,
+    racks_kg: &[f64],
+) -> Vec<(usize, Share)> {
     let neutral_axis_m = plan.sections[placed.section].neutral_axis_mm.map(|mm| mm / 1000.0);
     let mut shares: Vec<(usize, Share)> = Vec::new();
-    for (at, load_kg) in placed.carried_kg.iter().copied().enumerate() {
+    for (at, load_kg) in racks_kg.iter().copied().enumerate() {
         let rack = &consist.racks[placed.racks.start + at];
         let vehicle = &consist.vehicles[rack.vehicle];
-        let to_rear = 0.5 + rack.from_middle_m / vehicle.support_distance_m;
-        let side_kg_m = load_kg * placed.y_m[at];
         let height_m = placed.seat_m[at].zip(neutral_axis_m).map(|(seat, axis)| seat + axis);
+        let height_kg_m = height_m.map(|height_m| load_kg * height_m);
         let share = Share {
-            load_kg,
-            rear_kg: load_kg * to_rear,
-            side_kg_m,
-            rear_side_kg_m: side_kg_m * to_rear,
-            height_kg_m: height_m.map(|height_m| load_kg * height_m),
+            height_kg_m,
+            ..Share::at(load_kg, rack.from_middle_m / vehicle.support_distance_m, placed.y_m[at])
         };
         match shares.last_mut() {
             Some((vehicle, sum)) if *vehicle == rack.vehicle => sum.add(&share),
@@ -134,10 +160,29 @@ pub(super) fn shares(plan: &Plan, consist: &Consist, placed: &PlacedString) -> V
 impl VehicleLoads {
     /// The loads of the vehicle at `place` whose tare's centre is `tare_height_m` above the rail, carrying `load`.
     pub(super) fn of(place: &VehiclePlace, tare_height_m: Option<f64>, load: &Share) -> Self {
-        let [tare_front_kg, tare_rear_kg] = place.tare_kg;
-        let tare_kg = tare_front_kg + tare_rear_kg;
+        let tare_kg = place.tare_kg[0] + place.tare_kg[1];
         let gross_kg = tare_kg + load.load_kg;
         let side_kg_m = load.side_kg_m + tare_kg * place.tare_y_m;
+        let tare_height_kg_m = tare_height_m.map(|height_m| height_m * tare_kg);
+        Self {
+            payload_kg: load.load_kg,
+            gross_kg,
+            mass_per_metre_kg: gross_kg / (place.rear - place.front).m(),
+            supports: Self::supports(place, place.tare_kg, load),
+            centre_height_m: tare_height_kg_m
+                .zip(load.height_kg_m)
+                .map(|(tare, load)| (tare + load) / gross_kg),
+            centre_y_m: side_kg_m / gross_kg,
+        }
+    }
+
+    /// What `load` and a tare put on the two supports of the vehicle at `place`.
+    pub(super) fn supports(
+        place: &VehiclePlace,
+        [tare_front_kg, tare_rear_kg]: [f64; 2],
+        load: &Share,
+    ) -> [SupportLoads; 2] {
+        let side_kg_m = load.side_kg_m + (tare_front_kg + tare_rear_kg) * place.tare_y_m;
         let front_side_kg_m = load.side_kg_m - load.rear_side_kg_m + tare_front_kg * place.tare_y_m;
         let support = |load_kg: f64, soft_side_kg_m: f64| {
             let axles = f64::from(place.axles_per_support);
@@ -148,20 +193,10 @@ impl VehicleLoads {
             };
             SupportLoads { load_kg, axle_kg, stiff: wheels(side_kg_m / 2.0), soft: wheels(soft_side_kg_m) }
         };
-        let tare_height_kg_m = tare_height_m.map(|height_m| height_m * tare_kg);
-        Self {
-            payload_kg: load.load_kg,
-            gross_kg,
-            mass_per_metre_kg: gross_kg / (place.rear - place.front).m(),
-            supports: [
-                support(tare_front_kg + load.load_kg - load.rear_kg, front_side_kg_m),
-                support(tare_rear_kg + load.rear_kg, side_kg_m - front_side_kg_m),
-            ],
-            centre_height_m: tare_height_kg_m
-                .zip(load.height_kg_m)
-                .map(|(tare, load)| (tare + load) / gross_kg),
-            centre_y_m: side_kg_m / gross_kg,
-        }
+        [
+            support(tare_front_kg + load.load_kg - load.rear_kg, front_side_kg_m),
+            support(tare_rear_kg + load.rear_kg, side_kg_m - front_side_kg_m),
+        ]
     }
 }
 

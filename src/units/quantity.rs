@@ -60,7 +60,34 @@ pub enum QuantityKind {
     Speed,
     /// An acceleration, in m/s2; shown in g.
     Acceleration,
+    /// A time, in s; shown in minutes.
+    Time,
+    /// An acceleration, in m/s2; shown as m/s2 or ft/s2.
+    FreeFall,
+    /// A force per length or a spring rate, in N/m; shown as kN/m or kip/ft.
+    ForcePerLength,
+    /// A bending stiffness E I, in N m2; shown as kN m2 or kip ft2.
+    BendingStiffness,
+    /// A mass times a distance, in kg m; shown as t m or short ton ft.
+    MassMoment,
+    /// A section modulus, in m3; shown as cm3 or in3.
+    SectionModulus,
+    /// A second moment of area, in m4; shown as cm4 or in4.
+    SecondMoment,
+    /// An area, in m2; shown as cm2 or in2.
+    Area,
+    /// An angle or a slope, in rad; shown in thousandths.
+    Angle,
+    /// A moment per angle, in N m/rad; shown as kN m/rad or kip ft/rad.
+    AngularStiffness,
+    /// A plain number with decimals, no unit.
+    Number,
 }
+
+const FOOT_M: f64 = 12.0 * MM_PER_INCH / 1000.0;
+const KIP_N: f64 = 1000.0 * KG_PER_LB * STANDARD_GRAVITY_M_S2;
+const SHORT_TON_KG: f64 = 2000.0 * KG_PER_LB;
+const KSI_PA: f64 = KIP_N / (MM_PER_INCH / 1000.0 * MM_PER_INCH / 1000.0);
 
 /// A value in SI units (kg, m, N, N m, Pa, kg/m, m/s, m/s2; ratios and counts plain) and what it measures.
 ///
@@ -122,6 +149,14 @@ impl Quantity {
     pub const fn share(share: f64) -> Self {
         Self { value: share, kind: QuantityKind::Share }
     }
+    /// A time in s.
+    pub const fn time_s(s: f64) -> Self {
+        Self { value: s, kind: QuantityKind::Time }
+    }
+    /// A plain number with decimals.
+    pub const fn number(number: f64) -> Self {
+        Self { value: number, kind: QuantityKind::Number }
+    }
     /// A number of things.
     pub fn count(count: usize) -> Self {
         Self { value: count as f64, kind: QuantityKind::Count }
@@ -167,13 +202,36 @@ impl Quantity {
         }
     }
 
+    /// Units of what is read in workings only, not in tables of figures.
+    fn working_unit(self, style: Style) -> (f64, &'static str, usize) {
+        use QuantityKind as K;
+        const INCH_M: f64 = MM_PER_INCH / 1000.0;
+        match (self.kind, style.units) {
+            (K::Time, _) => (60.0, "min", 1),
+            (K::FreeFall, UnitSystem::Metric) => (1.0, "m/s2", 5),
+            (K::FreeFall, UnitSystem::UsCustomary) => (FOOT_M, "ft/s2", 4),
+            (K::ForcePerLength, UnitSystem::Metric) => (1000.0, "kN/m", 4),
+            (K::ForcePerLength, UnitSystem::UsCustomary) => (KIP_N / FOOT_M, "kip/ft", 4),
+            (K::BendingStiffness, UnitSystem::Metric) => (1000.0, "kN m2", 1),
+            (K::BendingStiffness, UnitSystem::UsCustomary) => (KIP_N * FOOT_M * FOOT_M, "kip ft2", 1),
+            (K::MassMoment, UnitSystem::Metric) => (1000.0, "t m", 3),
+            (K::MassMoment, UnitSystem::UsCustomary) => (SHORT_TON_KG * FOOT_M, "short ton ft", 3),
+            (K::SectionModulus, UnitSystem::Metric) => (1.0e-6, "cm3", 1),
+            (K::SectionModulus, UnitSystem::UsCustomary) => (INCH_M * INCH_M * INCH_M, "in3", 2),
+            (K::SecondMoment, UnitSystem::Metric) => (1.0e-8, "cm4", 1),
+            (K::SecondMoment, UnitSystem::UsCustomary) => (INCH_M * INCH_M * INCH_M * INCH_M, "in4", 2),
+            (K::Area, UnitSystem::Metric) => (1.0e-4, "cm2", 2),
+            (K::Area, UnitSystem::UsCustomary) => (INCH_M * INCH_M, "in2", 3),
+            (K::Angle, _) => (0.001, "mrad", 2),
+            (K::AngularStiffness, UnitSystem::Metric) => (1000.0, "kN m/rad", 0),
+            (K::AngularStiffness, UnitSystem::UsCustomary) => (KIP_N * FOOT_M, "kip ft/rad", 0),
+            _ => (1.0, "", 4),
+        }
+    }
+
     /// (size of one unit in SI, sign, decimals)
     fn unit(self, style: Style) -> (f64, &'static str, usize) {
         use QuantityKind as K;
-        const FOOT_M: f64 = 12.0 * MM_PER_INCH / 1000.0;
-        const KIP_N: f64 = 1000.0 * KG_PER_LB * STANDARD_GRAVITY_M_S2;
-        const SHORT_TON_KG: f64 = 2000.0 * KG_PER_LB;
-        const KSI_PA: f64 = KIP_N / (MM_PER_INCH / 1000.0 * MM_PER_INCH / 1000.0);
         match (self.kind, style.units) {
             (K::Mass, UnitSystem::Metric) => (1000.0, "t", 2),
             (K::Mass, UnitSystem::UsCustomary) => (SHORT_TON_KG, "short tons", 2),
@@ -197,6 +255,8 @@ impl Quantity {
             (K::Speed, UnitSystem::Metric) => (1.0 / 3.6, "km/h", 0),
             (K::Speed, UnitSystem::UsCustomary) => (0.447_04, "mph", 0),
             (K::Acceleration, _) => (STANDARD_GRAVITY_M_S2, "g", 2),
+            (K::Number, _) => (1.0, "", 4),
+            _ => self.working_unit(style),
         }
     }
 }
@@ -224,6 +284,12 @@ mod tests {
         check(Quantity::ratio(1.25), "1.25 : 1", "1.25 : 1");
         check(Quantity::share(0.856), "86 %", "86 %");
         check(Quantity::count(3), "3", "3");
+        check(Quantity::time_s(90.0), "1.5 min", "1.5 min");
+        let of = |value, kind| Quantity { value, kind };
+        check(of(14_593.903, QuantityKind::ForcePerLength), "14.5939 kN/m", "1.0000 kip/ft");
+        check(of(1.638_706_4e-5, QuantityKind::SectionModulus), "16.4 cm3", "1.00 in3");
+        check(of(4.162_314_26e-7, QuantityKind::SecondMoment), "41.6 cm4", "1.00 in4");
+        check(of(9.806_65, QuantityKind::FreeFall), "9.80665 m/s2", "32.1740 ft/s2");
     }
 
     #[test]

@@ -3,6 +3,9 @@
 //! `cargo bench --bench speed` (with `--no-default-features` it builds without the window). Every run starts
 //! from the plan alone: nothing that an earlier run worked out is used again.
 
+#[cfg(feature = "gui")]
+mod frame;
+
 use longstow::checks::assess;
 use longstow::format;
 use longstow::model::Plan;
@@ -30,6 +33,8 @@ fn main() -> Result<(), Box<dyn Error>> {
     current_state(&plan);
     all_states(&plan);
     drag(&plan, &figures);
+    #[cfg(feature = "gui")]
+    frame::frames(&plan);
     Ok(())
 }
 

@@ -1,6 +1,6 @@
 //! Dragging by pointer: along the train, between pockets, what a drag shows, and what Escape puts back.
 
-use crate::harness::{at, drag, editor, placement, press_and_move, rect_of, shot};
+use crate::harness::{at, drag, editor, placement, press_and_move, rect_of, shot, show_rack};
 use crate::plans;
 use egui::{Key, Modifiers, vec2};
 use egui_kittest::kittest::Queryable as _;
@@ -38,7 +38,7 @@ fn an_end_catches_at_a_rack_unless_alt_is_held() {
         editor.state().preview().unwrap().figures.plan.placement(&plans::mark("C")).unwrap().front.mm()
     };
     assert_eq!(front(&editor), 19_900 + 3_017, "300 mm past W2 rack 1");
-    editor.input_mut().modifiers = Modifiers::ALT;
+    editor.event(egui::Event::ModifiersChanged(Modifiers::ALT));
     editor.run_steps(2);
     assert_ne!(front(&editor), 19_900 + 3_017, "Alt lets it lie where the pointer is");
 }
@@ -61,6 +61,7 @@ fn escape_puts_a_dragged_string_back_and_a_later_release_drops_nothing() {
 #[test]
 fn a_string_is_dragged_from_pocket_to_pocket_and_keeps_its_front_end() {
     let mut editor = editor(plans::small());
+    show_rack(&mut editor, "W1 rack 1");
     let from = rect_of(&editor, "tier 2 lane 3: C").center();
     let to = rect_of(&editor, "tier 3 lane 5: empty").center();
     drag(&mut editor, from, to);
@@ -72,6 +73,7 @@ fn a_string_is_dragged_from_pocket_to_pocket_and_keeps_its_front_end() {
 #[test]
 fn dropped_on_a_taken_pocket_with_ctrl_two_strings_swap() {
     let mut editor = editor(plans::small());
+    show_rack(&mut editor, "W1 rack 1");
     let from = rect_of(&editor, "tier 1 lane 3: A").center();
     let to = rect_of(&editor, "tier 1 lane 4: B").center();
     press_and_move(&mut editor, from, to);
@@ -133,6 +135,7 @@ fn dragging_off_its_hold_gives_a_string_a_new_one() {
 #[test]
 fn a_preview_lists_what_a_drop_would_newly_break() {
     let mut editor = editor(plans::small());
+    show_rack(&mut editor, "W1 rack 1");
     let from = rect_of(&editor, "tier 2 lane 3: C").center();
     let to = rect_of(&editor, "tier 1 lane 3: A").center();
     press_and_move(&mut editor, from, to);

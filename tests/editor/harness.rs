@@ -1,7 +1,7 @@
 //! The whole editor in a harness without a display, and the hands that work in it.
 
 use crate::cpu_renderer::CpuRenderer;
-use egui::{Pos2, Rect, vec2};
+use egui::{Pos2, Rect, Vec2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use longstow::edit::OnDisk;
@@ -19,15 +19,32 @@ pub(crate) fn editor(plan: Plan) -> Editor {
 
 /// An editor on `plan` in a window of this size.
 pub(crate) fn editor_of_size(plan: Plan, width: f32, height: f32) -> Editor {
-    let workbench = Workbench::new(plan, OnDisk::Yes);
+    editor_with(Workbench::new(plan, OnDisk::Yes), vec2(width, height))
+}
+
+/// A window of this size around a workbench.
+pub(crate) fn editor_with(workbench: Workbench, size: Vec2) -> Editor {
     let mut editor = Harness::builder()
-        .with_size(vec2(width, height))
+        .with_size(size)
         .with_step_dt(1.0 / 60.0)
         .renderer(CpuRenderer::default())
-        .build_ui_state(|ui, workbench: &mut Workbench| workbench.ui(ui), workbench);
+        .build_ui_state(
+            |ui, workbench: &mut Workbench| {
+                // The harness leaves a margin that a window does not have.
+                let whole = egui::UiBuilder::new().max_rect(ui.ctx().content_rect());
+                ui.scope_builder(whole, |ui| workbench.ui(ui));
+            },
+            workbench,
+        );
     editor.set_render_cursor(false);
     editor.run_steps(3);
     editor
+}
+
+/// Shows a rack, such as `W1 rack 1`, in the rack face.
+pub(crate) fn show_rack(editor: &mut Editor, rack: &str) {
+    editor.get_by_label(&format!("{rack} in the train side")).click_accesskit();
+    editor.run_steps(3);
 }
 
 /// Where the thing with this label lies.

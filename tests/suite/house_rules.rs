@@ -22,6 +22,7 @@ const FLOORS: &[(&str, u32)] = &[
     ("disk", 2),
     ("checks", 3),
     ("planning", 4),
+    ("working", 4),
     ("drawing", 5),
     ("report", 6),
     ("cli", 7),

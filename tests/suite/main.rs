@@ -8,6 +8,7 @@ mod crosscheck;
 mod equilibrium;
 mod handbook_continuous_beams;
 mod handbook_wagons;
+mod springs;
 mod trains;
 
 // The attribute tells clippy that the functions beside the tests in these files are test code too.

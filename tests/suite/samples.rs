@@ -1,6 +1,6 @@
 //! The sample loads behave as the README says: canonical files, verdicts, tightest checks, pinned faults.
 
-use longstow::checks::{Assessment, Comparison, Outcome, Verdict, assess};
+use longstow::checks::{Assessment, Comparison, Outcome, REGISTRY, Verdict, assess};
 use longstow::format;
 use longstow::statics::{Figures, Scope};
 use longstow::units::{Quantity, Style};
@@ -109,6 +109,15 @@ fn the_readme_gives_the_tightest_check_of_each() {
         }
     }
     assert!(missing.is_empty(), "the README lacks these rows:\n{}", missing.join("\n"));
+}
+
+#[test]
+fn the_readme_names_every_check() {
+    let readme = std::fs::read_to_string(root().join("README.md")).unwrap();
+    let readme = readme.split_whitespace().collect::<Vec<_>>().join(" ");
+    let unnamed: Vec<&str> =
+        REGISTRY.iter().map(|check| check.title).filter(|title| !readme.contains(title)).collect();
+    assert!(unnamed.is_empty(), "the README does not name {unnamed:?}");
 }
 
 // A load whose right lanes are mostly empty: every bogie is out of balance, and three strings wait in the yard.

@@ -9,7 +9,7 @@ use super::view::Projection;
 use crate::drawing::side_band_mm;
 use crate::gui::{FindingKey, Preview, Role as Ink, Shown};
 use crate::model::StringMark;
-use crate::statics::{StateFigures, SupportLoads};
+use crate::statics::{Figures, StateFigures, SupportLoads};
 use crate::units::Quantity;
 use egui::{
     Align2, Area, FontId, Frame, Id, Order, Painter, Pos2, Rect, RichText, Stroke, StrokeKind, Ui, pos2,
@@ -152,35 +152,54 @@ fn figures_ui(ui: &mut Ui, shown: &Shown<'_>, preview: &Preview) {
     else {
         return;
     };
-    egui::Grid::new("before and after").num_columns(3).spacing([12.0, 1.0]).show(ui, |ui| {
-        let rows: [(&str, fn(&StateFigures) -> Quantity); 3] =
+    let figures = &preview.figures;
+    egui::Grid::new("before and after").num_columns(3).spacing([10.0, 1.0]).show(ui, |ui| {
+        let rows: [(&str, fn(&Figures, &StateFigures) -> Quantity); 3] =
             [("worst axle", worst_axle), ("worst wheels", worst_wheels), ("worst rack", worst_rack)];
         for (name, worst) in rows {
-            let [before, after] = [before, after].map(|state| worst(state).show(shown.style));
+            let [before, after] = [before, after].map(|state| worst(figures, state).show(shown.style));
             ui.weak(name);
-            ui.label(format!("{before} →"));
-            ui.label(if before == after { RichText::new(after) } else { RichText::new(after).strong() });
+            ui.label(&before);
+            let words = RichText::new(format!("→ {after}"));
+            ui.label(if before == after { words } else { words.strong() });
             ui.end_row();
         }
     });
 }
 
-fn worst(values: impl Iterator<Item = f64>) -> f64 {
-    values.fold(f64::NEG_INFINITY, f64::max)
+/// The load that uses most of its rating, of (load in kg, rating in kg); the largest where none is entered.
+fn most_used(loads: impl Iterator<Item = (f64, Option<f64>)>) -> f64 {
+    // Loads without a rating come below all that have one.
+    let rank = |(kg, rating): &(f64, Option<f64>)| match rating {
+        Some(rating) if *rating > 0.0 => (1, kg / rating),
+        _ => (0, *kg),
+    };
+    let order = |a: &(i32, f64), b: &(i32, f64)| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1));
+    loads.max_by(|a, b| order(&rank(a), &rank(b))).map_or(0.0, |(kg, _)| kg)
 }
 
-fn worst_axle(state: &StateFigures) -> Quantity {
+fn worst_axle(figures: &Figures, state: &StateFigures) -> Quantity {
+    let class = figures.plan.route.line_class.as_ref().map(|class| class.axle_kg);
+    let vehicles = figures.consist.vehicles.iter().zip(&state.vehicles);
+    Quantity::mass(most_used(vehicles.flat_map(|(place, loads)| {
+        let kind = figures.plan.train.vehicle_types.get(place.vehicle_type);
+        let own = kind.and_then(|kind| kind.axle_rating_kg);
+        let rating = [own, class].into_iter().flatten().reduce(f64::min);
+        loads.supports.iter().map(move |support| (support.axle_kg, rating))
+    })))
+}
+
+fn worst_wheels(_figures: &Figures, state: &StateFigures) -> Quantity {
     let supports = state.vehicles.iter().flat_map(|vehicle| &vehicle.supports);
-    Quantity::mass(worst(supports.map(|support| support.axle_kg)))
+    Quantity::ratio(supports.map(SupportLoads::worse_ratio).fold(1.0, f64::max))
 }
 
-fn worst_wheels(state: &StateFigures) -> Quantity {
-    let supports = state.vehicles.iter().flat_map(|vehicle| &vehicle.supports);
-    Quantity::ratio(worst(supports.map(SupportLoads::worse_ratio)))
-}
-
-fn worst_rack(state: &StateFigures) -> Quantity {
-    Quantity::mass(worst((0..state.rack_tiers_kg.len()).map(|rack| state.rack_kg(rack))))
+fn worst_rack(figures: &Figures, state: &StateFigures) -> Quantity {
+    let racks = figures.consist.racks.iter().enumerate();
+    Quantity::mass(most_used(racks.map(|(rack, place)| {
+        let kind = figures.plan.train.rack_types.get(place.rack_type);
+        (state.rack_kg(rack), kind.and_then(|kind| kind.rack_rating_kg))
+    })))
 }
 
 /// What would newly break, and what would be mended.
@@ -206,4 +225,20 @@ fn key_words(key: &FindingKey, preview: &Preview) -> String {
     let finding = preview.assessment.findings.iter().find(|finding| key.is_of(finding));
     let title = finding.map_or(key.check, |finding| finding.check.title);
     format!("{title}, {}", key.things.join(", "))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::most_used;
+
+    #[test]
+    fn the_load_that_uses_most_of_its_rating_is_the_worst() {
+        let check = |loads: &[(f64, Option<f64>)], expected: f64| {
+            assert!((most_used(loads.iter().copied()) - expected).abs() < 1e-9, "{loads:?}");
+        };
+        check(&[(17.0, Some(22.5)), (13.0, Some(16.0))], 13.0);
+        check(&[(17.0, None), (13.0, Some(16.0))], 13.0);
+        check(&[(17.0, None), (13.0, None)], 17.0);
+        check(&[], 0.0);
+    }
 }

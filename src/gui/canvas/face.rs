@@ -7,7 +7,7 @@ use super::side_nodes::{focus_ring, is_activated, key_mode, speak};
 use super::view::Projection;
 use super::{Canvas, Pocket, change, keys, lay};
 use crate::drawing::{Form, Picture, Role, Thing, rack_face};
-use crate::gui::{Request, Role as Ink, SelectMode, Shown};
+use crate::gui::{Pane, Request, Role as Ink, SelectMode, Shown};
 use crate::model::StringMark;
 use crate::units::{Length, Quantity};
 use egui::{PointerButton, Rect, Response, Sense, Ui, WidgetInfo, pos2};
@@ -58,17 +58,35 @@ pub(super) fn face_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
     // The line above the drawing names the rack already.
     picture.shapes.retain(|shape| !is_title(shape));
     let looks = Looks::of_shown(shown);
-    let (low, high) = (picture.bounds.least, picture.bounds.most);
-    let projection = Projection::even(rect, [low.across_mm, low.up_mm], [high.across_mm, high.up_mm]);
+    let projection = projection(&picture, rect);
     let paint = Paint { painter: &painter, projection, looks: &looks };
     paint.picture(&picture);
     let pockets = pocket_rects(&picture, &paint);
+    if shown.focus == Some(Pane::RackFace) {
+        let selected = pockets.iter().find(|(pocket, _)| {
+            string_in(shown, rack, *pocket).is_some_and(|mark| shown.selection.strings.contains(mark))
+        });
+        canvas.focus_next = selected.or(pockets.first()).map(|(pocket, _)| *pocket);
+    }
     canvas.face = Some(FaceFrame { rect, rack, pockets: pockets.clone() });
     for (pocket, rect) in pockets {
         pocket_ui(canvas, ui, shown, (rack, pocket, rect), requests);
     }
     if back.clicked() {
         requests.push(Request::Select { strings: Vec::new(), mode: SelectMode::Only });
+    }
+}
+
+/// The rack as large as it fits; what is below its deck is squeezed, and a gauge line may leave at the top.
+fn projection(picture: &Picture, rect: Rect) -> Projection {
+    let (low, high) = (picture.bounds.least, picture.bounds.most);
+    let posts = picture.shapes.iter().filter(|shape| matches!(shape.role, Role::Rack | Role::RackCarrying));
+    match posts.map(|shape| shape.form.bounds()).reduce(crate::drawing::Area::around) {
+        Some(rack) if low.up_mm < 0.0 && rack.least.up_mm > 0.0 => {
+            let heights = [low.up_mm - 60.0, rack.least.up_mm, rack.most.up_mm + 60.0];
+            Projection::above_deck(rect, (low.across_mm, high.across_mm), heights)
+        }
+        _ => Projection::even(rect, [low.across_mm, low.up_mm], [high.across_mm, high.up_mm]),
     }
 }
 
@@ -93,9 +111,8 @@ fn head_ui(ui: &mut Ui, rect: Rect, shown: &Shown<'_>, requests: &mut Vec<Reques
     step(&mut row, ">", "rack after (.)", Some(rack + 1).filter(|to| *to < consist.racks.len()));
     row.strong(lay::rack_words(&shown.settled.plan, consist, rack));
     if let Some(place) = consist.racks.get(rack) {
-        let kind = shown.settled.plan.train.rack_types.get(place.rack_type);
-        let kind = kind.map_or(String::new(), |kind| format!(", {}", kind.name));
-        row.weak(format!("at {}{kind}, seen toward the front", Quantity::length(place.x).show(shown.style)));
+        let words = format!("at {}, seen toward the front", Quantity::length(place.x).show(shown.style));
+        row.add(egui::Label::new(egui::RichText::new(words).weak()).truncate());
     }
 }
 

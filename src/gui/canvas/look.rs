@@ -141,6 +141,12 @@ impl<'a> Looks<'a> {
         })
     }
 
+    /// What words about `thing` stand on, where what lies under them is not plain.
+    pub(super) fn plate(&self, thing: Option<Thing>) -> Option<Color32> {
+        let canvas = self.theme.color(Ink::Canvas);
+        matches!(thing, Some(Thing::String(_))).then(|| canvas.gamma_multiply(0.8))
+    }
+
     /// The look of a shape.
     pub(super) fn of(&self, role: Role, thing: Option<Thing>) -> Look {
         let base = self.base(role);
@@ -193,7 +199,9 @@ impl<'a> Looks<'a> {
             Role::LoadRoom(_) => Look::plain(color(Ink::Faint)),
             Role::RatingTick => Look::plain(color(Ink::Text)),
             Role::Balance(_, outcome) => self.load_bar(outcome),
-            Role::CentreOfGravity => Look::plain(color(Ink::Text)),
+            Role::CentreOfGravity => {
+                Look { pattern_color: color(Ink::Canvas), ..Look::plain(color(Ink::Text)) }
+            }
             Role::GaugeLine => Look::plain(color(Ink::Note)).edged(color(Ink::Note), 1.0),
             Role::Label => Look::plain(color(Ink::Text)),
             Role::Figure => Look::plain(color(Ink::Text)),

@@ -4,7 +4,7 @@ use super::look::{Look, Looks, Pattern};
 use super::view::Projection;
 use crate::drawing::{Anchor, Area, Form, Picture, Point, Role, Shape, TextSize, Thing};
 use egui::epaint::{Mesh, PathShape, RectShape, StrokeKind};
-use egui::{Align2, Color32, FontId, Painter, Pos2, Rect, Stroke, pos2, vec2};
+use egui::{Align2, Color32, FontId, Painter, Pos2, Rangef, Rect, Stroke, pos2, vec2};
 use std::collections::BTreeMap;
 
 /// Boxes narrower or lower than this many points are drawn this large, so that nothing vanishes.
@@ -13,6 +13,9 @@ const LEAST_POINTS: f32 = 1.0;
 const LEAST_ROUND_POINTS: f32 = 1.5;
 /// Seats and figures are left out where a picture's boxes are narrower than this.
 const LEAST_DETAIL_POINTS: f32 = 3.0;
+
+/// Load bars and holds are at least this wide, so that bars of a bogie join and holds are seen on a small train.
+const LEAST_BAR_POINTS: f32 = 3.0;
 
 /// Paints a picture through a projection.
 pub(super) struct Paint<'a> {
@@ -24,26 +27,33 @@ pub(super) struct Paint<'a> {
     pub looks: &'a Looks<'a>,
 }
 
-/// The right ends of the words painted so far, by line on the screen, so that words never overlap.
-type Lines = BTreeMap<i32, f32>;
+fn around(middle: f32, width: f32) -> Rangef {
+    Rangef::new(middle - width / 2.0, middle + width / 2.0)
+}
+
+/// The room of the words painted so far, by line on the screen, so that words never overlap.
+type Lines = BTreeMap<i32, Vec<Rangef>>;
 
 impl Paint<'_> {
     /// Paints all shapes of `picture` that can be seen.
     pub(super) fn picture(&self, picture: &Picture) {
         let mut shapes = Vec::with_capacity(picture.shapes.len());
         let mut lines = Lines::new();
-        let (mut upper, mut words) = (Vec::new(), Vec::new());
+        let (mut middle, mut upper, mut words) = (Vec::new(), Vec::new(), Vec::new());
         for shape in picture.shapes.iter().filter(|shape| self.sees(shape)) {
             if matches!(shape.form, Form::Text { .. }) {
                 words.push(shape);
             } else if self.looks.is_emphasised(shape.thing) {
                 upper.push(shape);
-            } else {
+            } else if matches!(shape.role, Role::LoadRoom(_)) {
+                // The room of a bar is its ground: a frame over a thin bar would hide it.
                 self.shape(shape, &mut shapes, &mut lines);
+            } else {
+                middle.push(shape);
             }
         }
         // What is selected lies above its neighbours, and words above everything.
-        for shape in upper.into_iter().chain(words) {
+        for shape in middle.into_iter().chain(upper).chain(words) {
             self.shape(shape, &mut shapes, &mut lines);
         }
         self.painter.extend(shapes);
@@ -93,7 +103,13 @@ impl Paint<'_> {
                 if look.gap && (2.5..6.0).contains(&rect.height()) {
                     rect.max.y -= 1.0 / self.painter.pixels_per_point();
                 }
-                self.boxed(rect, look, matches!(shape.form, Form::Frame(_)), shapes);
+                let hollow = matches!(shape.form, Form::Frame(_)) && !matches!(shape.role, Role::LoadRoom(_));
+                if matches!(shape.role, Role::LoadRoom(_) | Role::LoadBar(_) | Role::Hold)
+                    && rect.width() < LEAST_BAR_POINTS
+                {
+                    rect = Rect::from_x_y_ranges(around(rect.center().x, LEAST_BAR_POINTS), rect.y_range());
+                }
+                self.boxed(rect, look, hollow, shapes);
                 let pattern = pattern_mesh(rect, look);
                 if !pattern.is_empty() {
                     shapes.push(egui::Shape::mesh(pattern));
@@ -107,6 +123,9 @@ impl Paint<'_> {
             Form::Path(points) => {
                 let points = points.iter().map(|point| self.point(*point)).collect();
                 shapes.push(egui::Shape::line(points, Stroke::new(look.line_width(), look.line())));
+            }
+            Form::Circle { middle, .. } if shape.role == Role::CentreOfGravity => {
+                centre_of_gravity(self.point(*middle), look, shapes);
             }
             Form::Circle { middle, radius_mm } => {
                 let wide = (radius_mm * self.projection.x_points_per_mm) as f32;
@@ -153,10 +172,18 @@ impl Paint<'_> {
             TextSize::Normal => 12.0,
             TextSize::Large => 15.0,
         };
-        let room = room.map(|room| self.rect(room));
+        // Marks of vehicles may reach beyond their own room; where they would meet, every other one goes.
+        let vehicle = shape.role == Role::Label && matches!(shape.thing, Some(Thing::Vehicle(_)));
+        let room = room.filter(|_| !vehicle).map(|room| self.rect(room));
         // Half the size is less than the mean width of a character: surely too long, so never laid out.
         let least_width = words.chars().count() as f32 * points * 0.4;
-        if room.is_some_and(|room| room.width() < least_width || room.height() < points * 0.9) {
+        // A thin string has room for its mark only while it is selected.
+        let least_height = match shape.role {
+            Role::Figure => 6.0,
+            _ if self.looks.is_emphasised(shape.thing) => 0.0,
+            _ => points * 0.9,
+        };
+        if room.is_some_and(|room| room.width() < least_width || room.height() < least_height) {
             return;
         }
         let galley = self.painter.layout_no_wrap(words.clone(), FontId::proportional(points), look.line());
@@ -179,13 +206,26 @@ impl Paint<'_> {
             place = Rect::from_min_size(pos2(left, place.top()), place.size());
         }
         let line = (place.center().y / 6.0).round() as i32;
-        let taken = lines.entry(line).or_insert(f32::NEG_INFINITY);
-        if place.left() < *taken + 3.0 || !self.projection.rect.intersects(place) {
+        let taken = lines.entry(line).or_default();
+        let meets = |other: &Rangef| place.left() < other.max + 4.0 && other.min < place.right() + 4.0;
+        if taken.iter().any(meets) || !self.projection.rect.intersects(place) {
             return;
         }
-        *taken = place.right();
+        taken.push(place.x_range());
+        if let Some(plate) = self.looks.plate(shape.thing) {
+            shapes.push(RectShape::filled(place.shrink2(vec2(-2.0, 1.0)), 0.0, plate).into());
+        }
         shapes.push(egui::Shape::galley(place.min, galley, look.line()));
     }
+}
+
+/// The mark of a centre of gravity: a ring with a cross, of one size at every scale.
+fn centre_of_gravity(at: Pos2, look: Look, shapes: &mut Vec<egui::Shape>) {
+    let stroke = Stroke::new(1.5, look.line());
+    shapes.push(egui::Shape::circle_filled(at, 5.0, look.pattern_color));
+    shapes.push(egui::Shape::circle_stroke(at, 5.0, stroke));
+    shapes.push(egui::Shape::line_segment([at - vec2(7.0, 0.0), at + vec2(7.0, 0.0)], stroke));
+    shapes.push(egui::Shape::line_segment([at - vec2(0.0, 7.0), at + vec2(0.0, 7.0)], stroke));
 }
 
 /// A pattern over a box, as one mesh.

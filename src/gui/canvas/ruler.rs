@@ -46,7 +46,8 @@ fn mark_words(at_mm: f64, step_mm: f64, unit_mm: f64, style: Style) -> String {
     let quantity = Quantity { value: at_mm / 1000.0, kind: QuantityKind::Length };
     let sign = quantity.unit_sign(style);
     let decimals = (-(step_mm / unit_mm).log10().floor()).clamp(0.0, 3.0) as usize;
-    let number = format!("{:.*}", decimals, at_mm / unit_mm);
+    // Zero has no sign.
+    let number = format!("{:.*}", decimals, at_mm / unit_mm + 0.0);
     let number = match style.decimal {
         crate::units::DecimalMark::Point => number,
         crate::units::DecimalMark::Comma => number.replace('.', ","),
@@ -77,6 +78,7 @@ mod tests {
 
     #[test]
     fn marks_show_as_many_decimals_as_their_step_needs() {
+        check(-0.0, 50_000.0, UnitSystem::Metric, "0 m");
         check(150_000.0, 50_000.0, UnitSystem::Metric, "150 m");
         check(2_500.0, 500.0, UnitSystem::Metric, "2.5 m");
         check(1_050.0, 50.0, UnitSystem::Metric, "1.05 m");

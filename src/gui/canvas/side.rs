@@ -2,12 +2,13 @@
 
 use super::keys;
 use super::look::Looks;
+use super::marks::marks;
 use super::paint::{Paint, hit};
 use super::ruler::{RULER_POINTS, ruler, scale_words};
 use super::side_nodes;
 use super::view::{Heights, Projection, Stretch};
 use super::{Canvas, lay};
-use crate::drawing::{Picture, Role, Thing, train_side};
+use crate::drawing::{Picture, Role, Thing, side_band_mm, train_side};
 use crate::gui::{Request, Role as Ink, SelectMode, Shown, ZoomTarget};
 use crate::units::Length;
 use egui::{Align2, FontId, Key, PointerButton, Rect, Response, Sense, Stroke, StrokeKind, Ui, pos2};
@@ -52,10 +53,12 @@ pub(super) fn side_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
         shown.style,
         shown.theme,
     );
+    tier_marks(&drawing, &projection, shown);
     shown_rack_mark(&drawing, &projection, shown);
     scale_note(&drawing, view, &scale_words(&projection, deck_mm, shown.style), shown);
 
     let scene = side_nodes::Scene::new(shown, &picture, &paint);
+    marks(&drawing, &scene);
     side_nodes::nodes_ui(canvas, ui, &scene, requests);
     background(canvas, ui, &scene, &back, requests);
     tooltip(ui, &scene, &back);
@@ -65,7 +68,7 @@ pub(super) fn side_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
 fn heights(picture: &Picture, height: f32) -> (Heights, f64) {
     let racks = picture.shapes.iter().filter(|shape| matches!(shape.role, Role::Rack | Role::RackCarrying));
     let areas: Vec<_> = racks.map(|shape| shape.form.bounds()).collect();
-    let (low, high) = (picture.bounds.least.up_mm - 60.0, picture.bounds.most.up_mm + 60.0);
+    let (low, high) = (picture.bounds.least.up_mm - 250.0, picture.bounds.most.up_mm + 60.0);
     let deck = areas.iter().map(|area| area.least.up_mm).fold(f64::INFINITY, f64::min);
     let top = areas.iter().map(|area| area.most.up_mm).fold(f64::NEG_INFINITY, f64::max) + 40.0;
     if !(deck.is_finite() && deck > 1.0 && top > deck && low < 0.0) {
@@ -189,6 +192,25 @@ pub(super) fn nearest_rack(shown: &Shown<'_>, x_mm: f64) -> Option<usize> {
     racks.min_by(|a, b| away(a.1).total_cmp(&away(b.1))).map(|(index, _)| index)
 }
 
+/// The tiers by number, at the left edge.
+fn tier_marks(painter: &egui::Painter, projection: &Projection, shown: &Shown<'_>) {
+    let left = projection.rect.left();
+    let Some(rack) = nearest_rack(shown, projection.x_mm(left)) else { return };
+    let Some(place) = shown.figures.consist.racks.get(rack) else { return };
+    let lanes = u32::try_from(place.lanes_y_m.len()).unwrap_or(1);
+    let ink = shown.theme.color(Ink::WeakText);
+    for tier in 1.. {
+        let (low, high) =
+            (side_band_mm(shown.figures, rack, tier, 1), side_band_mm(shown.figures, rack, tier, lanes));
+        let (Some((low, _)), Some((_, high))) = (low, high) else { return };
+        let y = (projection.y(low) + projection.y(high)) / 2.0;
+        let galley = painter.layout_no_wrap(format!("tier {tier}"), FontId::proportional(10.0), ink);
+        let rect = Align2::LEFT_CENTER.anchor_size(pos2(left + 4.0, y), galley.size());
+        painter.rect_filled(rect.expand(2.0), 0.0, shown.theme.color(Ink::Canvas).gamma_multiply(0.8));
+        painter.galley(rect.min, galley, ink);
+    }
+}
+
 /// A thin line over the whole height at the rack that the rack face shows, with its name.
 fn shown_rack_mark(painter: &egui::Painter, projection: &Projection, shown: &Shown<'_>) {
     let consist = &shown.settled.consist;
@@ -217,7 +239,7 @@ fn shown_rack_mark(painter: &egui::Painter, projection: &Projection, shown: &Sho
 fn scale_note(painter: &egui::Painter, view: Rect, words: &str, shown: &Shown<'_>) {
     let ink = shown.theme.color(Ink::WeakText);
     let galley = painter.layout_no_wrap(words.to_owned(), FontId::proportional(10.0), ink);
-    let at = pos2(view.right() - galley.size().x - 6.0, view.bottom() - galley.size().y - 3.0);
+    let at = pos2(view.right() - galley.size().x - 6.0, view.top() + 2.0);
     let ground = Rect::from_min_size(at, galley.size()).expand(2.0);
     painter.rect_filled(ground, 0.0, shown.theme.color(Ink::Canvas).gamma_multiply(0.85));
     painter.galley(at, galley, ink);

@@ -6,7 +6,7 @@ use super::paint::Paint;
 use super::side::{describe, nearest_rack};
 use super::{Canvas, lay};
 use crate::drawing::{Area, Form, Picture, Point, Thing, side_pocket_at};
-use crate::gui::{Request, Role as Ink, SelectMode, Shown, ZoomTarget};
+use crate::gui::{Pane, Request, Role as Ink, SelectMode, Shown, ZoomTarget};
 use crate::model::StringMark;
 use crate::units::Length;
 use egui::{Key, PointerButton, Rect, Response, Sense, Stroke, StrokeKind, Ui, WidgetInfo};
@@ -32,7 +32,7 @@ impl<'a> Scene<'a> {
     }
 
     /// Where a thing lies on the screen, cut to the view; none where it cannot be seen.
-    fn rect(&self, thing: Thing) -> Option<Rect> {
+    pub(super) fn rect(&self, thing: Thing) -> Option<Rect> {
         let rect = self.paint.rect(*self.areas.get(&thing)?).intersect(self.paint.projection.rect);
         rect.is_positive().then_some(rect)
     }
@@ -103,6 +103,12 @@ fn racks_ui(ui: &Ui, scene: &Scene<'_>, requests: &mut Vec<Request>) {
 
 fn strings_ui(canvas: &mut Canvas, ui: &Ui, scene: &Scene<'_>, requests: &mut Vec<Request>) {
     let shown = scene.shown;
+    let mut focus = shown.focus == Some(Pane::TrainSide);
+    let any_selected = shown
+        .figures
+        .present(shown.state)
+        .filter_map(|placed| shown.plan.order.get(placed.string))
+        .any(|string| shown.selection.strings.contains(&string.mark));
     for placed in shown.figures.present(shown.state) {
         let Some(string) = shown.plan.order.get(placed.string) else { continue };
         let Some(rect) = scene.rect(Thing::String(placed.string)) else { continue };
@@ -119,6 +125,10 @@ fn strings_ui(canvas: &mut Canvas, ui: &Ui, scene: &Scene<'_>, requests: &mut Ve
             )
         });
         speak(ui, &response, Thing::String(placed.string), shown);
+        if focus && (selected || !any_selected) {
+            focus = false;
+            response.request_focus();
+        }
         focus_ring(ui, &response, shown);
         if response.hovered() && canvas.drag.is_none() {
             ui.ctx().set_cursor_icon(egui::CursorIcon::Grab);

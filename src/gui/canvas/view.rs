@@ -64,11 +64,6 @@ impl Stretch {
         let left_mm = self.left_mm + (x_mm - most).max(0.0) - (least - x_mm).max(0.0);
         Self { left_mm, ..self }
     }
-
-    /// The millimetres shown in a view `width` points wide, from the left edge to the right.
-    pub(super) fn shown_mm(self, width: f32) -> (f64, f64) {
-        (self.left_mm, self.left_mm + f64::from(width) / self.points_per_mm)
-    }
 }
 
 /// A height of a picture, and how far above the view's bottom edge it is painted.
@@ -172,6 +167,24 @@ impl Projection {
         }
     }
 
+    /// The same scale both ways above a deck, so large that the width `left..right` and the heights up to a top
+    /// fit; what is below the deck is squeezed into at most two fifths of the view. Heights are low, deck and top.
+    pub(super) fn above_deck(rect: Rect, (left_mm, right_mm): (f64, f64), heights_mm: [f64; 3]) -> Self {
+        let [low_mm, deck_mm, top_mm] = heights_mm;
+        let (width, height) = (f64::from(rect.width()).max(1.0), f64::from(rect.height()).max(1.0));
+        let lower = (height * 0.4).min(125.0);
+        let load_mm = (top_mm - deck_mm).max(1.0);
+        let scale = (width / (right_mm - left_mm).max(1.0)).min((height - lower).max(1.0) / load_mm);
+        let shares = [0.72 * lower / height, 0.28 * lower / height, scale * load_mm / height];
+        let bounds = [low_mm.min(-1.0), 0.0, deck_mm.max(1.0), top_mm.max(deck_mm + 1.0)];
+        Self {
+            rect,
+            left_mm: (left_mm + right_mm) / 2.0 - width / 2.0 / scale,
+            x_points_per_mm: scale,
+            heights: Heights::zones(rect.height(), &bounds, &shares),
+        }
+    }
+
     /// Where picture x lies on the screen.
     pub(super) fn x(&self, x_mm: f64) -> f32 {
         self.rect.left() + ((x_mm - self.left_mm) * self.x_points_per_mm) as f32
@@ -229,7 +242,7 @@ mod tests {
     #[test]
     fn fitting_a_train_leaves_a_little_room_on_both_sides() {
         let stretch = Stretch::fit(0.0, 537_300.0, 760.0);
-        let (left, right) = stretch.shown_mm(760.0);
+        let (left, right) = (stretch.left_mm, stretch.left_mm + 760.0 / stretch.points_per_mm);
         assert!(left < 0.0 && right > 537_300.0);
         assert!((left + right - 537_300.0).abs() < 1e-6, "the same on both sides");
     }
@@ -291,6 +304,16 @@ mod tests {
         assert!((projection.x_points_per_mm - 0.1).abs() < 1e-9);
         assert!((projection.point(0.0, 1_500.0) - view().center()).length() < 1e-3);
         assert!((projection.height_factor(500.0) - 1.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn above_the_deck_a_rack_face_is_true_and_fills_its_view() {
+        // 300 points high: 120 below the deck, so 180 for 1,500 mm; the width of 3,000 mm takes 360 of 760.
+        let projection = Projection::above_deck(view(), (-1_500.0, 1_500.0), [-1_100.0, 1_250.0, 2_750.0]);
+        assert!((projection.height_factor(1_300.0) - 1.0).abs() < 1e-6);
+        assert!((projection.y(2_750.0) - view().top()).abs() < 1e-3);
+        assert!((projection.y(1_250.0) - (view().bottom() - 120.0)).abs() < 1e-3);
+        assert!((projection.x(0.0) - view().center().x).abs() < 1e-3);
     }
 
     #[test]

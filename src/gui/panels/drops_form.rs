@@ -251,7 +251,7 @@ fn step_ui(ui: &mut Ui, shown: &Shown<'_>, line: (&Drop, usize), requests: &mut 
     }
     ui.push_id(("kind", at), |ui| {
         let kinds = [(StepKind::Off, "off"), (StepKind::On, "on")];
-        if let Some(kind) = choice_ui(ui, Spec::new("Off or on").wide(46.0), step.kind, &kinds) {
+        if let Some(kind) = choice_ui(ui, Spec::new("Off or on").wide(58.0), step.kind, &kinds) {
             requests.push(change(&|steps| steps[at].kind = kind));
         }
     });

@@ -2,7 +2,7 @@
 
 use super::finding_details::Acceptor;
 use super::mark::{mark_ui, paint_mark, role_of};
-use crate::checks::{Comparison, Finding, Outcome};
+use crate::checks::{Comparison, Finding, Outcome, REGISTRY};
 use crate::gui::commands::Pane;
 use crate::gui::{FindingKey, Request, Role, Shown};
 use egui::{Align2, FontId, Key, Rect, RichText, ScrollArea, Sense, TextEdit, Ui, WidgetInfo, pos2, vec2};
@@ -275,6 +275,11 @@ pub(in crate::gui) fn use_words(comparison: Comparison) -> String {
     if share < 1000.0 { format!("{share:.0} %") } else { "far over".to_owned() }
 }
 
+/// What a reader calls the check of a finding.
+fn title_of(key: &FindingKey) -> &'static str {
+    REGISTRY.iter().find(|check| check.id == key.check).map_or(key.check, |check| check.title)
+}
+
 /// While a drag lasts: what it would break and what it would mend.
 fn preview_ui(ui: &mut Ui, shown: &Shown<'_>) {
     let Some(preview) = shown.preview else { return };
@@ -294,7 +299,7 @@ fn preview_ui(ui: &mut Ui, shown: &Shown<'_>) {
             for key in keys.iter().take(4) {
                 ui.horizontal(|ui| {
                     mark_ui(ui, outcome);
-                    let line = format!("{words} {}: {}", key.check, key.things.join(", "));
+                    let line = format!("{words} {}: {}", title_of(key), key.things.join(", "));
                     ui.add(egui::Label::new(RichText::new(line)).truncate());
                 });
             }

@@ -85,7 +85,7 @@ fn vehicle_ui(ui: &mut Ui, shown: &Shown<'_>, index: usize, requests: &mut Vec<R
         vehicle_figures_ui(ui, shown, index);
         let kinds = &shown.plan.train.vehicle_types;
         if let Some(kind) = kinds.iter().position(|kind| kind.name == vehicle.vehicle_type) {
-            ui.collapsing(format!("Type {} and its ratings", vehicle.vehicle_type), |ui| {
+            ui.collapsing("Vehicle type and ratings", |ui| {
                 type_forms::vehicle_type_ui(ui, shown, kind, requests);
             });
         }
@@ -204,7 +204,7 @@ fn rack_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         rows.push(("Rating", of));
     }
     figures_ui(ui, "rack figures", &rows);
-    ui.collapsing(format!("Rack type {} and its ratings", kind.name), |ui| {
+    ui.collapsing("Rack type and ratings", |ui| {
         type_forms::rack_type_ui(ui, shown, rack.rack_type, requests);
     });
 }

@@ -1,11 +1,11 @@
-//! The first fields of a new vehicle or rack type: what must be known before there can be one at all.
+//! The first fields of a new vehicle type, rack type, section or steel: what must be known before there can be one at all.
 //!
 //! Nothing is filled in beforehand, so that no dimension and no mass stands in a plan that nobody typed.
 
 use crate::gui::{Role, Shown};
 use crate::model::{
-    RackKind, RackType, RackTypeName, RunningGear, Source, Sureness, Tier, VehicleKind, VehicleType,
-    VehicleTypeName,
+    RackKind, RackType, RackTypeName, RailSection, RunningGear, SectionName, Source, Steel, SteelName,
+    Sureness, Tier, VehicleKind, VehicleType, VehicleTypeName,
 };
 use crate::units::{parse_length, parse_mass_kg, parse_number};
 use egui::{Grid, Id, TextEdit, Ui};
@@ -20,6 +20,13 @@ const VEHICLE_FIELDS: [&str; 6] = [
 ];
 const RACK_FIELDS: [&str; 3] =
     ["Name of the type", "Lowest seat above the deck in mm", "Lanes from the middle in mm, parted by ;"];
+const SECTION_FIELDS: [&str; 4] = [
+    "Name of the section",
+    "Mass per length in kg/m",
+    "Area in cm2",
+    "Second moment, horizontal axis, in cm4",
+];
+const STEEL_FIELDS: [&str; 2] = ["Name of the steel", "Modulus of elasticity in GPa"];
 
 /// Draws the first fields of a vehicle type; gives the type once all are read.
 pub(super) fn vehicle_ui(ui: &mut Ui, shown: &Shown<'_>) -> Option<VehicleType> {
@@ -87,6 +94,47 @@ pub(super) fn rack_ui(ui: &mut Ui, shown: &Shown<'_>) -> Option<RackType> {
     })
 }
 
+/// Draws the first fields of a rail section; gives the section once all are read.
+pub(super) fn section_ui(ui: &mut Ui, shown: &Shown<'_>) -> Option<RailSection> {
+    drafts_ui(ui, shown, SECTION_FIELDS, |texts| {
+        let [name, mass, area, ix] = texts;
+        let number = |what: &str, text: &str| parse_number(text).map_err(|error| format!("{what}: {error}"));
+        Ok(RailSection {
+            name: SectionName::new(name.trim()).map_err(|error| error.to_string())?,
+            mass_kg_per_m: number("mass per length", mass)?,
+            area_cm2: number("area", area)?,
+            ix_cm4: number("second moment", ix)?,
+            iy_cm4: None,
+            height_mm: None,
+            foot_mm: None,
+            head_mm: None,
+            web_mm: None,
+            neutral_axis_mm: None,
+            wx_head_cm3: None,
+            wx_foot_cm3: None,
+            wy_foot_cm3: None,
+            source: entered(),
+        })
+    })
+}
+
+/// Draws the first fields of a steel; gives the steel once all are read.
+pub(super) fn steel_ui(ui: &mut Ui, shown: &Shown<'_>) -> Option<Steel> {
+    drafts_ui(ui, shown, STEEL_FIELDS, |texts| {
+        let [name, modulus] = texts;
+        Ok(Steel {
+            name: SteelName::new(name.trim()).map_err(|error| error.to_string())?,
+            modulus_gpa: parse_number(modulus).map_err(|error| format!("modulus: {error}"))?,
+            expansion_1e6_per_k: None,
+            density_kg_per_m3: None,
+            tensile_mpa: None,
+            yield_mpa: None,
+            handling_mpa: None,
+            source: entered(),
+        })
+    })
+}
+
 /// Fields that are kept while they are typed, and a button that reads them all.
 fn drafts_ui<T, const N: usize>(
     ui: &mut Ui,
@@ -110,7 +158,7 @@ fn drafts_ui<T, const N: usize>(
         ui.colored_label(shown.theme.color(Role::Fail), &refused);
     }
     let mut made = None;
-    if ui.button("Add the type").clicked()
+    if ui.button("Add it").clicked()
         && let Some(texts) = texts.first_chunk::<N>()
     {
         match read(texts) {

@@ -17,7 +17,7 @@ pub(super) fn order_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Reques
         return;
     }
     ui.weak("Each line is a string; a changed field takes effect when it is left. Mass and hold stand in the details.");
-    let widths = [28.0, 110.0, 120.0, 140.0, 110.0, 120.0, 90.0, 110.0, 60.0];
+    let widths = [22.0, 84.0, 100.0, 116.0, 88.0, 112.0, 70.0, 98.0, 58.0];
     let titles = ["", "Mark", "Section", "Length", "Side", "Drop", "Mass", "Place", ""];
     let mut table = TableBuilder::new(ui)
         .id_salt("order")
@@ -82,7 +82,7 @@ fn select_ui(ui: &mut Ui, shown: &Shown<'_>, string: &OrderedString, requests: &
 }
 
 fn mark_ui(ui: &mut Ui, string: &OrderedString, requests: &mut Vec<Request>) {
-    if let Some(mark) = name_ui(ui, Spec::new("Mark in the order"), string.mark.as_str()) {
+    if let Some(mark) = name_ui(ui, Spec::new("Mark in the order").wide(72.0), string.mark.as_str()) {
         requests.push(change(string, |to| to.mark = mark));
     }
 }
@@ -91,7 +91,7 @@ fn section_ui(ui: &mut Ui, shown: &Shown<'_>, string: &OrderedString, requests: 
     let sections = &shown.plan.sections;
     let names: Vec<String> = sections.iter().map(|section| section.name.to_string()).collect();
     let now = sections.iter().position(|section| section.name == string.section);
-    let spec = Spec::new("Section in the order");
+    let spec = Spec::new("Section in the order").wide(90.0);
     if let Some(row) = pick_ui(ui, spec, now, &names).and_then(|at| sections.get(at)) {
         requests.push(change(string, |to| to.section = row.name.clone()));
     }

@@ -1,5 +1,6 @@
 //! Rail sections and steels of the plan: copy from the catalogue, or type a row of your own.
 
+use super::new_types;
 use super::type_forms::source_ui;
 use crate::edit::{Edit, Rows};
 use crate::gui::fields::{Spec, form_grid, name_ui, number_ui, some_number_ui};
@@ -14,6 +15,10 @@ pub(super) enum Chosen {
     Section(usize),
     /// A steel, by index.
     Steel(usize),
+    /// A section that is being typed.
+    NewSection,
+    /// A steel that is being typed.
+    NewSteel,
 }
 
 impl Default for Chosen {
@@ -35,6 +40,10 @@ impl Chosen {
                 }
             }
             ui.menu_button("Add a section", |ui| {
+                if ui.button("A new section, typed in").clicked() {
+                    *self = Self::NewSection;
+                }
+                ui.separator();
                 for row in catalogue.sections.iter().filter(|row| plan.section(&row.name).is_none()) {
                     if ui.button(row.name.as_str()).on_hover_text(&row.source.text).clicked() {
                         requests
@@ -52,6 +61,10 @@ impl Chosen {
                 }
             }
             ui.menu_button("Add a steel", |ui| {
+                if ui.button("A new steel, typed in").clicked() {
+                    *self = Self::NewSteel;
+                }
+                ui.separator();
                 for row in catalogue.steels.iter().filter(|row| plan.steel(&row.name).is_none()) {
                     if ui.button(row.name.as_str()).on_hover_text(&row.source.text).clicked() {
                         requests.push(Request::Edit(Edit::Steels(Rows::Add { at: None, row: row.clone() })));
@@ -62,16 +75,28 @@ impl Chosen {
         });
         ui.separator();
         match *self {
+            Self::NewSection => {
+                if let Some(row) = new_types::section_ui(ui, shown) {
+                    requests.push(Request::Edit(Edit::Sections(Rows::Add { at: None, row })));
+                    *self = Self::Section(plan.sections.len());
+                }
+            }
+            Self::NewSteel => {
+                if let Some(row) = new_types::steel_ui(ui, shown) {
+                    requests.push(Request::Edit(Edit::Steels(Rows::Add { at: None, row })));
+                    *self = Self::Steel(plan.steels.len());
+                }
+            }
             Self::Section(at) => match plan.sections.get(at) {
                 Some(row) => section_ui(ui, shown, row, requests),
                 None => {
-                    ui.weak("Add a section from the catalogue; its figures can then be changed.");
+                    ui.weak("Add a section from the catalogue or type one; its figures can then be changed.");
                 }
             },
             Self::Steel(at) => match plan.steels.get(at) {
                 Some(row) => steel_ui(ui, shown, row, requests),
                 None => {
-                    ui.weak("Add a steel from the catalogue; its figures can then be changed.");
+                    ui.weak("Add a steel from the catalogue or type one; its figures can then be changed.");
                 }
             },
         }

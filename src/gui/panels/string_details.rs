@@ -25,8 +25,8 @@ pub(super) fn string_ui(ui: &mut Ui, shown: &Shown<'_>, mark: &StringMark, reque
     ui.add_space(4.0);
     match shown.plan.placement(mark) {
         None => {
-            ui.weak("In the yard: drag it to a pocket, or");
-            if ui.button("Place in a free pocket at the rack shown").clicked() {
+            ui.weak("In the yard: drag it to a pocket.");
+            if ui.button("Place in a free pocket").clicked() {
                 requests.push(Request::PlaceFree(vec![mark.clone()]));
             }
         }
@@ -236,7 +236,7 @@ fn hold_ui(ui: &mut Ui, shown: &Shown<'_>, placement: &Placement, requests: &mut
             let others = placement.holds.iter().skip(1).cloned();
             requests.push(set(std::iter::once(rack.clone()).chain(others).collect()));
         }
-        if ui.small_button("At the rack nearest the middle").clicked() {
+        if ui.small_button("Nearest the middle").clicked() {
             requests.push(Request::Command(Command::HoldAtMiddle));
         }
     });

@@ -211,7 +211,7 @@ fn drop_names_ui(ui: &Ui, shown: &Shown<'_>, columns: &Columns, rect: Rect) {
         };
         let mut of_it = shown.settled.states.iter().enumerate().filter(|(_, state)| is_of_it(state.kind));
         let Some((first, _)) = of_it.next() else { continue };
-        let last = of_it.last().map_or(first, |(last, _)| last);
+        let last = of_it.next_back().map_or(first, |(last, _)| last);
         let left = rect.left() + (columns.0[first].0 * scale) as f32;
         let right = rect.left() + (columns.0[last].1 * scale) as f32 - 1.0;
         let under = Rect::from_min_max(pos2(left, rect.top() + 16.0), pos2(right, rect.bottom()));

@@ -6,7 +6,7 @@ use super::{
 };
 use crate::gui::commands::Pane;
 use crate::gui::{Request, Shown};
-use egui::{Align, Key, Layout, RichText, ScrollArea, Sense, Ui};
+use egui::{Align, Event, Key, Layout, RichText, ScrollArea, Sense, Ui};
 use egui_extras::{Column, TableBuilder};
 
 /// A tab of the lower middle.
@@ -127,9 +127,13 @@ impl Tables {
             Tab::Vehicles => self.table_ui(ui, shown, figure_rows::vehicles(shown), requests),
             Tab::Racks => self.table_ui(ui, shown, figure_rows::racks(shown), requests),
             Tab::Strings => self.table_ui(ui, shown, figure_rows::strings(shown), requests),
+            Tab::Order => {
+                ScrollArea::horizontal().id_salt("order").auto_shrink(false).show(ui, |ui| {
+                    order_form::order_ui(ui, shown, requests);
+                });
+            }
             tab => {
                 ScrollArea::both().id_salt(tab.title()).auto_shrink(false).show(ui, |ui| match tab {
-                    Tab::Order => order_form::order_ui(ui, shown, requests),
                     Tab::Drops => self.drops.ui(ui, shown, requests),
                     Tab::Train => train_form::train_ui(ui, shown, requests),
                     Tab::Types => self.types.ui(ui, shown, requests),
@@ -159,9 +163,12 @@ impl Tables {
         ui.horizontal(|ui| {
             ui.weak(table.about);
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                let copy =
-                    ui.small_button("Copy").on_hover_text("Copy the table, to paste into a spreadsheet");
-                if copy.clicked() {
+                let copy = ui
+                    .small_button("Copy")
+                    .on_hover_text("Copy the table, to paste into a spreadsheet (Ctrl+C)");
+                let by_keys = !ui.ctx().text_edit_focused()
+                    && ui.input(|input| input.events.iter().any(|event| matches!(event, Event::Copy)));
+                if copy.clicked() || by_keys {
                     ui.ctx().copy_text(table.as_text());
                     requests.push(Request::Say("The table is on the clipboard".to_owned()));
                 }

@@ -34,31 +34,33 @@ impl Yard {
             ui.weak(format!("{count} of {}", shown.plan.order.len()))
                 .on_hover_text("Strings of the order that have no place on the train");
         });
-        self.add.ui(ui, shown, requests);
-        self.actions_ui(ui, shown, &groups, requests);
-        ui.separator();
-        if count == 0 {
-            let words = if shown.plan.order.is_empty() {
-                "The order is empty. Add strings above."
-            } else {
-                "Every string has its place on the train."
-            };
-            ui.weak(words);
-        }
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
-            let mut focus = shown.focus == Some(Pane::Yard);
-            let all: Vec<&StringMark> =
-                groups.iter().flat_map(|group| group.strings.iter().map(|string| &string.mark)).collect();
-            for group in &groups {
-                let name = group.name.map_or("No drop", DropName::as_str);
-                ui.label(RichText::new(format!("{name} ({})", group.strings.len())).strong());
-                for string in &group.strings {
-                    let wants_focus = std::mem::take(&mut focus);
-                    self.row_ui(ui, shown, (string, &all, wants_focus), requests);
-                }
-                ui.add_space(4.0);
+            self.add.ui(ui, shown, requests);
+            self.actions_ui(ui, shown, &groups, requests);
+            ui.separator();
+            if count == 0 {
+                ui.weak(match shown.plan.order.len() {
+                    0 => "The order is empty. Add strings above.",
+                    _ => "Every string has its place on the train.",
+                });
             }
+            self.list_ui(ui, shown, &groups, requests);
         });
+    }
+
+    fn list_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, groups: &[Group<'_>], requests: &mut Vec<Request>) {
+        let mut focus = shown.focus == Some(Pane::Yard);
+        let all: Vec<&StringMark> =
+            groups.iter().flat_map(|group| group.strings.iter().map(|string| &string.mark)).collect();
+        for group in groups {
+            let name = group.name.map_or("No drop", DropName::as_str);
+            ui.label(RichText::new(format!("{name} ({})", group.strings.len())).strong());
+            for string in &group.strings {
+                let wants_focus = std::mem::take(&mut focus);
+                self.row_ui(ui, shown, (string, &all, wants_focus), requests);
+            }
+            ui.add_space(4.0);
+        }
     }
 
     /// Buttons for the strings of the list that are selected.
@@ -113,7 +115,7 @@ impl Yard {
         }
         if response.clicked() {
             response.request_focus();
-            self.select(ui, shown, &string.mark, all, requests);
+            self.select(ui, &string.mark, all, requests);
         }
         let marks = || selection_with(shown, &string.mark, all);
         if response.drag_started() {
@@ -133,14 +135,7 @@ impl Yard {
         response.on_hover_cursor(CursorIcon::Grab);
     }
 
-    fn select(
-        &mut self,
-        ui: &Ui,
-        shown: &Shown<'_>,
-        mark: &StringMark,
-        all: &[&StringMark],
-        requests: &mut Vec<Request>,
-    ) {
+    fn select(&mut self, ui: &Ui, mark: &StringMark, all: &[&StringMark], requests: &mut Vec<Request>) {
         let modifiers = ui.input(|input| input.modifiers);
         let at = |wanted: &StringMark| all.iter().position(|mark| *mark == wanted);
         let range = self.anchor.as_ref().and_then(at).zip(at(mark)).filter(|_| modifiers.shift);
@@ -155,7 +150,6 @@ impl Yard {
         if range.is_none() {
             self.anchor = Some(mark.clone());
         }
-        let _ = shown;
         requests.push(Request::Select { strings, mode });
     }
 }

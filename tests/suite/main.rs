@@ -6,8 +6,10 @@
 
 mod crosscheck;
 mod equilibrium;
+mod formula;
 mod handbook_continuous_beams;
 mod handbook_wagons;
+mod random_plans;
 mod springs;
 mod trains;
 
@@ -21,6 +23,8 @@ mod command_figures;
 #[cfg(test)]
 mod command_plans;
 #[cfg(test)]
+mod command_working;
+#[cfg(test)]
 mod disk_files;
 #[cfg(test)]
 mod format_full_plan;
@@ -32,3 +36,5 @@ mod format_page;
 mod format_round_trip;
 mod house_rules;
 mod samples;
+#[cfg(test)]
+mod workings;

@@ -81,6 +81,10 @@ pub(super) fn typed_ui<T>(
         return None;
     }
     let gave_up = ui.input(|input| input.key_pressed(egui::Key::Escape));
+    if ui.input(|input| input.key_pressed(egui::Key::Enter)) {
+        // The keyboard stays here, so that Tab goes on to the next field and not to the first of the window.
+        response.request_focus();
+    }
     if gave_up || draft.text == now {
         ui.data_mut(|data| data.remove_temp::<Draft>(id));
         return None;

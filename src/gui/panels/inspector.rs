@@ -18,7 +18,7 @@ pub(in crate::gui) fn inspector_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mu
     if shown.focus == Some(Pane::Details) {
         give_focus_to_next(ui);
     }
-    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+    ScrollArea::both().auto_shrink(false).show(ui, |ui| {
         let strings = &shown.selection.strings;
         match strings.len() {
             0 => {}

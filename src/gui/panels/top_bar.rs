@@ -4,6 +4,7 @@ use super::mark::{mark_ui, outcome_of, role_of, verdict_words};
 use crate::checks::Outcome;
 use crate::gui::commands::Command;
 use crate::gui::document::NOT_SAVED_YET;
+use crate::gui::preferences::SIZES;
 use crate::gui::{Preview, Request, Shown, Start};
 use crate::units::DecimalMark;
 use egui::{Button, MenuBar, RichText, Ui};
@@ -130,6 +131,15 @@ fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
                 ui.ctx().set_theme(preference);
             }
         }
+    });
+    ui.menu_button("Size", |ui| {
+        let now = ui.ctx().zoom_factor();
+        for size in SIZES {
+            if ui.radio((now - size).abs() < 0.01, format!("{:.0} %", size * 100.0)).clicked() {
+                ui.ctx().set_zoom_factor(size);
+            }
+        }
+        ui.weak("Ctrl with +, - and 0 too");
     });
     ui.menu_button("Units", |ui| {
         for (units, words) in crate::gui::fields::UNIT_SYSTEMS {

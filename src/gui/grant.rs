@@ -23,7 +23,11 @@ impl Workbench {
             Request::ShowRack(rack) => self.selection.rack = rack,
             Request::ShowFinding(key) => self.show_finding(key),
             Request::ZoomTo(target) => self.canvas.zoom_to(target),
-            Request::Grab { strings, grab_offset } => self.canvas.grab(strings, grab_offset),
+            Request::Grab { strings, grab_offset } => {
+                // A form would stand where the pockets are wanted.
+                self.show_rack_face();
+                self.canvas.grab(strings, grab_offset);
+            }
             Request::PlaceFree(strings) => self.place_free(&strings),
             Request::Command(command) => self.command(command),
             Request::OpenPath(path) => self.after_saving(Next::OpenPath(path)),
@@ -65,11 +69,18 @@ impl Workbench {
             }
             Command::GoTo(pane) => {
                 self.focus = Some(pane);
-                if pane == Pane::RackFace && !self.panels.tables.tab.is_figures() {
-                    self.panels.tables.tab = Tab::Vehicles;
+                if pane == Pane::RackFace {
+                    self.show_rack_face();
                 }
             }
             Command::Shortcuts => self.dialog = Some(Dialog::Shortcuts),
+        }
+    }
+
+    /// Sees to it that the rack face is there: figures leave room for it, forms do not.
+    fn show_rack_face(&mut self) {
+        if !self.panels.tables.tab.is_figures() {
+            self.panels.tables.tab = Tab::Vehicles;
         }
     }
 

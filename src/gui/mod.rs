@@ -11,6 +11,7 @@ mod dialogs;
 mod document;
 mod fields;
 mod files;
+mod focus;
 mod grant;
 mod icon;
 mod panels;

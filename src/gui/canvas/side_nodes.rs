@@ -6,6 +6,7 @@ use super::paint::Paint;
 use super::side::{describe, nearest_rack};
 use super::{Canvas, lay};
 use crate::drawing::{Area, Form, Picture, Point, Thing, side_pocket_at};
+use crate::gui::focus;
 use crate::gui::{Pane, Request, Role as Ink, SelectMode, Shown, ZoomTarget};
 use crate::model::StringMark;
 use crate::units::Length;
@@ -212,6 +213,7 @@ const LEAST_RING_POINTS: f32 = 14.0;
 /// Shows where the keyboard is.
 pub(super) fn focus_ring(ui: &Ui, response: &Response, shown: &Shown<'_>) {
     if response.has_focus() {
+        focus::has_its_own(ui.ctx(), response.id);
         let ring = response.rect.expand(2.0);
         let stroke = Stroke::new(2.0, shown.theme.color(Ink::Accent));
         if ring.height() >= LEAST_RING_POINTS || ring.width() < LEAST_RING_POINTS {

@@ -5,6 +5,7 @@
 )]
 
 mod crosscheck;
+mod crosscheck_curves;
 mod equilibrium;
 mod handbook_continuous_beams;
 mod handbook_wagons;

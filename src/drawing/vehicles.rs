@@ -1,7 +1,7 @@
 //! Vehicles on a train side, and their loads as bars below the rail.
 
 use super::bars::{Load, figure, hanging, label};
-use super::heights::deck_mm;
+use super::heights::{deck_mm, load_top_mm};
 use super::{Area, Form, Point, Role, Shape, TextSize, Thing};
 use crate::model::VehicleKind;
 use crate::statics::{Figures, StateFigures, VehiclePlace};
@@ -21,8 +21,8 @@ const WHEEL_RADIUS_MM: f64 = 460.0;
 pub(super) const BODY_DEPTH_MM: f64 = 350.0;
 /// Length of a buffer.
 pub(super) const BUFFER_MM: f64 = 600.0;
-/// Height of an engine's roof.
-pub(super) const ENGINE_TOP_MM: f64 = 3_800.0;
+/// Height of an engine's roof, unless the load ends lower.
+const ENGINE_TOP_MM: f64 = 3_800.0;
 /// Height of couplings.
 pub(super) const COUPLING_MM: f64 = 1_060.0;
 
@@ -35,7 +35,7 @@ pub(super) fn vehicle_shapes(shapes: &mut Vec<Shape>, figures: &Figures, place: 
     let coupling = Form::Line(Point::new(front, COUPLING_MM), Point::new(rear, COUPLING_MM));
     shapes.push(Shape { form: coupling, role: Role::Coupling, thing });
     let (role, top) = match place.kind {
-        VehicleKind::Engine => (Role::EngineBody, ENGINE_TOP_MM.max(deck)),
+        VehicleKind::Engine => (Role::EngineBody, roof_mm(figures).max(deck)),
         VehicleKind::Wagon => (Role::WagonBody, deck),
         VehicleKind::Idler => (Role::IdlerBody, deck),
     };
@@ -95,6 +95,11 @@ pub(super) fn load_shapes(
         hanging(shapes, &load, Area::spanning(across, band(BOGIE_BAR_MM)), thing);
         shapes.push(figure(&load, Area::spanning(across, BOGIE_FIGURE_MM), style, thing));
     }
+}
+
+/// Height that engines and stops are drawn to: heights of loads are exaggerated, and nobody looks for an engine's.
+pub(super) fn roof_mm(figures: &Figures) -> f64 {
+    load_top_mm(figures).map_or(ENGINE_TOP_MM, |top| top.min(ENGINE_TOP_MM))
 }
 
 fn least_pitch_mm(axles_m: &[f64]) -> f64 {
@@ -172,5 +177,18 @@ mod tests {
             plan.train.vehicle_types[0].kind = kind;
             assert_eq!(places(&side(plan), role).len(), 1);
         }
+    }
+    #[test]
+    fn an_engine_is_drawn_no_higher_than_the_load() {
+        let mut plan = empty_plan(2);
+        let mut engine = plan.train.vehicle_types[0].clone();
+        engine.name = crate::model::VehicleTypeName::new("Engine").unwrap();
+        engine.kind = VehicleKind::Engine;
+        engine.racks.clear();
+        plan.train.vehicles[0].vehicle_type = engine.name.clone();
+        plan.train.vehicle_types.push(engine);
+        let picture = side(plan);
+        let top = |role| places(&picture, role)[0][3];
+        assert_eq!(top(Role::EngineBody), top(Role::Rack));
     }
 }

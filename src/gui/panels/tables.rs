@@ -175,18 +175,20 @@ impl Tables {
             });
         });
         ScrollArea::horizontal().auto_shrink(false).show(ui, |ui| {
-            let height = ui.available_height();
+            let (height, ui_width) = (ui.available_height(), ui.available_width());
             let mut builder = TableBuilder::new(ui)
-                .id_salt(self.tab.title())
+                .id_salt((self.tab.title(), (ui_width / 80.0) as i32))
                 .striped(true)
                 .sense(Sense::click())
                 .auto_shrink(false)
                 .min_scrolled_height(40.0)
                 .max_scroll_height(height)
                 .cell_layout(Layout::right_to_left(Align::Center));
+            let wanted: f32 = table.columns.iter().map(|column| column.width + 8.0).sum();
+            let wider = (ui_width / wanted.max(1.0)).clamp(1.0, 1.6);
             for column in &table.columns {
-                builder =
-                    builder.column(Column::initial(column.width).at_least(30.0).resizable(true).clip(true));
+                let width = column.width * wider;
+                builder = builder.column(Column::initial(width).at_least(30.0).resizable(true).clip(true));
             }
             builder
                 .header(34.0, |mut header| {

@@ -44,7 +44,7 @@ fn run(judge: &mut Judge<'_>) {
 }
 
 /// The racks that the front and rear ends are to reach past; none where the string crosses none and names none.
-fn last_racks(figures: &Figures, placed: &PlacedString) -> Option<(usize, usize)> {
+pub(crate) fn last_racks(figures: &Figures, placed: &PlacedString) -> Option<(usize, usize)> {
     let span = placement_of(figures, placed).and_then(|placement| placement.rests_on.as_ref());
     let meant =
         span.and_then(|span| Some((rack_named(figures, &span.first)?, rack_named(figures, &span.last)?)));

@@ -6,9 +6,11 @@
 
 mod crosscheck;
 mod equilibrium;
+mod formula;
 mod handbook_continuous_beams;
 mod handbook_wagons;
 mod springs;
+mod random_plans;
 mod trains;
 
 // The attribute tells clippy that the functions beside the tests in these files are test code too.
@@ -32,3 +34,5 @@ mod format_page;
 mod format_round_trip;
 mod house_rules;
 mod samples;
+#[cfg(test)]
+mod workings;

@@ -1,6 +1,7 @@
 //! The whole train seen from its left side.
 
 use super::bars::label;
+use super::creep::creep_shapes;
 use super::heights::{assumed_decks, deck_mm, load_top_mm, rack_top_mm, side_band_mm, tier_mm};
 use super::vehicles::{BODY_DEPTH_MM, BUFFER_MM, COUPLING_MM, load_shapes, mm, roof_mm, vehicle_shapes};
 use super::{Area, Form, Picture, Point, Role, Shape, TextSize, Thing};
@@ -42,6 +43,7 @@ pub fn train_side(figures: &Figures, state: usize, style: Style) -> Picture {
     stop_shapes(&mut shapes, figures);
     for placed in figures.present(state) {
         string_shapes(&mut shapes, figures, placed);
+        creep_shapes(&mut shapes, figures, placed);
     }
     let mut picture = Picture::of(shapes);
     let (width, height) = (picture.bounds.width_mm(), picture.bounds.height_mm());
@@ -135,7 +137,7 @@ fn string_shapes(shapes: &mut Vec<Shape>, figures: &Figures, placed: &PlacedStri
 }
 
 /// Bottom and top of a string in mm: of its pocket at the first rack that has it, else above the decks.
-fn string_band_mm(figures: &Figures, placed: &PlacedString, pocket: (u32, u32)) -> (f64, f64) {
+pub(super) fn string_band_mm(figures: &Figures, placed: &PlacedString, pocket: (u32, u32)) -> (f64, f64) {
     let (tier, lane) = pocket;
     let crossed = placed.racks.clone();
     let all = 0..figures.consist.racks.len().min(1);

@@ -9,8 +9,8 @@ mod equilibrium;
 mod formula;
 mod handbook_continuous_beams;
 mod handbook_wagons;
-mod springs;
 mod random_plans;
+mod springs;
 mod trains;
 
 // The attribute tells clippy that the functions beside the tests in these files are test code too.

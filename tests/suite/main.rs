@@ -23,6 +23,8 @@ mod command_figures;
 #[cfg(test)]
 mod command_plans;
 #[cfg(test)]
+mod command_working;
+#[cfg(test)]
 mod disk_files;
 #[cfg(test)]
 mod format_full_plan;

@@ -47,7 +47,7 @@ fn run(judge: &mut Judge<'_>) {
 ///
 /// The outermost of those crossed and those named: an end that reaches just past one rack more than it was meant
 /// to rest on lies on that rack all the same, and drops off it.
-fn last_racks(figures: &Figures, placed: &PlacedString) -> Option<(usize, usize)> {
+pub(crate) fn last_racks(figures: &Figures, placed: &PlacedString) -> Option<(usize, usize)> {
     let span = placement_of(figures, placed).and_then(|placement| placement.rests_on.as_ref());
     let meant =
         span.and_then(|span| Some((rack_named(figures, &span.first)?, rack_named(figures, &span.last)?)));

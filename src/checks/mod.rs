@@ -80,6 +80,11 @@ mod wagon_gap;
 mod wheel_balance;
 mod wheel_load;
 
+pub(crate) use end_clearance::{nearest_behind, nearest_in_front};
+pub(crate) use idler_clearance::heights as heights_over_idlers;
+pub(crate) use least_overhang::last_racks;
+pub(crate) use light_vehicle::sets_pressing_on;
+
 pub use assess::{Assessment, Verdict, assess};
 pub use check::Check;
 pub use finding::{Comparison, Finding, Outcome, Sense};

@@ -8,6 +8,9 @@ use crate::statics::{Figures, Scope, StateFigures};
 use std::path::PathBuf;
 use std::sync::Arc;
 
+/// What stands in place of a file name before there is one.
+pub(super) const NOT_SAVED_YET: &str = "not saved yet";
+
 /// States whose worst use is worked out in one frame.
 const STATES_AT_ONCE: usize = 40;
 
@@ -53,7 +56,7 @@ impl Document {
     /// The file's name, or what stands for it while there is none.
     pub fn file_name(&self) -> String {
         let name = self.path.as_ref().and_then(|path| path.file_name());
-        name.map_or_else(|| "not saved yet".to_owned(), |name| name.to_string_lossy().into_owned())
+        name.map_or_else(|| NOT_SAVED_YET.to_owned(), |name| name.to_string_lossy().into_owned())
     }
 
     /// The plan now.

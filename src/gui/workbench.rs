@@ -4,6 +4,7 @@ use super::canvas::Canvas;
 use super::commands::{self, Pane, Press};
 use super::dialogs::{Dialog, Next, dialog_ui};
 use super::files::{Asking, Outside, empty_plan};
+use super::focus;
 use super::panels::findings::Findings;
 use super::panels::inspector::inspector_ui;
 use super::panels::strip::strip_ui;
@@ -188,6 +189,7 @@ impl Workbench {
                 None => self.dialog = Some(dialog),
             }
         }
+        focus::ring_ui(ui);
         for request in requests {
             self.grant(request);
         }

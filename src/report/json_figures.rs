@@ -8,6 +8,7 @@ use super::json_common::{
 use super::json_holding::{CreepRow, HoldingRow, HoldingWagonRow, braked_weight_share};
 use super::json_springs::{SpringsBlock, TolerancesBlock};
 use super::json_track::{CantBlock, CurvesBlock, GaugeBlock};
+use super::json_unloading::UnloadingRows;
 use crate::statics::{
     BeamFigures, Figures, PlacedString, SideLoads, StateFigures, SupportLoads, VehicleLoads, VehiclePlace,
 };
@@ -35,6 +36,7 @@ pub fn figures_json(label: &str, figures: &Figures) -> Result<String, JsonError>
         curves: CurvesBlock::of(figures),
         gauge: GaugeBlock::of(figures),
         cant: CantBlock::of(figures),
+        unloading: UnloadingRows::of(figures),
     })
 }
 
@@ -53,6 +55,7 @@ struct FiguresDocument<'a> {
     curves: Option<CurvesBlock>,
     gauge: Option<GaugeBlock>,
     cant: Option<CantBlock>,
+    unloading: Option<UnloadingRows>,
 }
 
 #[derive(Serialize)]

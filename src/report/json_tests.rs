@@ -2,13 +2,16 @@
 
 use super::tests::{AXLE, ORDER, assessed, at_axle_load, axle_accepted, figures_of, findings, plan};
 use super::*;
-use crate::checks::Subject;
-use crate::fixtures::{accelerations, place, steel};
+use crate::checks::{REGISTRY, Subject};
+use crate::fixtures::{accelerations, drop_off, place, section_60e1, steel};
 use crate::model::{
-    Accelerations, Curve, GaugeLine, LimitKind, Plan, Source, Springs, Sureness, Topic, TrackSide,
+    Accelerations, Curve, GaugeLine, LimitKind, Plan, RailSection, SectionName, Source, Springs, Sureness,
+    Topic, TrackSide,
 };
+use crate::statics::Figures;
 use crate::text;
-use crate::units::Quantity;
+use crate::units::{Length, Quantity};
+use crate::working::{Question, of, of_finding, questions};
 use std::collections::BTreeSet;
 
 /// The fields of one section of `JSON.md`.
@@ -82,9 +85,47 @@ fn every_field_of_the_json_is_described_and_every_described_field_is_printed() {
     check_documented("check --json", &[check]);
     let more = [springs_asked(None), springs_asked(Some(4.0e6))].map(figures_of);
     let track = figures_of(track_asked());
-    let documents = [&figures, &more[0], &more[1], &track].map(|figures| figures_json("p", figures).unwrap());
+    let unloading = unloading_figures();
+    let documents =
+        [&figures, &more[0], &more[1], &track, &unloading].map(|figures| figures_json("p", figures).unwrap());
     check_documented("figures --json", &documents);
+    check_documented("working --json", &[workings(&figures)]);
+    let questions = questions(&figures);
+    check_documented("working --list --json", &[questions_json("p", &figures, &questions).unwrap()]);
     check_documented("a plan that could not be read", &[error_json("p", "no such file").unwrap()]);
+}
+
+/// The figures of a plan that asks for unloading, with one string in trouble and one drop over a chute.
+fn unloading_figures() -> Figures {
+    let mut plan = plan();
+    place(&mut plan, "S3", 3_000, (2, 1, 10_000));
+    plan.route.asked.push(Topic::Unloading);
+    let mut drop = drop_off("Site", &["S1"]);
+    (drop.chute_height, drop.seat_offset) = (Some(Length::from_mm(900)), Some(Length::from_mm(300)));
+    plan.drops.push(drop);
+    let mut lacking = drop_off("Far site", &["S2"]);
+    lacking.chute_height = Some(Length::from_mm(900));
+    plan.drops.push(lacking);
+    plan.sections[0].wx_head_cm3 = None;
+    let whole = RailSection { name: SectionName::new("whole").unwrap(), ..section_60e1() };
+    plan.sections.push(whole);
+    plan.order[0].section = SectionName::new("whole").unwrap();
+    figures_of(plan)
+}
+
+/// The workings of a finding and of a figure with a note.
+fn workings(figures: &Figures) -> String {
+    let check = REGISTRY.iter().find(|check| check.id == "axle-load").unwrap();
+    let findings = findings(figures, check, |judge| {
+        judge.at_most(Some(0), Subject::Support(0, 0), Quantity::mass(axle_kg(figures)), 22_500.0);
+    });
+    let of_finding = of_finding(figures, &findings[0]).unwrap();
+    let ratio = Question::new("wheel-load", Subject::Support(0, 0));
+    working_json("p", figures, &[of_finding, of(figures, Some(0), &ratio).unwrap()]).unwrap()
+}
+
+fn axle_kg(figures: &Figures) -> f64 {
+    figures.worked[0].vehicles[0].supports[0].axle_kg
 }
 
 /// The plan asking for curves, gauge and cant, with all that they need.

@@ -2,7 +2,7 @@
 
 use super::curves::{CurveFigures, CurveScope};
 use super::gauge::GaugeFigures;
-use super::placed::place_all;
+use super::placed::{modulus_pa, place_all};
 use super::springs::SpringCache;
 use super::unloading::unloading_of;
 use super::vehicle_loads::{Share, shares};
@@ -119,6 +119,11 @@ impl Figures {
     /// The figures of a state, where it was worked out.
     pub fn state(&self, state: usize) -> Option<&StateFigures> {
         self.worked.iter().find(|figures| figures.state == state)
+    }
+
+    /// Modulus of elasticity of a string of the order in Pa: its steel's, or 210 GPa without one.
+    pub fn modulus_pa(&self, string: usize) -> f64 {
+        self.plan.order.get(string).map_or(f64::NAN, |string| modulus_pa(&self.plan, string))
     }
 
     /// Bending and times of unloading, worked out at the first call; they do not depend on the state.

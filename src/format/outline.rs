@@ -86,3 +86,15 @@ pub(super) fn line_and_column(text: &str, offset: usize) -> (usize, usize) {
 pub(super) fn start_of(value: &str) -> String {
     value.lines().next().unwrap_or_default().chars().take(40).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_start_of_a_value_stays_in_its_line() {
+        assert_eq!(start_of("(name:\n  1)"), "(name:");
+        assert_eq!(start_of(&"x".repeat(50)), "x".repeat(40));
+        assert_eq!(start_of(""), "");
+    }
+}

@@ -34,6 +34,10 @@ fn main() -> Result<(), Box<dyn Error>> {
     all_states(&plan);
     drag(&plan, &figures);
     curves(plan.clone());
+    let reference = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/plans/reference-train.longstow");
+    let reference = format::read(&std::fs::read(reference)?)?;
+    springs("reference train", &reference);
+    springs("reference train, staggered", &staggered(&reference));
     #[cfg(feature = "gui")]
     frame::frames(&plan);
     Ok(())
@@ -116,6 +120,31 @@ fn curves(mut plan: Plan) {
         "entry and reverse curve of all states",
         (0..10).map(|_| run(Figures::of(plan.clone(), Scope::All))),
     );
+}
+
+/// The reference train with every string end at a place of its own.
+fn staggered(plan: &Plan) -> Plan {
+    let mut plan = plan.clone();
+    for (nth, placement) in (0..).zip(&mut plan.placements) {
+        placement.front = placement.front + Length::from_mm(137 * nth - 3_400);
+    }
+    plan
+}
+
+/// One state on springs, beside the level figures that it starts from.
+fn springs(name: &str, plan: &Plan) {
+    let plan = Arc::new(plan.clone());
+    let figures = || Figures::of(plan.clone(), Scope::One(0));
+    let run = |what: &str, look: &dyn Fn(&Figures)| {
+        let times = (0..RUNS).map(|_| {
+            let figures = figures();
+            timed(|| look(black_box(&figures)))
+        });
+        show(&format!("{name}: {what}"), times);
+    };
+    run("one state on springs", &|figures| _ = black_box(figures.springs().is_ok()));
+    run("envelope of one state", &|figures| _ = black_box(figures.spring_envelope().is_ok()));
+    run("tolerance bands of one state", &|figures| _ = black_box(figures.tolerance_bands().is_ok()));
 }
 
 fn supports_m(consist: &Consist, string: &PlacedString) -> Vec<f64> {

@@ -6,6 +6,7 @@ use super::dialogs::{Dialog, Next, dialog_ui};
 use super::files::{Asking, Outside, empty_plan};
 use super::focus;
 use super::panels::findings::Findings;
+use super::panels::first_steps::first_steps_ui;
 use super::panels::inspector::inspector_ui;
 use super::panels::strip::strip_ui;
 use super::panels::tables::Tables;
@@ -254,7 +255,11 @@ impl Workbench {
             );
             let ground = Frame::new().fill(theme.color(Role::Canvas));
             CentralPanel::no_frame().frame(ground).show(ui, |ui| {
-                canvas.train_side_ui(ui, &shown, requests);
+                if shown.figures.consist.vehicles.is_empty() {
+                    first_steps_ui(ui, &shown, requests);
+                } else {
+                    canvas.train_side_ui(ui, &shown, requests);
+                }
             });
         });
         canvas.drag_ui(ui, &shown, requests);

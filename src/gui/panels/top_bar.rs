@@ -19,6 +19,7 @@ pub(in crate::gui) fn top_bar_ui(ui: &mut Ui, shown: &Shown<'_>, start: &Start, 
             command_ui(ui, Command::Shortcuts, requests);
             if ui.button("About and cautions").clicked() {
                 requests.push(Request::ShowAbout);
+                ui.close();
             }
         });
         ui.separator();

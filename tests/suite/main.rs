@@ -6,6 +6,7 @@
 
 mod crosscheck;
 mod crosscheck_unloading;
+mod crosscheck_curves;
 mod equilibrium;
 #[cfg(test)]
 mod formula;

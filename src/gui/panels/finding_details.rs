@@ -5,7 +5,7 @@ use super::mark::{mark_ui, role_of};
 use crate::checks::{Comparison, Finding, Outcome, Sense};
 use crate::edit::Edit;
 use crate::gui::today::today;
-use crate::gui::{Request, Role, Shown};
+use crate::gui::{FindingKey, How, Request, Role, Shown};
 use crate::model::Acceptance;
 use egui::{RichText, TextEdit, Ui};
 
@@ -14,9 +14,16 @@ use egui::{RichText, TextEdit, Ui};
 pub(super) struct Acceptor {
     by: String,
     why: String,
+    /// The form wants the keyboard.
+    wants_focus: bool,
 }
 
 impl Acceptor {
+    /// Leads the keyboard to what can be done about the finding.
+    pub(super) fn go_to(&mut self) {
+        self.wants_focus = true;
+    }
+
     /// Draws the details of `finding`.
     pub(super) fn details_ui(
         &mut self,
@@ -34,6 +41,10 @@ impl Acceptor {
         ui.label(finding.what.show(shown.style));
         if let Some(comparison) = finding.comparison {
             comparison_ui(ui, shown, comparison, finding.outcome);
+            let how = ui.button("How?").on_hover_text("How the figure came about, step by step");
+            if how.clicked() {
+                requests.push(Request::ShowWorking(How::Finding(FindingKey::of(finding))));
+            }
         }
         states_ui(ui, shown, finding, requests);
         if !finding.mend.is_empty() {
@@ -44,19 +55,30 @@ impl Acceptor {
             ui.label(RichText::new("Limit from").strong());
             ui.label(source);
         }
-        ui.collapsing("About this check", |ui| {
+        let about = ui.collapsing("About this check", |ui| {
             ui.label(finding.check.what);
             ui.label(finding.check.why);
             ui.weak(format!("Source: {}", finding.check.source));
         });
         self.accept_ui(ui, shown, finding, requests);
+        self.take_focus(&about.header_response);
+    }
+
+    /// Takes the keyboard where it is led here and nothing before took it.
+    fn take_focus(&mut self, response: &egui::Response) {
+        if std::mem::take(&mut self.wants_focus) {
+            response.request_focus();
+            response.scroll_to_me(None);
+        }
     }
 
     fn accept_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, finding: &Finding, requests: &mut Vec<Request>) {
         if let Some(acceptance) = finding.accepted.and_then(|at| shown.plan.accepted.get(at)) {
             ui.label(RichText::new("Accepted").strong());
             ui.label(format!("by {} on {}: {}", acceptance.by, acceptance.at, acceptance.why));
-            if ui.button("Take the acceptance back").clicked() {
+            let back = ui.button("Take the acceptance back");
+            self.take_focus(&back);
+            if back.clicked() {
                 requests.push(Request::Edit(Edit::Unaccept {
                     check: finding.check.id.to_owned(),
                     things: finding.things.clone(),
@@ -67,7 +89,7 @@ impl Acceptor {
         if finding.outcome != Outcome::Fail {
             return;
         }
-        ui.collapsing("Accept this finding", |ui| {
+        let form = ui.collapsing("Accept this finding", |ui| {
             ui.weak("It stays listed as a fail, with your name; it no longer counts against the plan.");
             ui.add(TextEdit::singleline(&mut self.by).hint_text("your name").desired_width(f32::INFINITY))
                 .accessible_name("Accepted by");
@@ -86,10 +108,12 @@ impl Acceptor {
                 }));
             }
         });
+        self.take_focus(&form.header_response);
     }
 }
 
-fn comparison_ui(ui: &mut Ui, shown: &Shown<'_>, comparison: Comparison, outcome: Outcome) {
+/// Draws what a check compares: a bar against its limit, and the figures.
+pub(super) fn comparison_ui(ui: &mut Ui, shown: &Shown<'_>, comparison: Comparison, outcome: Outcome) {
     let style = shown.style;
     let share = comparison.utilisation();
     let (rect, _) = ui.allocate_exact_size(egui::vec2(ui.available_width(), 8.0), egui::Sense::hover());

@@ -1,10 +1,15 @@
 //! The details of what is selected: strings, else a vehicle, and always the rack that the rack face shows.
 
+use super::how::how_menu_ui;
+use super::vehicle_results::vehicle_results_ui;
 use super::{string_details, type_forms};
+use crate::checks::Subject;
 use crate::edit::{Edit, Locked, Rows};
 use crate::gui::canvas::rack_words;
 use crate::gui::commands::{Command, Pane};
-use crate::gui::fields::{Spec, form_grid, name_ui, number_ui, pick_ui, some_quantity_ui};
+use crate::gui::fields::{
+    Spec, form_grid, give_focus_to_next, name_ui, number_ui, pick_ui, some_quantity_ui, take_focus,
+};
 use crate::gui::{Request, SelectMode, Shown};
 use crate::model::{StringMark, Vehicle, VehicleMark};
 use crate::units::{Quantity, QuantityKind};
@@ -12,12 +17,11 @@ use egui::{RichText, ScrollArea, Ui};
 
 /// Draws the panel.
 pub(in crate::gui) fn inspector_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
-    let heading = ui.heading("Details");
+    ui.heading("Details");
     if shown.focus == Some(Pane::Details) {
-        // The next Tab goes to the first field.
-        ui.memory_mut(|memory| memory.request_focus(heading.id));
+        give_focus_to_next(ui);
     }
-    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+    ScrollArea::both().auto_shrink(false).show(ui, |ui| {
         let strings = &shown.selection.strings;
         match strings.len() {
             0 => {}
@@ -51,12 +55,18 @@ fn several_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         waiting.len(),
         Quantity::length_m(length).show(shown.style)
     ));
-    if !waiting.is_empty() && ui.button("Place in free pockets").clicked() {
-        requests.push(Request::PlaceFree(waiting));
+    if !waiting.is_empty() {
+        let button = ui.button("Place in free pockets");
+        take_focus(&button);
+        if button.clicked() {
+            requests.push(Request::PlaceFree(waiting));
+        }
     }
     if !on_train.is_empty() {
         for command in [Command::TakeOff, Command::HoldAtMiddle] {
-            if ui.button(command.title()).clicked() {
+            let button = ui.button(command.title());
+            take_focus(&button);
+            if button.clicked() {
                 requests.push(Request::Command(command));
             }
         }
@@ -83,6 +93,8 @@ fn vehicle_ui(ui: &mut Ui, shown: &Shown<'_>, index: usize, requests: &mut Vec<R
             vehicle_fields_ui(ui, shown, vehicle, requests);
         });
         vehicle_figures_ui(ui, shown, index);
+        vehicle_results_ui(ui, shown, index);
+        how_menu_ui(ui, shown, Subject::Vehicle(index), requests);
         let kinds = &shown.plan.train.vehicle_types;
         if let Some(kind) = kinds.iter().position(|kind| kind.name == vehicle.vehicle_type) {
             ui.collapsing("Vehicle type and ratings", |ui| {
@@ -204,7 +216,9 @@ fn rack_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         rows.push(("Rating", of));
     }
     figures_ui(ui, "rack figures", &rows);
-    ui.collapsing("Rack type and ratings", |ui| {
+    how_menu_ui(ui, shown, Subject::Rack(at), requests);
+    let more = ui.collapsing("Rack type and ratings", |ui| {
         type_forms::rack_type_ui(ui, shown, rack.rack_type, requests);
     });
+    take_focus(&more.header_response);
 }

@@ -1,24 +1,33 @@
 //! The panels, one file each. A panel shows and asks; it changes nothing but what it shows.
 
 pub(super) mod findings;
+pub(super) mod first_steps;
 pub(super) mod inspector;
 pub(super) mod mark;
 pub(super) mod strip;
 pub(super) mod tables;
 pub(super) mod top_bar;
+pub(super) mod working;
 pub(super) mod yard;
 
 mod add_strings;
+mod asked_form;
 mod drops_form;
 mod figure_rows;
 mod finding_details;
+mod gather;
+mod how;
 mod limits_form;
 mod new_types;
 mod order_form;
 mod plan_form;
 mod route_form;
 mod sections_form;
+mod springs_columns;
+mod springs_form;
 mod string_details;
+mod string_results;
 mod train_form;
 mod type_forms;
 mod types_form;
+mod vehicle_results;

@@ -3,7 +3,6 @@
 use super::bearing::vehicle_type;
 use super::{Check, Comparison, Judge, Sense, Subject};
 use crate::model::{LimitKind, Topic};
-use crate::statics::Figures;
 use crate::text;
 use crate::units::Quantity;
 
@@ -26,7 +25,8 @@ fn run(judge: &mut Judge<'_>) {
         return;
     }
     let limit = judge.limit(LimitKind::BrakedWeight);
-    let braked_kg = braked_kg(judge, judge.figures);
+    tell_missing(judge);
+    let braked_kg = judge.figures.braked_kg();
     let (Some(limit), Some(braked_kg)) = (limit, braked_kg) else { return };
     for (state, rule) in judge.states() {
         let share = Quantity::share(braked_kg / state.train_kg);
@@ -37,18 +37,16 @@ fn run(judge: &mut Judge<'_>) {
     }
 }
 
-/// The sum over all vehicles in kg; tells of each type that has none entered.
-fn braked_kg(judge: &mut Judge<'_>, figures: &Figures) -> Option<f64> {
-    let mut sum_kg = Some(0.0);
+/// Tells of each type of vehicle in the train that has no braked weight entered.
+fn tell_missing(judge: &mut Judge<'_>) {
+    let figures = judge.figures;
     for place in &figures.consist.vehicles {
-        let Some(kind) = vehicle_type(figures, place) else { continue };
-        if kind.braked_weight_kg.is_none() {
-            let missing = text!["no braked weight is entered for vehicle type ", kind.name.as_str()];
-            judge.undecided(Subject::VehicleType(place.vehicle_type), missing);
-        }
-        sum_kg = sum_kg.zip(kind.braked_weight_kg).map(|(sum, kg)| sum + kg);
+        let Some(kind) = vehicle_type(figures, place).filter(|kind| kind.braked_weight_kg.is_none()) else {
+            continue;
+        };
+        let missing = text!["no braked weight is entered for vehicle type ", kind.name.as_str()];
+        judge.undecided(Subject::VehicleType(place.vehicle_type), missing);
     }
-    sum_kg
 }
 
 #[cfg(test)]

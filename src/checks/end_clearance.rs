@@ -19,11 +19,11 @@ pub(crate) static CHECK: Check = Check {
 };
 
 /// What an end can strike.
-#[derive(Clone, Copy)]
-pub(super) enum Obstacle {
-    /// A fixed stop.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Obstacle {
+    /// A fixed stop of a vehicle.
     Stop,
-    /// An engine, by its index.
+    /// An engine.
     Engine(usize),
     /// What stands beyond the train.
     Beyond(BeyondKind),
@@ -50,10 +50,10 @@ fn run(judge: &mut Judge<'_>) {
     }
 }
 
-/// The x of the nearest thing in front of a string, and what it is.
+/// x of what the front end would strike, and what it is.
 ///
 /// Whatever stands ahead of the string's middle is in front of it, even where the string lies over it.
-pub(super) fn nearest_in_front(figures: &Figures, placed: &PlacedString) -> (Length, Obstacle) {
+pub(crate) fn nearest_in_front(figures: &Figures, placed: &PlacedString) -> (Length, Obstacle) {
     let twice_middle = placed.front + placed.rear;
     let beyond = figures.plan.train.front_beyond;
     let train_end = (-reach(beyond), Obstacle::Beyond(beyond.kind));
@@ -67,8 +67,8 @@ pub(super) fn nearest_in_front(figures: &Figures, placed: &PlacedString) -> (Len
         .unwrap_or(train_end)
 }
 
-/// The x of the nearest thing behind a string, and what it is.
-pub(super) fn nearest_behind(figures: &Figures, placed: &PlacedString) -> (Length, Obstacle) {
+/// x of what the rear end would strike, and what it is.
+pub(crate) fn nearest_behind(figures: &Figures, placed: &PlacedString) -> (Length, Obstacle) {
     let twice_middle = placed.front + placed.rear;
     let beyond = figures.plan.train.rear_beyond;
     let train_end = (figures.consist.length + reach(beyond), Obstacle::Beyond(beyond.kind));
@@ -112,8 +112,8 @@ impl Obstacle {
         }
     }
 
-    /// ` to` and what it is.
-    pub(super) fn words(self, figures: &Figures) -> Text {
+    /// What it is, such as ` to the fixed stop`.
+    pub(crate) fn words(self, figures: &Figures) -> Text {
         match self {
             Self::Stop => text![" to the fixed stop"],
             Self::Engine(vehicle) => text![" to ", Subject::Vehicle(vehicle).place(figures)],

@@ -93,41 +93,97 @@ fn over(
 }
 
 fn judge_height(judge: &mut Judge<'_>, reach: &Reach<'_>, least_m: f64) {
-    let figures = judge.figures;
-    let Ok(beam) = &reach.placed.beam else { return };
-    let Some(idler) = figures.consist.vehicles.get(reach.idler) else { return };
-    let deck = figures.plan.train.vehicle_types.get(idler.vehicle_type).and_then(|kind| kind.deck_height);
-    let (subject, seat, droop_m) = match reach.over {
-        Over::End(end) => {
-            let (support, tip_m) = match end {
-                TrainEnd::Front => (beam.spans.first().map(|span| span.from), beam.front_tip_m),
-                TrainEnd::Rear => (beam.spans.last().map(|span| span.to), beam.rear_tip_m),
-            };
-            let subject = Subject::StringEnd(reach.placed.string, end);
-            // A tip that bends up leaves the seat as the lowest place.
-            (subject, support.map(|support| vec![support]), (-tip_m).max(0.0))
-        }
-        Over::Span(from) => {
-            let span = beam.spans.iter().find(|span| span.from == from);
-            let seats = span.map(|span| vec![span.from, span.to]);
-            (Subject::String(reach.placed.string), seats, span.map_or(0.0, |span| span.sag_m))
-        }
-    };
-    let Some(deck) = deck else {
-        missing_deck(judge, idler.vehicle_type);
-        return;
-    };
-    let mut lowest_m = f64::INFINITY;
-    for support in seat.unwrap_or_default() {
-        match reach.placed.seat_m.get(support).copied().flatten() {
-            Some(seat_m) => lowest_m = lowest_m.min(seat_m),
-            None => return missing_seat(judge, reach.placed.racks.start + support),
+    let subject = reach.subject();
+    match reach.height(judge.figures) {
+        None => {}
+        Some(Err(Missing::Deck(vehicle_type))) => missing_deck(judge, vehicle_type),
+        Some(Err(Missing::Seat(rack))) => missing_seat(judge, rack),
+        Some(Ok(height)) => {
+            let comparison =
+                Comparison::new(Quantity::small_length_m(height.clear_m()), least_m, Sense::AtLeast);
+            let figures = judge.figures;
+            let name = || Subject::Vehicle(reach.idler).place(figures);
+            judge.compare_with(None, subject, comparison, || text![" above the deck of ", name()]);
         }
     }
-    let height = Quantity::small_length_m(lowest_m - droop_m - deck.m());
-    let comparison = Comparison::new(height, least_m, Sense::AtLeast);
-    let name = || Subject::Vehicle(reach.idler).place(figures);
-    judge.compare_with(None, subject, comparison, || text![" above the deck of ", name()]);
+}
+
+/// The heights of every string over an idler that can be told, by what they are about.
+pub(crate) fn heights(figures: &Figures) -> Vec<(Subject, HeightOver)> {
+    let reaches = reaches(figures);
+    reaches.iter().filter_map(|reach| Some((reach.subject(), reach.height(figures)?.ok()?))).collect()
+}
+
+/// A string above an idler's deck.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct HeightOver {
+    /// Index of the idler.
+    pub(crate) idler: usize,
+    /// The end, or the string at the rack in front of the span, that hangs over it.
+    pub(crate) hangs: Subject,
+    /// Height of the lower seat beside it above the rail in m.
+    pub(crate) seat_m: f64,
+    /// How far the string hangs below that seat in m.
+    pub(crate) droop_m: f64,
+    /// Height of the idler's deck above the rail in m.
+    pub(crate) deck_m: f64,
+}
+
+impl HeightOver {
+    /// Height of the string's lowest place above the deck in m.
+    pub(crate) fn clear_m(self) -> f64 {
+        self.seat_m - self.droop_m - self.deck_m
+    }
+}
+
+/// What is not entered: the deck height of a vehicle type, or what gives the seat's height at a rack.
+enum Missing {
+    Deck(usize),
+    Seat(usize),
+}
+
+impl Reach<'_> {
+    fn subject(&self) -> Subject {
+        match self.over {
+            Over::End(end) => Subject::StringEnd(self.placed.string, end),
+            Over::Span(_) => Subject::String(self.placed.string),
+        }
+    }
+
+    /// The supports beside the idler, and how far the string hangs below them in m.
+    fn hangs(&self) -> Option<(Vec<usize>, f64)> {
+        let beam = self.placed.beam.as_ref().ok()?;
+        Some(match self.over {
+            // A tip that bends up leaves the seat as the lowest place.
+            Over::End(TrainEnd::Front) => (vec![beam.spans.first()?.from], (-beam.front_tip_m).max(0.0)),
+            Over::End(TrainEnd::Rear) => (vec![beam.spans.last()?.to], (-beam.rear_tip_m).max(0.0)),
+            Over::Span(from) => {
+                let span = beam.spans.iter().find(|span| span.from == from)?;
+                (vec![span.from, span.to], span.sag_m)
+            }
+        })
+    }
+
+    fn height(&self, figures: &Figures) -> Option<Result<HeightOver, Missing>> {
+        let (supports, droop_m) = self.hangs()?;
+        let idler = figures.consist.vehicles.get(self.idler)?;
+        let kind = figures.plan.train.vehicle_types.get(idler.vehicle_type);
+        let Some(deck) = kind.and_then(|kind| kind.deck_height) else {
+            return Some(Err(Missing::Deck(idler.vehicle_type)));
+        };
+        let mut seat_m = f64::INFINITY;
+        for support in supports {
+            match self.placed.seat_m.get(support).copied().flatten() {
+                Some(height_m) => seat_m = seat_m.min(height_m),
+                None => return Some(Err(Missing::Seat(self.placed.racks.start + support))),
+            }
+        }
+        let hangs = match self.over {
+            Over::End(end) => Subject::StringEnd(self.placed.string, end),
+            Over::Span(from) => Subject::StringAtRack(self.placed.string, self.placed.racks.start + from),
+        };
+        Some(Ok(HeightOver { idler: self.idler, hangs, seat_m, droop_m, deck_m: deck.m() }))
+    }
 }
 
 fn missing_deck(judge: &mut Judge<'_>, vehicle_type: usize) {

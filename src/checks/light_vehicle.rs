@@ -56,7 +56,7 @@ fn judge_state(
 ) -> usize {
     let [light_kg, heavy_kg] = limits.map(|limit| limit.by(rule));
     let pressing = sets_pressing_on(judge.figures, state, light_kg);
-    for &(vehicle, set_kg) in &pressing {
+    for &Pressing { vehicle, set_kg, .. } in &pressing {
         let own_kg = state.vehicles.get(vehicle).map_or(0.0, |loads| loads.gross_kg);
         let comparison = Comparison::new(Quantity::mass(set_kg), heavy_kg, Sense::AtMost);
         judge.compare_with(Some(state.state), Subject::Vehicle(vehicle), comparison, || {
@@ -71,14 +71,15 @@ fn judge_state(
     pressing.len()
 }
 
-/// Each light vehicle that has an engine on one side, with the mass in kg of the heavier set opposite one.
-fn sets_pressing_on(figures: &Figures, state: &StateFigures, light_kg: f64) -> Vec<(usize, f64)> {
+/// Each light vehicle that has an engine on one side, with the heavier set opposite one.
+pub(crate) fn sets_pressing_on(figures: &Figures, state: &StateFigures, light_kg: f64) -> Vec<Pressing> {
     let places = &figures.consist.vehicles;
     let gross = |vehicle: usize| state.vehicles.get(vehicle).map_or(0.0, |loads| loads.gross_kg);
     let engine = |vehicle: usize| places[vehicle].kind == VehicleKind::Engine;
-    let set_of = |vehicles: &mut dyn Iterator<Item = usize>| -> f64 {
-        vehicles.take_while(|&v| !engine(v)).map(gross).filter(|&kg| kg >= light_kg).sum()
+    let set_of = |vehicles: &mut dyn Iterator<Item = usize>| -> Vec<usize> {
+        vehicles.take_while(|&v| !engine(v)).filter(|&v| gross(v) >= light_kg).collect()
     };
+    let mass_kg = |set: &[usize]| -> f64 { set.iter().map(|&vehicle| gross(vehicle)).sum() };
     let mut pressing = Vec::new();
     for vehicle in (0..places.len()).filter(|&vehicle| !engine(vehicle) && gross(vehicle) < light_kg) {
         let (mut ahead, mut behind) = ((0..vehicle).rev(), vehicle + 1..places.len());
@@ -86,12 +87,23 @@ fn sets_pressing_on(figures: &Figures, state: &StateFigures, light_kg: f64) -> V
             (ahead.clone().any(engine), set_of(&mut behind.clone())),
             (behind.any(engine), set_of(&mut ahead)),
         ];
-        let facing = sets.into_iter().filter(|&(has_engine, _)| has_engine).map(|(_, set_kg)| set_kg);
-        if let Some(set_kg) = facing.reduce(f64::max).filter(|&set_kg| set_kg > 0.0) {
-            pressing.push((vehicle, set_kg));
-        }
+        let facing = sets.into_iter().filter(|(has_engine, _)| *has_engine);
+        let facing = facing.map(|(_, set)| Pressing { vehicle, set_kg: mass_kg(&set), set });
+        let heavier = facing.reduce(|a, b| if b.set_kg > a.set_kg { b } else { a });
+        pressing.extend(heavier.filter(|pressing| pressing.set_kg > 0.0));
     }
     pressing
+}
+
+/// A light vehicle and the set that presses on it.
+#[derive(Clone, Debug)]
+pub(crate) struct Pressing {
+    /// Index of the light vehicle.
+    pub(crate) vehicle: usize,
+    /// The vehicles of the set that are not light, from the light vehicle outward.
+    pub(crate) set: Vec<usize>,
+    /// Their mass in kg.
+    pub(crate) set_kg: f64,
 }
 
 #[cfg(test)]

@@ -54,6 +54,16 @@ pub static REGISTRY: &[&Check] = &[
     &super::springs_envelope::CHECK,
     &super::model_difference::CHECK,
     &super::tolerance_band::CHECK,
+    &super::curve_stress::CHECK,
+    &super::curve_rack_side_load::CHECK,
+    &super::curve_wheel_unloading::CHECK,
+    &super::curve_overhang_swing::CHECK,
+    &super::curve_least_radius::CHECK,
+    &super::gauge_outline::CHECK,
+    &super::cant_wheel_unloading::CHECK,
+    &super::cant_overturning::CHECK,
+    &super::unloading_stress::CHECK,
+    &super::unloading_time::CHECK,
 ];
 
 #[cfg(test)]
@@ -70,6 +80,7 @@ mod tests {
         "finding",
         "holds",
         "judge",
+        "leaning",
         "mod",
         "moving_ends",
         "on_springs",
@@ -77,6 +88,7 @@ mod tests {
         "registry",
         "row",
         "subject",
+        "track",
         "trial",
     ];
 

@@ -1,7 +1,7 @@
 //! Reading the arguments.
 
 use super::plans::{Output, StateChoice};
-use super::{CheckCommand, Command, FiguresCommand, Invocation};
+use super::{CheckCommand, Command, FiguresCommand, Invocation, Wanted, WorkingCommand};
 use crate::report::OnRequest;
 use lexopt::{Arg, Parser, ValueExt};
 use std::collections::BTreeSet;
@@ -25,6 +25,11 @@ pub enum UsageError {
         /// The command.
         of: &'static str,
     },
+    /// `working` without a question.
+    #[error(
+        "working needs a question: longstow working PLAN --of \"axle-load: vehicle W3, rear bogie\", or --list"
+    )]
+    NoQuestion,
     /// Several plans for the editor, or a command that is none.
     #[error(
         "the editor opens one plan, and \"{first}\" is no command; to check several plans use longstow check \
@@ -87,6 +92,7 @@ pub fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Invocation, Usa
                 })
             })?
         }
+        Some("working") => working(Given::read("working", &args[1..])?)?,
         Some("help") => Command::Help,
         _ => return editor(args),
     };
@@ -100,6 +106,8 @@ struct Given {
     states: StateChoice,
     output: Output,
     list: BTreeSet<OnRequest>,
+    asked: Vec<String>,
+    list_questions: bool,
     help: bool,
 }
 
@@ -111,6 +119,8 @@ impl Given {
             states: StateChoice::All,
             output: Output::Text,
             list: BTreeSet::new(),
+            asked: Vec::new(),
+            list_questions: false,
             help: false,
         };
         let mut parser = Parser::from_args(args);
@@ -120,6 +130,8 @@ impl Given {
                 Arg::Long("json") => given.output = Output::Json,
                 Arg::Long("state") => given.states = StateChoice::One(state(parser.value()?)?),
                 Arg::Long("list") if of == "check" => given.list.extend(listed(parser.value()?)?),
+                Arg::Long("of") if of == "working" => given.asked.push(parser.value()?.string()?),
+                Arg::Long("list") if of == "working" => given.list_questions = true,
                 Arg::Long("help") | Arg::Short('h') => given.help = true,
                 other => return Err(unknown(other, of)),
             }
@@ -134,6 +146,24 @@ impl Given {
             (false, false) => Ok(make(self)),
         }
     }
+}
+
+/// The `working` command, which needs a question beside its plans.
+fn working(given: Given) -> Result<Command, UsageError> {
+    let wanted = match (given.list_questions, given.asked.is_empty()) {
+        (true, _) => Wanted::List,
+        (false, false) => Wanted::Of(given.asked.clone()),
+        (false, true) if given.help || given.plans.is_empty() => Wanted::List,
+        (false, true) => return Err(UsageError::NoQuestion),
+    };
+    given.command(|given| {
+        Command::Working(WorkingCommand {
+            plans: given.plans,
+            states: given.states,
+            output: given.output,
+            wanted,
+        })
+    })
 }
 
 fn editor(args: Vec<OsString>) -> Result<Invocation, UsageError> {
@@ -229,8 +259,23 @@ mod tests {
     }
 
     #[test]
+    fn workings_are_asked_one_by_one_or_listed() {
+        let working = |wanted| {
+            Command::Working(WorkingCommand {
+                plans: vec!["a".into()],
+                states: StateChoice::One(1),
+                output: Output::Text,
+                wanted,
+            })
+        };
+        let asked = Wanted::Of(vec!["payload".to_owned(), "axle-load".to_owned()]);
+        check("working a --of payload --state 1 --of=axle-load", working(asked));
+        check("working --list --state 1 a", working(Wanted::List));
+    }
+
+    #[test]
     fn help_and_version_are_always_at_hand() {
-        for line in ["help", "--help", "-h", "check --help", "figures a -h", "help check"] {
+        for line in ["help", "--help", "-h", "check --help", "figures a -h", "working -h", "help check"] {
             check(line, Command::Help);
         }
         check("--version", Command::Version);
@@ -242,6 +287,10 @@ mod tests {
         refused("check", "check needs at least one plan");
         refused("figures --json", "figures needs at least one plan");
         refused("check a --jsno", "there is no option \"--jsno\" for check; see longstow help");
+        refused("working", "working needs at least one plan");
+        refused("working a", "working needs a question");
+        refused("working a --of", "--of");
+        refused("check a --of payload", "there is no option \"--of\" for check");
         refused("figures a --list all", "there is no option \"--list\" for figures");
         refused("check a --state", "--state");
         refused("check a --state two", "\"two\" is no value for --state");

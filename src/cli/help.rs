@@ -11,10 +11,11 @@ longstow                        open the editor on its start view
 longstow PLAN                   open the editor on a plan; without a window, check it
 longstow check PLAN...          check plans in every state from full to empty
 longstow figures PLAN...        print loads, reactions, moments and ratios of plans
+longstow working PLAN...        print how a figure came about: formula, numbers put in, source
 longstow help                   print this
 longstow --version              print the version
 
-Options of check and figures:
+Options of check, figures and working:
   --json                        JSON instead of text: one object, or an array for several plans
   --state N                     that state alone; 0 is departure
 Options of check:
@@ -22,6 +23,10 @@ Options of check:
   --list not-asked              list what was not asked or does not apply, too
   --list accepted               list broken limits that somebody accepted, too
   --list all                    list all of these
+Options of working:
+  --of \"WHAT: THING, THING\"     of which figure, such as \"axle-load: vehicle W3, rear bogie\"; a
+                                check's name alone means its worst finding; may be given again
+  --list                        list all that can be asked
 Options may stand before or after plans; what follows -- is a plan, and so is ./check.
 
 Exit codes: 0 no unaccepted fail and nothing undecided, 1 an unaccepted fail, 3 no fail but

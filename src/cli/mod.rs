@@ -10,11 +10,13 @@ mod figures;
 mod help;
 mod plans;
 mod streams;
+mod working;
 
 pub use args::{UsageError, parse};
 pub use check::CheckCommand;
 pub use figures::FiguresCommand;
 pub use plans::StateChoice;
+pub use working::{Wanted, WorkingCommand};
 
 use exit::Exit;
 use std::path::{Path, PathBuf};
@@ -40,6 +42,8 @@ pub enum Command {
     Check(CheckCommand),
     /// `longstow figures`
     Figures(FiguresCommand),
+    /// `longstow working`
+    Working(WorkingCommand),
     /// `longstow help`
     Help,
     /// `longstow --version`
@@ -52,6 +56,7 @@ pub fn run(command: &Command) -> ExitCode {
     let exit = match command {
         Command::Check(check) => check.run(&mut streams),
         Command::Figures(figures) => figures.run(&mut streams),
+        Command::Working(working) => working.run(&mut streams),
         Command::Help => help::help(&mut streams),
         Command::Version => help::version(&mut streams),
     };

@@ -67,6 +67,30 @@ pub(super) fn lying(shapes: &mut Vec<Shape>, load: &Load, room: Area, thing: Thi
     shapes.push(Shape { form: Form::Frame(room), role: Role::LoadRoom(load.outcome), thing });
 }
 
+/// A line across the bar in `room` at another load: that on springs beside the level one.
+pub(super) fn second_mark(shapes: &mut Vec<Shape>, load: &Load, room: Area, thing: Thing) {
+    let Some(share) = load.shown_share() else { return };
+    let (up, reach) = (room.most.up_mm - share * room.height_mm(), room.width_mm() * 0.35);
+    let form =
+        Form::Line(Point::new(room.least.across_mm - reach, up), Point::new(room.most.across_mm + reach, up));
+    shapes.push(Shape { form, role: Role::SpringsMark(load.outcome), thing: Some(thing) });
+}
+
+/// A line with end marks along the bar in `room`, from the load less `band_kg` to the load and `band_kg`.
+pub(super) fn whisker(shapes: &mut Vec<Shape>, load: &Load, band_kg: f64, room: Area, thing: Thing) {
+    let at = |kg: f64| Load { kg, ..*load }.shown_share();
+    let (Some(low), Some(high)) = (at(load.kg - band_kg), at(load.kg + band_kg)) else { return };
+    let [low, high] = [low, high].map(|share| room.most.up_mm - share * room.height_mm());
+    let (middle, reach) = (room.middle().across_mm, room.width_mm() * 0.2);
+    let mut push = |from: Point, to: Point| {
+        shapes.push(Shape { form: Form::Line(from, to), role: Role::ToleranceBand, thing: Some(thing) });
+    };
+    push(Point::new(middle, low), Point::new(middle, high));
+    for up in [low, high] {
+        push(Point::new(middle - reach, up), Point::new(middle + reach, up));
+    }
+}
+
 /// The load in words at the middle of `room`.
 pub(super) fn figure(load: &Load, room: Area, style: Style, thing: Thing) -> Shape {
     label(Quantity::mass(load.kg).show(style), room, (Role::Figure, TextSize::Small), Some(thing))

@@ -44,6 +44,15 @@ pub(super) fn rack_top_mm(rack_type: &RackType) -> f64 {
     tier_mm(rack_type, tiers).map_or(0.0, |(_, top)| top)
 }
 
+/// Top of the highest rack of the train above the rail in mm; none without racks.
+pub(super) fn load_top_mm(figures: &Figures) -> Option<f64> {
+    let tops = figures.consist.racks.iter().filter_map(|rack| {
+        let rack_type = figures.plan.train.rack_types.get(rack.rack_type)?;
+        Some(deck_mm(figures, rack.vehicle) + rack_top_mm(rack_type))
+    });
+    tops.reduce(f64::max)
+}
+
 /// Bottom and top of a pocket on a train side in mm above the rail; tier and lane from 1.
 ///
 /// Seen from the left side of the train, so lane 1 is nearest: the lanes of a tier are stacked within its

@@ -5,6 +5,7 @@
 //! and patterns by role, marks what is selected by thing, and hit-tests things.
 
 mod bars;
+mod creep;
 mod heights;
 mod outline;
 mod picture;
@@ -15,9 +16,11 @@ mod train_side;
 mod trial;
 mod vehicles;
 
+pub use creep::{creep_gap, creep_range_mm, end_creep};
 pub use heights::{side_band_mm, side_pocket_at};
 pub use outline::section_outline;
 pub use picture::{Anchor, Area, Form, Picture, Point, Role, Shape, TextSize};
 pub use rack_face::rack_face;
 pub use thing::Thing;
 pub use train_side::train_side;
+pub use vehicles::{on_springs, tolerance_bands};

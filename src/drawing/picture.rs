@@ -113,6 +113,8 @@ pub enum Role {
     Overhang(Option<usize>),
     /// The tip of a string's end.
     StringEnd,
+    /// How far the end of a string may creep, both ways.
+    CreepRange,
     /// Where a string is held.
     Hold,
     /// A pocket that is empty.
@@ -125,6 +127,10 @@ pub enum Role {
     LoadRoom(Outcome),
     /// The tick at the rating.
     RatingTick,
+    /// The same load on springs, where the bar is that of level rigid racks.
+    SpringsMark(Outcome),
+    /// The band that tolerances of height and mass give a load.
+    ToleranceBand,
     /// The load on one side of an axle, against the other.
     Balance(TrackSide, Outcome),
     /// The centre of gravity of a vehicle with its load.

@@ -1,5 +1,7 @@
 //! What a shape shows, and what it is called.
 
+use super::creep::{creep_gap, creep_words, end_creep};
+use super::vehicles::{on_springs, tolerance_bands};
 use crate::checks::Subject;
 use crate::model::TrainEnd;
 use crate::statics::{Figures, PlacedString};
@@ -134,10 +136,18 @@ fn end_words(figures: &Figures, state: usize, string: usize, end: TrainEnd, styl
         TrainEnd::Rear => (placed.rear, racks.last().map(|rack| placed.rear - rack.x)),
     };
     let at = Quantity::length(x).show(style);
-    Some(match overhang {
+    let mut words = match overhang {
         Some(overhang) => format!("at {at}, overhang {}", Quantity::length(overhang).show(style)),
         None => format!("at {at}, on no rack"),
-    })
+    };
+    if let Some(creep) =
+        end_creep(figures, placed).and_then(|ends| ends.iter().find(|creep| creep.end == end))
+    {
+        words.push_str(&format!(", {}", creep_words(&creep.over_last, style)));
+    } else if let Some(gap) = creep_gap(figures, placed) {
+        words.push_str(&format!(", creep not known: {gap}"));
+    }
+    Some(words)
 }
 
 fn vehicle_words(figures: &Figures, state: usize, vehicle: usize, style: Style) -> Option<String> {
@@ -172,12 +182,19 @@ fn axle_words(figures: &Figures, state: usize, vehicle: usize, axle: usize, styl
     let rating = figures.plan.train.vehicle_types.get(place.vehicle_type)?.axle_rating_kg;
     let rated = |kg: Option<f64>| kg.map_or("not entered".to_owned(), |kg| Quantity::mass(kg).show(style));
     let class = figures.plan.route.line_class.as_ref().map(|class| class.axle_kg);
+    let mass = |kg: f64| Quantity::mass(kg).show(style);
+    let springs = on_springs(figures, state).and_then(|loads| loads.get(vehicle));
+    let springs = springs.map(|loads| format!(", on springs {}", mass(loads.supports[support].axle_kg)));
+    let band = tolerance_bands(figures, state).and_then(|bands| bands.get(vehicle));
+    let band = band.map(|bands| format!(", tolerances {} either way", mass(bands[support].axle_kg)));
     Some(format!(
-        "{}, rating {}, line class {}, larger wheel {}",
-        Quantity::mass(loads.axle_kg).show(style),
+        "{}{}{}, rating {}, line class {}, larger wheel {}",
+        mass(loads.axle_kg),
+        springs.unwrap_or_default(),
+        band.unwrap_or_default(),
         rated(rating),
         rated(class),
-        Quantity::mass(loads.largest_wheel_kg()).show(style),
+        mass(loads.largest_wheel_kg()),
     ))
 }
 

@@ -1,10 +1,9 @@
 //! The whole train seen from its left side.
 
 use super::bars::label;
-use super::heights::{assumed_decks, deck_mm, rack_top_mm, side_band_mm, tier_mm};
-use super::vehicles::{
-    BODY_DEPTH_MM, BUFFER_MM, COUPLING_MM, ENGINE_TOP_MM, load_shapes, mm, vehicle_shapes,
-};
+use super::creep::creep_shapes;
+use super::heights::{assumed_decks, deck_mm, load_top_mm, rack_top_mm, side_band_mm, tier_mm};
+use super::vehicles::{BODY_DEPTH_MM, BUFFER_MM, COUPLING_MM, load_shapes, mm, roof_mm, vehicle_shapes};
 use super::{Area, Form, Picture, Point, Role, Shape, TextSize, Thing};
 use crate::model::{BeyondKind, Hold, TrainEnd};
 use crate::statics::{Figures, PlacedString, RackPlace};
@@ -44,6 +43,7 @@ pub fn train_side(figures: &Figures, state: usize, style: Style) -> Picture {
     stop_shapes(&mut shapes, figures);
     for placed in figures.present(state) {
         string_shapes(&mut shapes, figures, placed);
+        creep_shapes(&mut shapes, figures, placed);
     }
     let mut picture = Picture::of(shapes);
     let (width, height) = (picture.bounds.width_mm(), picture.bounds.height_mm());
@@ -73,7 +73,7 @@ fn rack_shapes(
 }
 
 fn stop_shapes(shapes: &mut Vec<Shape>, figures: &Figures) {
-    let height = (0.0, ENGINE_TOP_MM);
+    let height = (0.0, roof_mm(figures));
     let mut push = |form| shapes.push(Shape { form, role: Role::EndStop, thing: None });
     for stop in &figures.consist.end_stops {
         push(Form::Line(Point::new(mm(*stop), COUPLING_MM), Point::new(mm(*stop), height.1)));
@@ -86,7 +86,7 @@ fn stop_shapes(shapes: &mut Vec<Shape>, figures: &Figures) {
             BeyondKind::Nothing => {}
             BeyondKind::EndStop => push(Form::Line(Point::new(x, height.0), Point::new(x, height.1))),
             BeyondKind::Vehicle => {
-                let body = (COUPLING_MM - BODY_DEPTH_MM, ENGINE_TOP_MM);
+                let body = (COUPLING_MM - BODY_DEPTH_MM, height.1);
                 push(Form::Box(Area::spanning((x, x + outward * 2.0 * BUFFER_MM), body)));
             }
         }
@@ -137,17 +137,13 @@ fn string_shapes(shapes: &mut Vec<Shape>, figures: &Figures, placed: &PlacedStri
 }
 
 /// Bottom and top of a string in mm: of its pocket at the first rack that has it, else above the decks.
-fn string_band_mm(figures: &Figures, placed: &PlacedString, pocket: (u32, u32)) -> (f64, f64) {
+pub(super) fn string_band_mm(figures: &Figures, placed: &PlacedString, pocket: (u32, u32)) -> (f64, f64) {
     let (tier, lane) = pocket;
     let crossed = placed.racks.clone();
     let all = 0..figures.consist.racks.len().min(1);
     let band = crossed.chain(all).find_map(|rack| side_band_mm(figures, rack, tier, lane));
     band.unwrap_or_else(|| {
-        let tops = figures.consist.racks.iter().filter_map(|rack| {
-            let rack_type = figures.plan.train.rack_types.get(rack.rack_type)?;
-            Some(deck_mm(figures, rack.vehicle) + rack_top_mm(rack_type))
-        });
-        let top = tops.fold(deck_mm(figures, 0), f64::max);
+        let top = load_top_mm(figures).unwrap_or(deck_mm(figures, 0));
         (top + 100.0, top + 200.0)
     })
 }

@@ -1,10 +1,10 @@
 //! Vehicles on a train side, and their loads as bars below the rail.
 
-use super::bars::{Load, figure, hanging, label};
-use super::heights::deck_mm;
+use super::bars::{Load, figure, hanging, label, second_mark, whisker};
+use super::heights::{deck_mm, load_top_mm};
 use super::{Area, Form, Point, Role, Shape, TextSize, Thing};
-use crate::model::VehicleKind;
-use crate::statics::{Figures, StateFigures, VehiclePlace};
+use crate::model::{Topic, VehicleKind};
+use crate::statics::{Figures, StateFigures, SupportLoads, VehicleLoads, VehiclePlace};
 use crate::units::{Length, Style};
 
 /// Upper edge of the axle bars and their height at the whole rating, in mm.
@@ -21,8 +21,8 @@ const WHEEL_RADIUS_MM: f64 = 460.0;
 pub(super) const BODY_DEPTH_MM: f64 = 350.0;
 /// Length of a buffer.
 pub(super) const BUFFER_MM: f64 = 600.0;
-/// Height of an engine's roof.
-pub(super) const ENGINE_TOP_MM: f64 = 3_800.0;
+/// Height of an engine's roof, unless the load ends lower.
+const ENGINE_TOP_MM: f64 = 3_800.0;
 /// Height of couplings.
 pub(super) const COUPLING_MM: f64 = 1_060.0;
 
@@ -35,7 +35,7 @@ pub(super) fn vehicle_shapes(shapes: &mut Vec<Shape>, figures: &Figures, place: 
     let coupling = Form::Line(Point::new(front, COUPLING_MM), Point::new(rear, COUPLING_MM));
     shapes.push(Shape { form: coupling, role: Role::Coupling, thing });
     let (role, top) = match place.kind {
-        VehicleKind::Engine => (Role::EngineBody, ENGINE_TOP_MM.max(deck)),
+        VehicleKind::Engine => (Role::EngineBody, roof_mm(figures).max(deck)),
         VehicleKind::Wagon => (Role::WagonBody, deck),
         VehicleKind::Idler => (Role::IdlerBody, deck),
     };
@@ -62,27 +62,42 @@ pub(super) fn vehicle_shapes(shapes: &mut Vec<Shape>, figures: &Figures, place: 
     }
 }
 
-/// The loads of its axles and bogies against their ratings, and in figures.
+/// The loads of its axles and bogies against their ratings, and in figures; where the plan asks for them a second
+/// mark for the load on springs, and a whisker for the band of its tolerances.
 pub(super) fn load_shapes(
     shapes: &mut Vec<Shape>,
-    (figures, loads): (&Figures, &StateFigures),
+    (figures, state): (&Figures, &StateFigures),
     place: &VehiclePlace,
     style: Style,
 ) {
     let kind = figures.plan.train.vehicle_types.get(place.vehicle_type);
-    let (Some(kind), Some(loads)) = (kind, loads.vehicles.get(place.vehicle)) else { return };
+    let (Some(kind), Some(loads)) = (kind, state.vehicles.get(place.vehicle)) else { return };
     let near = figures.plan.limits.near_share();
     let class_kg = figures.plan.route.line_class.as_ref().map(|class| class.axle_kg);
+    let axle_ratings = [kind.axle_rating_kg, class_kg];
+    let (on_springs, bands) = (on_springs(figures, state.state), tolerance_bands(figures, state.state));
+    let (on_springs, bands) = (
+        on_springs.and_then(|loads| loads.get(place.vehicle)),
+        bands.and_then(|bands| bands.get(place.vehicle)),
+    );
     let per_support = place.axles_per_support.max(1) as usize;
     let pitch = least_pitch_mm(&place.axles_m);
     for (axle, x_m) in place.axles_m.iter().enumerate() {
-        let Some(support) = loads.supports.get(axle / per_support) else { continue };
-        let load = Load::against(support.axle_kg, &[kind.axle_rating_kg, class_kg], near);
+        let at = axle / per_support;
+        let Some(support) = loads.supports.get(at) else { continue };
+        let load = Load::against(support.axle_kg, &axle_ratings, near);
         let thing = Thing::Axle { vehicle: place.vehicle, axle };
-        let at =
+        let room =
             |width: f64, up| Area::spanning((x_m * 1000.0 - width / 2.0, x_m * 1000.0 + width / 2.0), up);
-        hanging(shapes, &load, at(pitch * 0.5, band(AXLE_BAR_MM)), thing);
-        shapes.push(figure(&load, at(pitch, AXLE_FIGURE_MM), style, thing));
+        let bar = room(pitch * 0.5, band(AXLE_BAR_MM));
+        hanging(shapes, &load, bar, thing);
+        if let Some(support) = on_springs.and_then(|loads| loads.supports.get(at)) {
+            second_mark(shapes, &Load::against(support.axle_kg, &axle_ratings, near), bar, thing);
+        }
+        if let Some(band) = bands.and_then(|bands| bands.get(at)) {
+            whisker(shapes, &load, band.axle_kg, bar, thing);
+        }
+        shapes.push(figure(&load, room(pitch, AXLE_FIGURE_MM), style, thing));
     }
     if per_support == 1 {
         return;
@@ -92,9 +107,40 @@ pub(super) fn load_shapes(
         let load = Load::against(loads.supports[support].load_kg, &[kind.bogie_rating_kg], near);
         let thing = Thing::Support { vehicle: place.vehicle, support };
         let across = (first * 1000.0 - pitch * 0.25, last * 1000.0 + pitch * 0.25);
-        hanging(shapes, &load, Area::spanning(across, band(BOGIE_BAR_MM)), thing);
+        let bar = Area::spanning(across, band(BOGIE_BAR_MM));
+        hanging(shapes, &load, bar, thing);
+        if let Some(loads) = on_springs {
+            let load = Load::against(loads.supports[support].load_kg, &[kind.bogie_rating_kg], near);
+            second_mark(shapes, &load, bar, thing);
+        }
         shapes.push(figure(&load, Area::spanning(across, BOGIE_FIGURE_MM), style, thing));
     }
+}
+
+/// The vehicles of a state on springs; none where the plan does not ask for them, a rate is missing, or the state
+/// found no rest.
+pub fn on_springs(figures: &Figures, state: usize) -> Option<&[VehicleLoads]> {
+    if !figures.plan.route.asked.contains(&Topic::Springs) {
+        return None;
+    }
+    let springs = figures.springs().ok()?;
+    let found = springs.states.iter().find(|found| found.loads.state == state && found.at_rest)?;
+    Some(&found.loads.vehicles)
+}
+
+/// Half the width of the tolerance band of each load of a state; none where the plan does not ask for it, or a
+/// spring rate that it needs is missing.
+pub fn tolerance_bands(figures: &Figures, state: usize) -> Option<&[[SupportLoads; 2]]> {
+    if !figures.plan.route.asked.contains(&Topic::Tolerances) {
+        return None;
+    }
+    let nth = figures.worked.iter().position(|worked| worked.state == state)?;
+    figures.tolerance_bands().ok()?.get(nth).map(Vec::as_slice)
+}
+
+/// Height that engines and stops are drawn to: heights of loads are exaggerated, and nobody looks for an engine's.
+pub(super) fn roof_mm(figures: &Figures) -> f64 {
+    load_top_mm(figures).map_or(ENGINE_TOP_MM, |top| top.min(ENGINE_TOP_MM))
 }
 
 fn least_pitch_mm(axles_m: &[f64]) -> f64 {
@@ -118,7 +164,7 @@ mod tests {
     use super::*;
     use crate::checks::Outcome;
     use crate::fixtures::empty_plan;
-    use crate::model::{Plan, RunningGear};
+    use crate::model::{Plan, RunningGear, Springs};
 
     fn side(plan: Plan) -> Picture {
         train_side(&figures(plan), 0, Style::default())
@@ -172,5 +218,40 @@ mod tests {
             plan.train.vehicle_types[0].kind = kind;
             assert_eq!(places(&side(plan), role).len(), 1);
         }
+    }
+    #[test]
+    fn an_engine_is_drawn_no_higher_than_the_load() {
+        let mut plan = empty_plan(2);
+        let mut engine = plan.train.vehicle_types[0].clone();
+        engine.name = crate::model::VehicleTypeName::new("Engine").unwrap();
+        engine.kind = VehicleKind::Engine;
+        engine.racks.clear();
+        plan.train.vehicles[0].vehicle_type = engine.name.clone();
+        plan.train.vehicle_types.push(engine);
+        let picture = side(plan);
+        let top = |role| places(&picture, role)[0][3];
+        assert_eq!(top(Role::EngineBody), top(Role::Rack));
+    }
+    #[test]
+    fn springs_get_a_second_mark_and_tolerances_a_whisker_where_they_are_asked_for() {
+        let mut asked = super::super::trial::plan();
+        asked.train.vehicle_types[0].springs = Some(Springs {
+            front_n_per_m: 4.0e6,
+            rear_n_per_m: 4.0e6,
+            roll_nm_per_rad: 4.0e6,
+            frame_n_per_m: None,
+            envelope: None,
+            spring_height_mm: None,
+            sprung_tare_kg: None,
+        });
+        asked.route.mass_tolerance = Some(0.02);
+        let count = |plan: &Plan, role| places(&side(plan.clone()), role).len();
+        assert_eq!(count(&asked, Role::SpringsMark(Outcome::Pass)), 0);
+        assert_eq!(count(&asked, Role::ToleranceBand), 0);
+        asked.route.asked = vec![Topic::Springs, Topic::Tolerances];
+        assert_eq!(count(&asked, Role::SpringsMark(Outcome::Pass)), 6, "four axles and two bogies");
+        assert_eq!(count(&asked, Role::ToleranceBand), 12, "three lines for each axle");
+        asked.train.vehicle_types[0].springs = None;
+        assert_eq!(count(&asked, Role::SpringsMark(Outcome::Pass)), 0);
     }
 }

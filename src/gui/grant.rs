@@ -22,6 +22,7 @@ impl Workbench {
             Request::ShowState(state) => self.show_state(state),
             Request::ShowRack(rack) => self.selection.rack = rack,
             Request::ShowFinding(key) => self.show_finding(key),
+            Request::ShowWorking(how) => self.panels.tables.show_working(how),
             Request::ZoomTo(target) => self.canvas.zoom_to(target),
             Request::Grab { strings, grab_offset } => {
                 // A form would stand where the pockets are wanted.

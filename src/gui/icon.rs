@@ -24,7 +24,7 @@ fn pixel(x: u32, y: u32) -> [u8; 4] {
         44..=47 => 19,
         _ => 0,
     };
-    let away = x.abs_diff(PIXELS / 2).min((PIXELS - 1 - x).abs_diff(PIXELS / 2 - 1));
+    let away = PIXELS / 2 - 1 - x.min(PIXELS - 1 - x);
     match y {
         51..=56 if (6..58).contains(&x) => RACK,
         _ if away < half => RAIL,

@@ -30,6 +30,7 @@ pub use dialogs::{Answer, Dialog, Next, Purpose};
 pub use document::Document;
 pub use files::Outside;
 pub use panels::tables::Tab;
+pub use panels::working::How;
 pub use request::{Request, SelectMode, ZoomTarget};
 pub use samples::{SAMPLES, Sample};
 pub use shown::{FindingKey, Preview, Selection, Shown};

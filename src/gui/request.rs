@@ -1,6 +1,6 @@
 //! What panels and tools hand back: wishes, which the workbench grants or refuses.
 
-use super::{Command, FindingKey, Tab};
+use super::{Command, FindingKey, How, Tab};
 use crate::edit::Edit;
 use crate::model::{StringMark, TrainEnd};
 use crate::units::{DecimalMark, Length};
@@ -54,6 +54,8 @@ pub enum Request {
     ShowRack(usize),
     /// Show a finding: its things are selected, its worst state shown, its place brought into view.
     ShowFinding(FindingKey),
+    /// Show how a figure, or what a finding compares, came about.
+    ShowWorking(How),
     /// Bring something into view on the train side.
     ZoomTo(ZoomTarget),
     /// Take hold of strings, to be dropped on the train by the canvas.

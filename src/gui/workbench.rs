@@ -17,6 +17,7 @@ use super::{Document, Preview, Request, Role, Selection, Shown, Theme};
 use crate::checks::Assessment;
 use crate::edit::OnDisk;
 use crate::model::Plan;
+use crate::statics::Figures;
 use crate::units::{DecimalMark, Style};
 use egui::{CentralPanel, Frame, Panel, Ui};
 use std::sync::Arc;
@@ -242,7 +243,9 @@ impl Workbench {
             },
         );
         CentralPanel::no_frame().show(ui, |ui| {
-            let lower = (ui.available_height() * 0.46).max(180.0);
+            // On a large screen the train needs no more than its rows; tables and rack face take the rest.
+            let share = if window.y > 1_100.0 { 0.54 } else { 0.46 };
+            let lower = (ui.available_height() * share).max(180.0);
             Panel::bottom(("lower", class)).resizable(true).default_size(lower).min_size(90.0).show(
                 ui,
                 |ui| {
@@ -310,9 +313,27 @@ impl Workbench {
     }
 }
 
-/// Nothing but the rack in the middle of the train, which most strings lie on.
+/// Nothing but the rack that the departing train uses most.
 fn first_selection(document: &Document) -> Selection {
-    Selection { rack: document.figures().consist.racks.len() / 2, ..Selection::default() }
+    Selection { rack: most_used_rack(document.figures()), ..Selection::default() }
+}
+
+/// The rack with the largest share of its rating in the first state; where ratings are missing or all are alike,
+/// the one nearest the middle of the train, which most strings lie on.
+fn most_used_rack(figures: &Figures) -> usize {
+    let racks = &figures.consist.racks;
+    let middle = racks.len() / 2;
+    let use_of = |rack: usize| {
+        let rating = racks.get(rack).and_then(|place| figures.plan.train.rack_types.get(place.rack_type));
+        let rating = rating.and_then(|kind| kind.rack_rating_kg).filter(|rating| *rating > 0.0);
+        let load = figures.worked.first().map_or(0.0, |state| state.rack_kg(rack));
+        rating.map_or(0.0, |rating| load / rating)
+    };
+    let uses: Vec<f64> = (0..racks.len()).map(use_of).collect();
+    let most = uses.iter().copied().fold(0.0, f64::max);
+    // Shares that differ by less than a thousandth are alike to a reader.
+    let alike = (0..racks.len()).filter(|rack| uses[*rack] > most - 1.0e-3);
+    alike.min_by_key(|rack| rack.abs_diff(middle)).unwrap_or(middle)
 }
 
 /// The lower middle: tabs, and under them the rack face beside figures, or a form over the whole width.
@@ -322,7 +343,9 @@ fn lower_ui(ui: &mut Ui, shown: &Shown<'_>, parts: (&mut Canvas, &mut Tables), r
     ui.separator();
     // A form takes the whole width unless there is plenty of it.
     if tables.tab.is_figures() || ui.available_width() > 1_100.0 {
-        let width = (ui.available_width() * 0.37).clamp(200.0, 560.0);
+        // As wide as a rack face of this height can use, and never more than its part.
+        let least = (ui.available_width() * 0.37).clamp(200.0, 560.0);
+        let width = (ui.available_height() * 1.3).clamp(least, (ui.available_width() * 0.45).max(least));
         Panel::left(("rack face", (width / 40.0) as i32))
             .resizable(true)
             .default_size(width)

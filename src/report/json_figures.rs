@@ -5,7 +5,10 @@ use super::figures_text::trouble_words;
 use super::json_common::{
     JsonError, RackName, StateHead, end_word, kind_word, print, string_mark, vehicle_mark,
 };
+use super::json_holding::{CreepRow, HoldingRow, HoldingWagonRow, braked_weight_share};
 use super::json_springs::{SpringsBlock, TolerancesBlock};
+use super::json_track::{CantBlock, CurvesBlock, GaugeBlock};
+use super::json_unloading::UnloadingRows;
 use crate::statics::{
     BeamFigures, Figures, PlacedString, SideLoads, StateFigures, SupportLoads, VehicleLoads, VehiclePlace,
 };
@@ -30,6 +33,10 @@ pub fn figures_json(label: &str, figures: &Figures) -> Result<String, JsonError>
         states: figures.worked.iter().filter_map(|worked| StateRow::of(figures, worked)).collect(),
         springs: SpringsBlock::of(figures),
         tolerances: TolerancesBlock::of(figures),
+        curves: CurvesBlock::of(figures),
+        gauge: GaugeBlock::of(figures),
+        cant: CantBlock::of(figures),
+        unloading: UnloadingRows::of(figures),
     })
 }
 
@@ -45,6 +52,10 @@ struct FiguresDocument<'a> {
     states: Vec<StateRow>,
     springs: Option<SpringsBlock>,
     tolerances: Option<TolerancesBlock>,
+    curves: Option<CurvesBlock>,
+    gauge: Option<GaugeBlock>,
+    cant: Option<CantBlock>,
+    unloading: Option<UnloadingRows>,
 }
 
 #[derive(Serialize)]
@@ -147,6 +158,8 @@ struct StringRow {
     rear_tip_m: Option<f64>,
     racks: Vec<CrossedRack>,
     spans: Vec<SpanRow>,
+    creep: Option<CreepRow>,
+    holding: Option<HoldingRow>,
 }
 
 #[derive(Serialize)]
@@ -203,6 +216,8 @@ impl StringRow {
             rear_tip_m: beam.map(|beam| beam.rear_tip_m),
             racks: placed.racks.clone().enumerate().map(|at| CrossedRack::of(figures, placed, at)).collect(),
             spans: beam.map(|beam| spans(figures, placed, beam)).unwrap_or_default(),
+            creep: CreepRow::of(figures, placed),
+            holding: HoldingRow::of(figures, placed),
         }
     }
 }
@@ -241,6 +256,8 @@ struct StateRow {
     #[serde(flatten)]
     head: StateHead,
     train_kg: f64,
+    braked_weight_share: Option<f64>,
+    holding_wagons: Option<Vec<HoldingWagonRow>>,
     vehicles: Vec<LoadedVehicle>,
     racks: Vec<LoadedRack>,
 }
@@ -300,6 +317,8 @@ impl StateRow {
         Some(Self {
             head: StateHead::of(figures, worked.state, state),
             train_kg: worked.train_kg,
+            braked_weight_share: braked_weight_share(figures, worked),
+            holding_wagons: HoldingWagonRow::all(figures, worked.state),
             vehicles: places.map(|(place, loads)| LoadedVehicle::of(figures, place, loads)).collect(),
             racks: racks
                 .map(|(rack, (place, tiers))| LoadedRack {

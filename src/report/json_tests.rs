@@ -2,11 +2,16 @@
 
 use super::tests::{AXLE, ORDER, assessed, at_axle_load, axle_accepted, figures_of, findings, plan};
 use super::*;
-use crate::checks::Subject;
-use crate::fixtures::place;
-use crate::model::{LimitKind, Plan, Springs, Topic, TrackSide};
+use crate::checks::{REGISTRY, Subject};
+use crate::fixtures::{accelerations, drop_off, place, section_60e1, steel};
+use crate::model::{
+    Accelerations, Curve, GaugeLine, LimitKind, Plan, RailSection, SectionName, Source, Springs, Sureness,
+    Topic, TrackSide,
+};
+use crate::statics::Figures;
 use crate::text;
-use crate::units::Quantity;
+use crate::units::{Length, Quantity};
+use crate::working::{Question, of, of_finding, questions};
 use std::collections::BTreeSet;
 
 /// The fields of one section of `JSON.md`.
@@ -42,12 +47,31 @@ fn check_documented(heading: &str, documents: &[String]) {
     }
     let documented = documented(heading);
     assert!(!documented.is_empty());
-    // A null stands for a whole object, such as `findings[].demand`; its fields are described one by one.
-    let printed: BTreeSet<String> = found
-        .into_iter()
-        .filter(|path| !documented.iter().any(|field| field.starts_with(&format!("{path}."))))
-        .collect();
+    // A null stands for a whole object, such as `findings[].demand`, or for a list of them; the fields are
+    // described one by one.
+    let stands_for = |path: &str, field: &str| {
+        field.strip_prefix(path).is_some_and(|rest| rest.starts_with('.') || rest.starts_with("[]"))
+    };
+    let printed: BTreeSet<String> =
+        found.into_iter().filter(|path| !documented.iter().any(|field| stands_for(path, field))).collect();
     assert_eq!(printed, documented, "{heading}");
+}
+
+/// Asks for every topic whose figures are printed, and enters what they need: also a string with racks beyond
+/// both of its ends.
+fn ask_for_all(plan: &mut Plan) {
+    place(plan, "S4", 14_000, (3, 1, 5_000));
+    plan.route.asked.extend([Topic::Creep, Topic::HoldForces, Topic::Braking]);
+    plan.route.curves =
+        vec![Curve { radius_m: 200.0, arc_m: None, transition_m: 0.0, cant_mm: None, speed_kmh: None }];
+    plan.route.temperature_range_k = Some(40.0);
+    plan.route.accelerations = Some(Accelerations { impact_m_per_s: Some(0.5), ..accelerations() });
+    plan.route.braking_m_per_s2 = Some(1.2);
+    plan.train.vehicle_types[0].braked_weight_kg = Some(30_000.0);
+    plan.steels.push(steel());
+    for string in &mut plan.order {
+        string.steel = Some(steel().name);
+    }
 }
 
 #[test]
@@ -55,13 +79,72 @@ fn every_field_of_the_json_is_described_and_every_described_field_is_printed() {
     let mut with_trouble = plan();
     place(&mut with_trouble, "S3", 3_000, (2, 1, 10_000));
     with_trouble.accepted.push(axle_accepted());
+    ask_for_all(&mut with_trouble);
     let figures = figures_of(with_trouble);
     let check = check_json("p", &figures, &at_axle_load(&figures, 23_000.0)).unwrap();
     check_documented("check --json", &[check]);
     let more = [springs_asked(None), springs_asked(Some(4.0e6))].map(figures_of);
-    let documents = [&figures, &more[0], &more[1]].map(|figures| figures_json("p", figures).unwrap());
+    let track = figures_of(track_asked());
+    let unloading = unloading_figures();
+    let documents =
+        [&figures, &more[0], &more[1], &track, &unloading].map(|figures| figures_json("p", figures).unwrap());
     check_documented("figures --json", &documents);
+    check_documented("working --json", &[workings(&figures)]);
+    let questions = questions(&figures);
+    check_documented("working --list --json", &[questions_json("p", &figures, &questions).unwrap()]);
     check_documented("a plan that could not be read", &[error_json("p", "no such file").unwrap()]);
+}
+
+/// The figures of a plan that asks for unloading, with one string in trouble and one drop over a chute.
+fn unloading_figures() -> Figures {
+    let mut plan = plan();
+    place(&mut plan, "S3", 3_000, (2, 1, 10_000));
+    plan.route.asked.push(Topic::Unloading);
+    let mut drop = drop_off("Site", &["S1"]);
+    (drop.chute_height, drop.seat_offset) = (Some(Length::from_mm(900)), Some(Length::from_mm(300)));
+    plan.drops.push(drop);
+    let mut lacking = drop_off("Far site", &["S2"]);
+    lacking.chute_height = Some(Length::from_mm(900));
+    plan.drops.push(lacking);
+    plan.sections[0].wx_head_cm3 = None;
+    let whole = RailSection { name: SectionName::new("whole").unwrap(), ..section_60e1() };
+    plan.sections.push(whole);
+    plan.order[0].section = SectionName::new("whole").unwrap();
+    figures_of(plan)
+}
+
+/// The workings of a finding and of a figure with a note.
+fn workings(figures: &Figures) -> String {
+    let check = REGISTRY.iter().find(|check| check.id == "axle-load").unwrap();
+    let findings = findings(figures, check, |judge| {
+        judge.at_most(Some(0), Subject::Support(0, 0), Quantity::mass(axle_kg(figures)), 22_500.0);
+    });
+    let of_finding = of_finding(figures, &findings[0]).unwrap();
+    let ratio = Question::new("wheel-load", Subject::Support(0, 0));
+    working_json("p", figures, &[of_finding, of(figures, Some(0), &ratio).unwrap()]).unwrap()
+}
+
+fn axle_kg(figures: &Figures) -> f64 {
+    figures.worked[0].vehicles[0].supports[0].axle_kg
+}
+
+/// The plan asking for curves, gauge and cant, with all that they need.
+fn track_asked() -> Plan {
+    let mut plan = plan();
+    plan.route.asked = vec![Topic::Curves, Topic::Gauge, Topic::Cant];
+    plan.route.curves = vec![Curve {
+        radius_m: 190.0,
+        arc_m: None,
+        transition_m: 20.0,
+        cant_mm: Some(60.0),
+        speed_kmh: Some(40.0),
+    }];
+    plan.route.greatest_cant_mm = Some(150.0);
+    let source = Source { text: "test".to_owned(), sure: Sureness::Entered };
+    let points_mm = vec![(1_645.0, 0.0), (1_645.0, 4_000.0)];
+    let name = "plain".to_owned();
+    plan.route.gauge = Some(GaugeLine { name, points_mm, allowed_mm: Vec::new(), source });
+    plan
 }
 
 /// The plan asking for springs of a rate, which may be missing, and for tolerances.
@@ -125,6 +208,27 @@ fn json_values_come_back_bit_for_bit() {
     assert_eq!(bits(numbers(&json, "reaction_n")), bits(reactions.collect()));
     let trains = figures.worked.iter().map(|worked| worked.train_kg);
     assert_eq!(bits(numbers(&json, "train_kg")), bits(trains.collect()));
+}
+
+#[test]
+fn what_a_plan_does_not_ask_for_is_null() {
+    let json = |plan| -> serde_json::Value {
+        serde_json::from_str(&figures_json("p", &figures_of(plan)).unwrap()).unwrap()
+    };
+    let silent = json(plan());
+    assert!(silent["strings"][0]["creep"].is_null() && silent["strings"][0]["holding"].is_null());
+    let state = &silent["states"][0];
+    assert!(state["holding_wagons"].is_null() && state["braked_weight_share"].is_null());
+    let mut asking = plan();
+    ask_for_all(&mut asking);
+    let told = json(asking.clone());
+    let figures = figures_of(asking);
+    let out_m = figures.creep().strings[0].as_ref().unwrap()[1].over_last.out_m();
+    let told_out_m = told["strings"][0]["creep"]["rear"]["over_last"]["out_m"].as_f64().unwrap();
+    assert!(out_m > 0.0 && (told_out_m - out_m).abs() < 1e-12);
+    // 2 x 30 t braked of two wagons of 24 t and 86 m of 60.21 kg/m.
+    let share = told["states"][0]["braked_weight_share"].as_f64().unwrap();
+    assert!((share - 60_000.0 / (48_000.0 + 86.0 * 60.21)).abs() < 1e-12);
 }
 
 fn bits(values: Vec<f64>) -> Vec<u64> {

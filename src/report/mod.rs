@@ -9,10 +9,15 @@ mod finding_text;
 mod json_check;
 mod json_common;
 mod json_figures;
+mod json_holding;
 mod json_springs;
+mod json_track;
+mod json_unloading;
+mod json_working;
 mod layout;
 mod springs_text;
 mod verdict;
+mod working_text;
 
 pub use check_text::{CheckReportOptions, OnRequest, check_report};
 pub use figures_text::figures_report;
@@ -20,7 +25,9 @@ pub use finding_text::finding_lines;
 pub use json_check::check_json;
 pub use json_common::{JsonError, error_json, json_list};
 pub use json_figures::figures_json;
+pub use json_working::{questions_json, working_json};
 pub use verdict::{cautions, exit_code, verdict_line};
+pub use working_text::{origin_words, questions_report, working_report, working_value};
 
 /// The name of the mechanics that the figures come from, so that a second one can stand beside it.
 pub const LEVEL_RIGID: &str = "level rigid";

@@ -60,6 +60,8 @@ pub struct SpanFigures {
     pub largest_moment_nm: f64,
     /// Largest downward deflection within the span in m (0 where it bows up everywhere).
     pub sag_m: f64,
+    /// Where that is, in m behind the support in front (0 where it bows up everywhere).
+    pub sag_at_m: f64,
 }
 
 impl Beam<'_> {
@@ -130,13 +132,15 @@ impl Beam<'_> {
         let span = contact.span(self, k);
         let peak_m = (span.shear_n / self.weight_n_per_m).clamp(0.0, span.length_m);
         let largest_moment_nm = span.moment_nm(peak_m);
-        let lowest_nm3 = lowest_m(span).map_or(0.0, |s_m| span.deflection_nm3(s_m));
+        let sag_at_m = lowest_m(span).unwrap_or(0.0);
+        let lowest_nm3 = span.deflection_nm3(sag_at_m);
         SpanFigures {
             from: contact.on[k],
             to: contact.on[k + 1],
             length_m: span.length_m,
             largest_moment_nm,
             sag_m: (-lowest_nm3 / self.stiffness_n_m2).max(0.0),
+            sag_at_m,
         }
     }
 }

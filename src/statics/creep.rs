@@ -3,7 +3,7 @@
 //! Away from the hold is positive: an end that moves out reaches farther past its last rack. A string lies
 //! straight from rack to rack, is held at one rack and rolls on the others without friction.
 
-use super::turning::{FixedPlace, Turning};
+use super::turning::{FixedPlace, SideOffset, Turning};
 use super::{Consist, Figures, Held, PlacedString};
 use crate::model::{Plan, TrainEnd};
 
@@ -253,7 +253,7 @@ impl<'f> Way<'f> {
         };
         let (first, rear) = (self.hold.min(last), self.hold.max(last));
         let at = first - self.placed.racks.start..=rear - self.placed.racks.start;
-        let y_m = &self.placed.y_m[at];
+        let offset = SideOffset::of(&self.placed.y_m[at]);
         let gap = beyond.map(|place| {
             let y_m = self.last(end).1;
             [FixedPlace { vehicle: last_rack.vehicle, x_m: last_rack.x.m(), y_m }, place]
@@ -262,7 +262,7 @@ impl<'f> Way<'f> {
         for (turning, pose) in
             turnings.flat_map(|turning| turning.poses.iter().map(move |pose| (turning, pose)))
         {
-            let [mut polygon_m, mut side_m] = pose.along_racks_m(consist, first, rear, y_m);
+            let [mut polygon_m, mut side_m] = pose.along_racks_m(consist, [first, rear], offset);
             if let Some(gap) = gap {
                 let more = pose.along_gap_m(consist, gap);
                 polygon_m += more[0];

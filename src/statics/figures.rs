@@ -1,7 +1,8 @@
 //! Everything that the level rigid model says of a plan.
 
 use super::curves::{CurveFigures, CurveScope};
-use super::placed::place_all;
+use super::gauge::GaugeFigures;
+use super::placed::{modulus_pa, place_all};
 use super::springs::SpringCache;
 use super::unloading::unloading_of;
 use super::vehicle_loads::{Share, shares};
@@ -38,6 +39,7 @@ pub struct Figures {
     /// Which curve cases [`curves`](Self::curves) works out.
     curve_scope: CurveScope,
     curves: OnceLock<CurveFigures>,
+    gauge: OnceLock<GaugeFigures>,
     unloading: OnceLock<Unloading>,
     /// The train on springs, once somebody asked for it.
     pub(super) springs: SpringCache,
@@ -87,6 +89,7 @@ impl Figures {
             holding: OnceLock::new(),
             curve_scope: CurveScope::All,
             curves: OnceLock::new(),
+            gauge: OnceLock::new(),
             unloading: OnceLock::new(),
             springs: SpringCache::default(),
         };
@@ -108,9 +111,19 @@ impl Figures {
         self.curves.get_or_init(|| CurveFigures::of(self, self.curve_scope))
     }
 
+    /// The outline of the load against the route's reference line, worked out when first asked for.
+    pub fn gauge(&self) -> &GaugeFigures {
+        self.gauge.get_or_init(|| GaugeFigures::of(self))
+    }
+
     /// The figures of a state, where it was worked out.
     pub fn state(&self, state: usize) -> Option<&StateFigures> {
         self.worked.iter().find(|figures| figures.state == state)
+    }
+
+    /// Modulus of elasticity of a string of the order in Pa: its steel's, or 210 GPa without one.
+    pub fn modulus_pa(&self, string: usize) -> f64 {
+        self.plan.order.get(string).map_or(f64::NAN, |string| modulus_pa(&self.plan, string))
     }
 
     /// Bending and times of unloading, worked out at the first call; they do not depend on the state.
@@ -126,6 +139,12 @@ impl Figures {
     /// What every hold must take; worked out when first asked for. None where no accelerations are entered.
     pub fn holding(&self) -> Option<&Holding> {
         self.holding.get_or_init(|| Holding::of(self)).as_ref()
+    }
+
+    /// Braked weight of all vehicles in kg; none where a type of vehicle in the train has none entered.
+    pub fn braked_kg(&self) -> Option<f64> {
+        let types = &self.plan.train.vehicle_types;
+        self.consist.vehicles.iter().map(|place| types[place.vehicle_type].braked_weight_kg).sum()
     }
 
     /// The strings on the train in a state, in the order of placements.

@@ -5,6 +5,7 @@ use super::placed::modulus_pa;
 use super::{Figures, PlacedString};
 use crate::model::{Accelerations, TrainEnd};
 use crate::units::STANDARD_GRAVITY_M_S2;
+use std::collections::HashMap;
 use std::f64::consts::PI;
 use std::ops::Range;
 
@@ -107,10 +108,15 @@ impl Holding {
     /// Works out the holding of every string; none where no accelerations are entered.
     pub(super) fn of(figures: &Figures) -> Option<Self> {
         let set = figures.plan.route.accelerations.as_ref()?;
-        let strings = figures.placed.iter().map(|placed| Holder { figures, placed, set }.holding());
+        let mut peaks = Peaks::new();
+        let strings = figures.placed.iter().map(|placed| Holder { figures, placed, set }.holding(&mut peaks));
         Some(Self { strings: strings.collect() })
     }
 }
+
+/// Peaks already found, by what they depend on under one set of accelerations: the bits of a rod's impedance and
+/// wave speed, and of the two sides. Strings of one kind held alike share them.
+type Peaks = HashMap<[u64; 4], f64>;
 
 /// One string in a set of accelerations.
 struct Holder<'f> {
@@ -120,7 +126,7 @@ struct Holder<'f> {
 }
 
 impl Holder<'_> {
-    fn holding(&self) -> StringHolding {
+    fn holding(&self, peaks: &mut Peaks) -> StringHolding {
         let held = Held::of(self.figures, self.placed);
         let inertia_n = self.placed.mass_kg * self.acceleration_m_per_s2();
         let racks = self.placed.racks.clone();
@@ -131,9 +137,10 @@ impl Holder<'_> {
             Held::Several => 0.0,
         };
         let (impact, pushed) = match held {
-            Held::At(hold) => {
-                (self.impact(hold), [self.pushed(hold, TrainEnd::Front), self.pushed(hold, TrainEnd::Rear)])
-            }
+            Held::At(hold) => (
+                self.impact(hold, peaks),
+                [self.pushed(hold, TrainEnd::Front), self.pushed(hold, TrainEnd::Rear)],
+            ),
             Held::Nowhere | Held::Several => (None, [None, None]),
         };
         let force_n = (inertia_n - friction_n).max(0.0);
@@ -157,18 +164,22 @@ impl Holder<'_> {
         Rod::new(modulus_pa(plan, &plan.order[self.placed.string]), area_m2, self.placed.mass_kg / length_m)
     }
 
-    fn impact(&self, hold: usize) -> Option<ImpactForce> {
+    fn impact(&self, hold: usize, peaks: &mut Peaks) -> Option<ImpactForce> {
         let change_m_per_s = self.set.impact_m_per_s?;
         let rod = self.rod();
         let x = self.figures.consist.racks[hold].x;
         let sides_m = [(x - self.placed.front).m(), (self.placed.rear - x).m()];
         let pulse = HalfSine::with_speed_change(self.acceleration_m_per_s2(), change_m_per_s);
+        let [front_m, rear_m] = sides_m;
+        let key = [rod.impedance_n_s_per_m, rod.wave_m_per_s, front_m, rear_m].map(f64::to_bits);
+        let half_sine_n =
+            pulse.map(|pulse| *peaks.entry(key).or_insert_with(|| rod.half_sine_peak_n(sides_m, pulse)));
         Some(ImpactForce {
             rod,
             sides_m,
             change_m_per_s,
             bound_n: rod.bound_n(sides_m, change_m_per_s),
-            half_sine_n: pulse.map(|pulse| rod.half_sine_peak_n(sides_m, pulse)),
+            half_sine_n,
         })
     }
 

@@ -52,7 +52,7 @@ impl Rod {
     /// How many round trips of the wave in one pulse make a side move as one mass.
     const ROUND_TRIPS_OF_ONE_MASS: f64 = 64.0;
     /// Places in time at which a peak is looked for.
-    const SAMPLES: u32 = 800;
+    const SAMPLES: u32 = 400;
 
     /// A rod of modulus `modulus_pa`, area `area_m2` and `mass_kg_per_m`.
     pub fn new(modulus_pa: f64, area_m2: f64, mass_kg_per_m: f64) -> Self {

@@ -36,6 +36,24 @@ pub(super) struct FixedPlace {
     pub(super) y_m: f64,
 }
 
+/// The string's y at each of the racks along a way, right positive.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum SideOffset<'a> {
+    /// The same everywhere, in m.
+    Even(f64),
+    /// One for each rack, in m.
+    Uneven(&'a [f64]),
+}
+
+impl<'a> SideOffset<'a> {
+    /// The offsets at racks along a way, at least one.
+    pub(super) fn of(y_m: &'a [f64]) -> Self {
+        let first_m = y_m.first().copied().unwrap_or_default();
+        let even = y_m.iter().all(|y| y.to_bits() == first_m.to_bits());
+        if even { Self::Even(first_m) } else { Self::Uneven(y_m) }
+    }
+}
+
 /// How one pose changes the distance between two places, along a string that lies straight between them.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Shortening {
@@ -101,31 +119,29 @@ impl Pose {
     }
 
     /// How much shorter the way from rack `first` to rack `last` is than on the straight, by the polygon of the
-    /// vehicles and by the side offset, in m; `y_m` holds the string's y at each of these racks.
+    /// vehicles and by the side offset, in m.
     ///
     /// The side offset is signed for a curve to the right as x grows; for one to the left it has the other sign.
     pub(super) fn along_racks_m(
         &self,
         consist: &Consist,
-        first: usize,
-        last: usize,
-        y_m: &[f64],
+        [first, last]: [usize; 2],
+        offset: SideOffset<'_>,
     ) -> [f64; 2] {
         let polygon_m = self.shortened_m[last] - self.shortened_m[first];
-        let (Some(y_first_m), Some(y_last_m)) = (y_m.first(), y_m.last()) else { return [polygon_m, 0.0] };
-        let even = y_m.iter().all(|y| y.to_bits() == y_first_m.to_bits());
-        let side_m = if even {
-            y_last_m * self.turn_rad(consist.racks[first].vehicle, consist.racks[last].vehicle)
-        } else {
-            let places: Vec<FixedPlace> = (first..=last)
-                .zip(y_m)
-                .map(|(rack, y_m)| FixedPlace {
-                    vehicle: consist.racks[rack].vehicle,
-                    x_m: consist.racks[rack].x.m(),
-                    y_m: *y_m,
-                })
-                .collect();
-            places.windows(2).map(|pair| self.between(consist, pair[0], pair[1]).side_m).sum()
+        let place = |rack: usize, y_m: f64| {
+            let at = &consist.racks[rack];
+            FixedPlace { vehicle: at.vehicle, x_m: at.x.m(), y_m }
+        };
+        let side_m = match offset {
+            SideOffset::Even(y_m) => {
+                y_m * self.turn_rad(consist.racks[first].vehicle, consist.racks[last].vehicle)
+            }
+            SideOffset::Uneven(y_m) => y_m
+                .windows(2)
+                .zip(first..last)
+                .map(|(y, rack)| self.between(consist, place(rack, y[0]), place(rack + 1, y[1])).side_m)
+                .sum(),
         };
         [polygon_m, side_m]
     }
@@ -216,10 +232,10 @@ mod tests {
         let consist = Consist::of(&empty_plan(4));
         let turning = Turning::of(&consist, &curve(200.0, None, 0.0));
         let pose = &turning.poses[0];
-        let even = pose.along_racks_m(&consist, 1, 10, &[0.9; 10]);
+        let even = pose.along_racks_m(&consist, [1, 10], SideOffset::of(&[0.9; 10]));
         let mut y_m = [0.9; 10];
         y_m[9] = 0.9 + 1e-12;
-        let uneven = pose.along_racks_m(&consist, 1, 10, &y_m);
+        let uneven = pose.along_racks_m(&consist, [1, 10], SideOffset::of(&y_m));
         assert!((even[1] - 0.9 * 3.0 * 19.9 / 200.0).abs() < 1e-12);
         assert!((even[1] - uneven[1]).abs() < 1e-9 && (even[0] - uneven[0]).abs() < 1e-12);
     }

@@ -2,9 +2,23 @@
 //!
 //! Floor 4: uses `checks`, `statics`, `model` and `units`. A working never computes the figure anew: it shows the
 //! figure's own value beside the formula and the inputs that give it, and tests put the inputs into the formula.
+//! A topic is one file with its table of figures; a check whose id is a figure's name is answered by that figure.
 
+mod asked;
+mod catalogue;
+mod figure;
+mod places;
 mod question;
+mod racks;
+mod strings;
+mod train;
+mod unloading;
 mod value;
+mod vehicles;
 
+pub use asked::{AskError, answer};
+pub use catalogue::{figure_names, of, of_finding, questions};
 pub use question::Question;
-pub use value::{Origin, Working, WorkingColumn, WorkingRow, WorkingStep, WorkingTable, WorkingValue};
+pub use value::{
+    LimitLine, Origin, Working, WorkingColumn, WorkingRow, WorkingStep, WorkingTable, WorkingValue,
+};

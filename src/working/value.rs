@@ -1,6 +1,7 @@
 //! A working as data: steps of formula, numbers put in, and result.
 
 use super::Question;
+use crate::checks::{Comparison, Outcome};
 use crate::units::Quantity;
 
 /// How a number came about, from what was entered to the figure.
@@ -16,6 +17,21 @@ pub struct Working {
     pub notes: Vec<String>,
     /// The steps in order; the last one's result is the figure. Never empty.
     pub steps: Vec<WorkingStep>,
+    /// The limit that a check holds the figure against, where the working is that of a finding.
+    pub limit: Option<LimitLine>,
+}
+
+/// What a check compares a figure with.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LimitLine {
+    /// The figure and its limit.
+    pub comparison: Comparison,
+    /// How the thing fares.
+    pub outcome: Outcome,
+    /// Where the limit comes from.
+    pub source: Option<String>,
+    /// Where the rule comes from.
+    pub rule_source: &'static str,
 }
 
 /// One formula with its numbers.
@@ -59,6 +75,8 @@ pub enum Origin {
     Entered(String),
     /// A constant of nature or a definition, with its source.
     Constant(&'static str),
+    /// Found by a numerical solution; how it is told from other values.
+    Found(&'static str),
     /// A figure with a working of its own.
     Figure(Question),
 }
@@ -96,7 +114,7 @@ impl Working {
     /// A working without steps yet.
     pub fn new(title: impl Into<String>, state: Option<usize>, source: impl Into<String>) -> Self {
         let (title, source) = (title.into(), source.into());
-        Self { title, state, source, notes: Vec::new(), steps: Vec::new() }
+        Self { title, state, source, notes: Vec::new(), steps: Vec::new(), limit: None }
     }
 
     /// The same with one more step.

@@ -5,9 +5,12 @@
 )]
 
 mod crosscheck;
+mod crosscheck_curves;
 mod equilibrium;
+mod formula;
 mod handbook_continuous_beams;
 mod handbook_wagons;
+mod random_plans;
 mod springs;
 mod trains;
 
@@ -21,6 +24,8 @@ mod command_figures;
 #[cfg(test)]
 mod command_plans;
 #[cfg(test)]
+mod command_working;
+#[cfg(test)]
 mod disk_files;
 #[cfg(test)]
 mod format_full_plan;
@@ -32,3 +37,5 @@ mod format_page;
 mod format_round_trip;
 mod house_rules;
 mod samples;
+#[cfg(test)]
+mod workings;

@@ -192,12 +192,18 @@ impl<'a> Looks<'a> {
                 .patterned(Pattern::Hatch(5.0), color(Ink::Fail))
                 .edged(color(Ink::Fail), 1.0),
             Role::StringEnd => Look::plain(color(Ink::Text)),
+            Role::CreepRange => Look::plain(color(Ink::Canvas)).edged(color(Ink::Text), 1.0),
             Role::Hold => Look::plain(color(Ink::Hold)),
             Role::PocketEmpty => Look::plain(color(Ink::Line)),
             Role::PocketTaken => Look::plain(color(Ink::Origin)),
             Role::LoadBar(outcome) => self.load_bar(outcome),
             Role::LoadRoom(_) => Look::plain(color(Ink::Faint)),
             Role::RatingTick => Look::plain(color(Ink::Text)),
+            Role::SpringsMark(outcome) => match outcome {
+                Outcome::Fail => Look::plain(color(Ink::Fail)).edged(color(Ink::Fail), 2.5),
+                _ => Look::plain(color(Ink::Text)).edged(color(Ink::Text), 2.0),
+            },
+            Role::ToleranceBand => Look::plain(color(Ink::WeakText)).edged(color(Ink::WeakText), 1.0),
             Role::Balance(_, outcome) => self.load_bar(outcome),
             Role::CentreOfGravity => {
                 Look { pattern_color: color(Ink::Canvas), ..Look::plain(color(Ink::Text)) }

@@ -10,6 +10,7 @@ mod face;
 mod keys;
 mod lay;
 mod look;
+mod marks;
 mod paint;
 mod ruler;
 mod side;

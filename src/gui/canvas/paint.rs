@@ -17,7 +17,7 @@ const LEAST_DETAIL_POINTS: f32 = 3.0;
 /// Outlines lower than this are painted in one colour, without an edge.
 const SMALL_OUTLINE_POINTS: f32 = 40.0;
 
-/// Load bars are at least this wide, so that those of a bogie join where the train is small.
+/// Load bars and holds are at least this wide, so that bars of a bogie join and holds are seen on a small train.
 const LEAST_BAR_POINTS: f32 = 3.0;
 
 /// Paints a picture through a projection.
@@ -107,7 +107,7 @@ impl Paint<'_> {
                     rect.max.y -= 1.0 / self.painter.pixels_per_point();
                 }
                 let hollow = matches!(shape.form, Form::Frame(_)) && !matches!(shape.role, Role::LoadRoom(_));
-                if matches!(shape.role, Role::LoadRoom(_) | Role::LoadBar(_))
+                if matches!(shape.role, Role::LoadRoom(_) | Role::LoadBar(_) | Role::Hold)
                     && rect.width() < LEAST_BAR_POINTS
                 {
                     rect = Rect::from_x_y_ranges(around(rect.center().x, LEAST_BAR_POINTS), rect.y_range());

@@ -2,6 +2,7 @@
 
 use super::keys;
 use super::look::Looks;
+use super::marks::marks;
 use super::paint::{Paint, hit};
 use super::ruler::{RULER_POINTS, ruler, scale_words};
 use super::side_nodes;
@@ -58,6 +59,7 @@ pub(super) fn side_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
     scale_note(&drawing, view, &scale_words(&projection, deck_mm, shown.style), shown);
 
     let scene = side_nodes::Scene::new(shown, &picture, &paint);
+    marks(&drawing, &scene);
     side_nodes::nodes_ui(canvas, ui, &scene, requests);
     background(canvas, ui, &scene, &back, requests);
     tooltip(ui, &scene, &back);

@@ -33,7 +33,7 @@ impl<'a> Scene<'a> {
     }
 
     /// Where a thing lies on the screen, cut to the view; none where it cannot be seen.
-    fn rect(&self, thing: Thing) -> Option<Rect> {
+    pub(super) fn rect(&self, thing: Thing) -> Option<Rect> {
         let rect = self.paint.rect(*self.areas.get(&thing)?).intersect(self.paint.projection.rect);
         rect.is_positive().then_some(rect)
     }

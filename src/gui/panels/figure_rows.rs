@@ -1,6 +1,6 @@
 //! The rows of the figures tables: what they say, how they sort, and what they select.
 
-use crate::checks::{Comparison, Outcome, Sense};
+use crate::checks::{self, Comparison, Outcome, Sense};
 use crate::gui::canvas::rack_words;
 use crate::gui::{Request, Role, SelectMode, Shown, ZoomTarget};
 use crate::model::{LimitKind, StringMark};
@@ -95,6 +95,18 @@ impl Row {
                 Request::Select { strings: vec![mark.clone()], mode }
             }
         }
+    }
+
+    /// What it is in findings and workings.
+    pub(super) fn thing(&self, shown: &Shown<'_>) -> Option<checks::Subject> {
+        Some(match &self.subject {
+            Subject::Vehicle(vehicle) => checks::Subject::Vehicle(*vehicle),
+            Subject::Rack(rack) => checks::Subject::Rack(*rack),
+            Subject::String(mark) => {
+                let at = shown.plan.order.iter().position(|string| string.mark == *mark)?;
+                checks::Subject::String(at)
+            }
+        })
     }
 
     /// The requests that a double click makes.

@@ -5,7 +5,7 @@ use super::mark::{mark_ui, role_of};
 use crate::checks::{Comparison, Finding, Outcome, Sense};
 use crate::edit::Edit;
 use crate::gui::today::today;
-use crate::gui::{Request, Role, Shown};
+use crate::gui::{FindingKey, How, Request, Role, Shown};
 use crate::model::Acceptance;
 use egui::{RichText, TextEdit, Ui};
 
@@ -41,6 +41,10 @@ impl Acceptor {
         ui.label(finding.what.show(shown.style));
         if let Some(comparison) = finding.comparison {
             comparison_ui(ui, shown, comparison, finding.outcome);
+            let how = ui.button("How?").on_hover_text("How the figure came about, step by step");
+            if how.clicked() {
+                requests.push(Request::ShowWorking(How::Finding(FindingKey::of(finding))));
+            }
         }
         states_ui(ui, shown, finding, requests);
         if !finding.mend.is_empty() {
@@ -108,7 +112,8 @@ impl Acceptor {
     }
 }
 
-fn comparison_ui(ui: &mut Ui, shown: &Shown<'_>, comparison: Comparison, outcome: Outcome) {
+/// Draws what a check compares: a bar against its limit, and the figures.
+pub(super) fn comparison_ui(ui: &mut Ui, shown: &Shown<'_>, comparison: Comparison, outcome: Outcome) {
     let style = shown.style;
     let share = comparison.utilisation();
     let (rect, _) = ui.allocate_exact_size(egui::vec2(ui.available_width(), 8.0), egui::Sense::hover());

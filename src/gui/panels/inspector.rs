@@ -1,6 +1,8 @@
 //! The details of what is selected: strings, else a vehicle, and always the rack that the rack face shows.
 
+use super::how::how_menu_ui;
 use super::{string_details, type_forms};
+use crate::checks::Subject;
 use crate::edit::{Edit, Locked, Rows};
 use crate::gui::canvas::rack_words;
 use crate::gui::commands::{Command, Pane};
@@ -90,6 +92,7 @@ fn vehicle_ui(ui: &mut Ui, shown: &Shown<'_>, index: usize, requests: &mut Vec<R
             vehicle_fields_ui(ui, shown, vehicle, requests);
         });
         vehicle_figures_ui(ui, shown, index);
+        how_menu_ui(ui, shown, Subject::Vehicle(index), requests);
         let kinds = &shown.plan.train.vehicle_types;
         if let Some(kind) = kinds.iter().position(|kind| kind.name == vehicle.vehicle_type) {
             ui.collapsing("Vehicle type and ratings", |ui| {
@@ -211,6 +214,7 @@ fn rack_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         rows.push(("Rating", of));
     }
     figures_ui(ui, "rack figures", &rows);
+    how_menu_ui(ui, shown, Subject::Rack(at), requests);
     let more = ui.collapsing("Rack type and ratings", |ui| {
         type_forms::rack_type_ui(ui, shown, rack.rack_type, requests);
     });

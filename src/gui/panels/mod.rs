@@ -7,12 +7,14 @@ pub(super) mod mark;
 pub(super) mod strip;
 pub(super) mod tables;
 pub(super) mod top_bar;
+pub(super) mod working;
 pub(super) mod yard;
 
 mod add_strings;
 mod drops_form;
 mod figure_rows;
 mod finding_details;
+mod how;
 mod limits_form;
 mod new_types;
 mod order_form;

@@ -1,6 +1,8 @@
 //! One string in full: its line of the order, its place, and what it does on its racks.
 
+use super::how::how_menu_ui;
 use super::inspector::figures_ui;
+use crate::checks::Subject;
 use crate::edit::{Edit, Locked, Move, Rows};
 use crate::gui::canvas::{rack_ref, rack_words};
 use crate::gui::commands::Command;
@@ -40,6 +42,10 @@ pub(super) fn string_ui(ui: &mut Ui, shown: &Shown<'_>, mark: &StringMark, reque
     });
     ui.add_space(4.0);
     beam_ui(ui, shown, mark);
+    let at = shown.plan.order.iter().position(|other| other.mark == *mark);
+    if let (Some(at), Some(_)) = (at, shown.plan.placement(mark)) {
+        how_menu_ui(ui, shown, Subject::String(at), requests);
+    }
     ui.separator();
 }
 

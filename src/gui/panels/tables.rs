@@ -1,5 +1,7 @@
 //! The lower middle: figures in tables, and the forms that set up the plan, in tabs.
 
+use super::how::how_list_ui;
+use super::working::{How, Workings};
 use super::{
     drops_form, figure_rows, limits_form, order_form, plan_form, route_form, sections_form, train_form,
     types_form,
@@ -19,6 +21,8 @@ pub enum Tab {
     Racks,
     /// Strings on their racks.
     Strings,
+    /// How a figure came about.
+    Working,
     /// The order.
     Order,
     /// Drops and their steps.
@@ -39,7 +43,7 @@ pub enum Tab {
 
 impl Tab {
     /// The tabs that show figures.
-    pub const FIGURES: [Self; 3] = [Self::Vehicles, Self::Racks, Self::Strings];
+    pub const FIGURES: [Self; 4] = [Self::Vehicles, Self::Racks, Self::Strings, Self::Working];
     /// The tabs that set up the plan.
     pub const SET_UP: [Self; 8] = [
         Self::Order,
@@ -58,6 +62,7 @@ impl Tab {
             Self::Vehicles => "Vehicles",
             Self::Racks => "Racks",
             Self::Strings => "Strings",
+            Self::Working => "How?",
             Self::Order => "Order",
             Self::Drops => "Drops",
             Self::Train => "Train",
@@ -81,6 +86,7 @@ pub(in crate::gui) struct Tables {
     /// The tab shown.
     pub(in crate::gui) tab: Tab,
     sort: Sort,
+    workings: Workings,
     types: types_form::Chosen,
     sections: sections_form::Chosen,
     limits: limits_form::Adopter,
@@ -95,10 +101,15 @@ struct Sort {
 }
 
 impl Tables {
+    /// Shows how something came about.
+    pub(in crate::gui) fn show_working(&mut self, how: How) {
+        self.workings.ask(how);
+        self.tab = Tab::Working;
+    }
+
     /// Draws the row of tabs.
     pub(in crate::gui) fn tabs_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>) {
         ui.horizontal_wrapped(|ui| {
-            ui.weak("Figures");
             for tab in Tab::FIGURES {
                 self.tab_ui(ui, shown, tab);
             }
@@ -127,6 +138,7 @@ impl Tables {
             Tab::Vehicles => self.table_ui(ui, shown, figure_rows::vehicles(shown), requests),
             Tab::Racks => self.table_ui(ui, shown, figure_rows::racks(shown), requests),
             Tab::Strings => self.table_ui(ui, shown, figure_rows::strings(shown), requests),
+            Tab::Working => self.workings.ui(ui, shown, requests),
             Tab::Order => {
                 ScrollArea::horizontal().id_salt("order").auto_shrink(false).show(ui, |ui| {
                     order_form::order_ui(ui, shown, requests);
@@ -175,18 +187,20 @@ impl Tables {
             });
         });
         ScrollArea::horizontal().auto_shrink(false).show(ui, |ui| {
-            let height = ui.available_height();
+            let (height, ui_width) = (ui.available_height(), ui.available_width());
             let mut builder = TableBuilder::new(ui)
-                .id_salt(self.tab.title())
+                .id_salt((self.tab.title(), (ui_width / 80.0) as i32))
                 .striped(true)
                 .sense(Sense::click())
                 .auto_shrink(false)
                 .min_scrolled_height(40.0)
                 .max_scroll_height(height)
                 .cell_layout(Layout::right_to_left(Align::Center));
+            let wanted: f32 = table.columns.iter().map(|column| column.width + 8.0).sum();
+            let wider = (ui_width / wanted.max(1.0)).clamp(1.0, 1.6);
             for column in &table.columns {
-                builder =
-                    builder.column(Column::initial(column.width).at_least(30.0).resizable(true).clip(true));
+                let width = column.width * wider;
+                builder = builder.column(Column::initial(width).at_least(30.0).resizable(true).clip(true));
             }
             builder
                 .header(34.0, |mut header| {
@@ -210,6 +224,12 @@ impl Tables {
                         }
                         if response.double_clicked() {
                             requests.extend(line.zoom());
+                        }
+                        if let Some(thing) = line.thing(shown) {
+                            response.context_menu(|ui| {
+                                ui.strong("How did it come about?");
+                                how_list_ui(ui, shown, thing, requests);
+                            });
                         }
                     });
                 });

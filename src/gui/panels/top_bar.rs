@@ -195,13 +195,7 @@ fn verdict_ui(ui: &mut Ui, shown: &Shown<'_>) {
     let open = assessment.findings.iter().filter(|finding| finding.is_open());
     let fails = open.clone().filter(|finding| finding.outcome == Outcome::Fail).count();
     let undecided = open.filter(|finding| finding.outcome == Outcome::Undecided).count();
-    let counts = match (fails, undecided) {
-        (0, 0) => String::new(),
-        (fails, 0) => format!(": {fails} failing"),
-        (0, undecided) => format!(": {undecided} to decide"),
-        (fails, undecided) => format!(": {fails} failing, {undecided} to decide"),
-    };
-    let words = format!("{}{counts}", verdict_words(verdict));
+    let words = verdict_counts(fails, undecided).unwrap_or_else(|| verdict_words(verdict).to_owned());
     ui.label(RichText::new(words).strong().color(shown.theme.color(role_of(outcome))))
         .on_hover_text("All states of the plan against the limits entered. The program computes; it never says that a train may run.");
     mark_ui(ui, outcome);
@@ -220,4 +214,28 @@ fn preview_verdict_ui(ui: &mut Ui, shown: &Shown<'_>, preview: &Preview) {
     ui.label(RichText::new(words).strong().color(shown.theme.color(role_of(outcome))))
         .on_hover_text("In the state shown; all states are checked once you let go.");
     mark_ui(ui, outcome);
+}
+
+/// What is open, in words; none where nothing is.
+fn verdict_counts(fails: usize, undecided: usize) -> Option<String> {
+    let limits = if fails == 1 { "limit" } else { "limits" };
+    match (fails, undecided) {
+        (0, 0) => None,
+        (fails, 0) => Some(format!("{fails} {limits} broken")),
+        (0, undecided) => Some(format!("{undecided} undecided")),
+        (fails, undecided) => Some(format!("{fails} {limits} broken, {undecided} undecided")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::verdict_counts;
+
+    #[test]
+    fn the_badge_says_what_is_open_in_plain_words() {
+        assert_eq!(verdict_counts(0, 0), None);
+        assert_eq!(verdict_counts(1, 0).as_deref(), Some("1 limit broken"));
+        assert_eq!(verdict_counts(0, 3).as_deref(), Some("3 undecided"));
+        assert_eq!(verdict_counts(15, 3).as_deref(), Some("15 limits broken, 3 undecided"));
+    }
 }

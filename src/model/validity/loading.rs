@@ -5,6 +5,7 @@ use crate::model::{
     Drop, MassEntry, OrderedString, Placement, Plan, RackRef, Step, StepStrings, StringMark, VehicleMark,
     WeighedPart,
 };
+use crate::units::Length;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The most strings of an order.
@@ -186,6 +187,16 @@ fn drop(known: &Known<'_>, drop: &Drop, path: &str, report: &mut Report) {
         ("seat_offset_mm", drop.seat_offset.and_then(mm), DISTANCE),
     ];
     report.numbers(path, &fields);
+    if let Some((height, lower)) = drop.chute_height.zip(drop.chute_roller_lower)
+        && lower > Length::ZERO
+        && lower >= height
+    {
+        report.add(
+            format!("{path}.chute_roller_lower_mm"),
+            format!("a chute roller {lower} lower than the last rack is not above the seat, {height} lower"),
+            "enter how much lower than the last rack the roller is, less than the height above the seat",
+        );
+    }
     for (number, one) in drop.steps.iter().enumerate() {
         step(known, one, &format!("{path}.steps[{number}]"), report);
     }
@@ -323,6 +334,20 @@ mod tests {
         check(|plan| plan.drops[0].possession_min = Some(0.0), &["drops[0].possession_min"]);
         check(|plan| plan.drops[0].handling_min = Some(0.0), &[]);
         check(|plan| plan.drops[0].gap_between = Some(Length::from_mm(-1)), &["drops[0].gap_between_mm"]);
+    }
+
+    #[test]
+    fn a_chute_roller_is_above_the_seat() {
+        let roller = |height_mm: Option<i64>, lower_mm: i64| {
+            move |plan: &mut crate::model::Plan| {
+                plan.drops[0].chute_height = height_mm.map(Length::from_mm);
+                plan.drops[0].chute_roller_lower = Some(Length::from_mm(lower_mm));
+            }
+        };
+        check(roller(Some(1_200), 1_199), &[]);
+        check(roller(Some(1_200), 1_200), &["drops[0].chute_roller_lower_mm"]);
+        check(roller(Some(0), 0), &[]);
+        check(roller(None, 5_000), &[]);
     }
 
     #[test]

@@ -30,15 +30,15 @@ fn route(route: &Route, report: &mut Report) {
     }
     if let Some(s_curve) = route.s_curve {
         let fields = [
-            ("radius_m", Some(s_curve.radius_m), ABOVE_ZERO),
+            ("radius_m", Some(s_curve.radius_m), RADIUS),
             ("straight_m", Some(s_curve.straight_m), FROM_ZERO),
         ];
         report.numbers("route.s_curve", &fields);
     }
     let fields = [
-        ("greatest_cant_mm", route.greatest_cant_mm, FROM_ZERO),
+        ("greatest_cant_mm", route.greatest_cant_mm, CANT),
         ("speed_kmh", route.speed_kmh, ABOVE_ZERO),
-        ("cant_deficiency_mm", route.cant_deficiency_mm, FROM_ZERO),
+        ("cant_deficiency_mm", route.cant_deficiency_mm, CANT),
     ];
     report.numbers("route", &fields);
     if let Some(line) = &route.gauge {
@@ -47,12 +47,18 @@ fn route(route: &Route, report: &mut Report) {
     conditions(route, report);
 }
 
+/// The radius of a track in m: no vehicle on rails runs on one tighter than 20 m.
+const RADIUS: Range = Range::new(20.0, 1.0e12, "of 20 m or above");
+
+/// A cant in mm: half a metre would be a third of the gauge.
+const CANT: Range = Range::new(0.0, 500.0, "of zero or above");
+
 fn curve(curve: &Curve, path: &str, report: &mut Report) {
     let fields = [
-        ("radius_m", Some(curve.radius_m), ABOVE_ZERO),
+        ("radius_m", Some(curve.radius_m), RADIUS),
         ("arc_m", curve.arc_m, ABOVE_ZERO),
         ("transition_m", Some(curve.transition_m), FROM_ZERO),
-        ("cant_mm", curve.cant_mm, FROM_ZERO),
+        ("cant_mm", curve.cant_mm, CANT),
         ("speed_kmh", curve.speed_kmh, FROM_ZERO),
     ];
     report.numbers(path, &fields);
@@ -226,6 +232,11 @@ mod tests {
         check(
             |plan| plan.route.curves = vec![Curve { radius_m: 0.0, ..curve }],
             &["route.curves[0].radius_m"],
+        );
+        check(|plan| plan.route.curves = vec![Curve { radius_m: 20.0, ..curve }], &[]);
+        check(
+            |plan| plan.route.curves = vec![Curve { radius_m: 19.999, cant_mm: Some(500.1), ..curve }],
+            &["route.curves[0].radius_m", "route.curves[0].cant_mm"],
         );
         check(
             |plan| plan.route.curves = vec![Curve { arc_m: Some(0.0), ..curve }],

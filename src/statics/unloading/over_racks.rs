@@ -82,13 +82,18 @@ impl OverRacks {
 
     /// The largest moment of the lead and over the racks, whichever way it bends, in N m.
     pub fn largest_moment_nm(&self) -> f64 {
+        let supports = self.supports.iter().map(|support| support.moment_nm.abs());
+        supports.chain(self.span_moments_nm()).fold(self.lead.largest_moment_nm(), f64::max)
+    }
+
+    /// The largest moment within each span between neighbouring supports that carry, from the innermost, in N m.
+    pub fn span_moments_nm(&self) -> Vec<f64> {
         let carried: Vec<&SupportLine> = self.supports.iter().filter(|support| support.carries).collect();
-        let spans = carried.windows(2).map(|pair| {
+        let largest = carried.windows(2).map(|pair| {
             let span = span_between(self.lead.bar, pair[0], pair[1]);
-            let peak_m = (span.shear_n / span.q).clamp(0.0, span.length_m);
-            span.moment_nm(peak_m).abs().max(pair[0].moment_nm.abs()).max(pair[1].moment_nm.abs())
+            span.moment_nm((span.shear_n / span.q).clamp(0.0, span.length_m)).abs()
         });
-        spans.fold(self.lead.largest_moment_nm(), f64::max)
+        largest.collect()
     }
 
     /// Moment at `place_m` on the racks' side of the outermost support, in N m; none behind the innermost one.

@@ -1,0 +1,93 @@
+//! A figure that can be asked for: its name, the things it is of, and the function that tells its working.
+
+use super::Working;
+use crate::checks::Subject;
+use crate::statics::{Figures, PlacedString, StateFigures, VehicleLoads};
+use crate::units::{Quantity, QuantityKind};
+
+/// A figure; each topic lists its own, and a check whose id is the figure's name gets the same working.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Figure {
+    /// Its name, kebab-case: the check's id where a check judges this very figure.
+    pub(super) name: &'static str,
+    /// What a reader calls it.
+    pub(super) title: &'static str,
+    /// Whether it depends on the state.
+    pub(super) depends: Depends,
+    /// The things that it can be asked of.
+    pub(super) subjects: fn(&Figures) -> Vec<Subject>,
+    /// Its working; none where the thing has no such figure.
+    pub(super) working: fn(&At<'_>, Subject) -> Option<Working>,
+}
+
+/// What a figure depends on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Depends {
+    /// On the plan alone.
+    OnPlan,
+    /// On the state as well.
+    OnState,
+}
+
+/// What a working is asked of.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct At<'f> {
+    /// The figures.
+    pub(super) figures: &'f Figures,
+    /// The figure asked for.
+    pub(super) figure: &'f Figure,
+    /// The state, for figures that depend on it.
+    pub(super) state: Option<usize>,
+    /// What a check compared, where the question comes from a finding: tells which of several figures is meant.
+    pub(super) demand: Option<f64>,
+}
+
+impl<'f> At<'f> {
+    /// A working of the figure asked for, without steps yet.
+    pub(super) fn start(&self, subject: Subject, source: &str) -> Working {
+        let state = self.state.filter(|_| self.figure.depends == Depends::OnState);
+        Working::new(format!("{}: {}", self.figure.title, subject.place(self.figures)), state, source)
+    }
+
+    /// The state's figures.
+    pub(super) fn worked(&self) -> Option<&'f StateFigures> {
+        self.figures.state(self.state?)
+    }
+
+    /// A vehicle's loads in the state.
+    pub(super) fn loads(&self, vehicle: usize) -> Option<&'f VehicleLoads> {
+        self.worked()?.vehicles.get(vehicle)
+    }
+
+    /// The strings on the train in the state.
+    pub(super) fn present(&self) -> impl Iterator<Item = &'f PlacedString> {
+        self.figures.present(self.state.unwrap_or_default())
+    }
+
+    /// The placement of a string of the order.
+    pub(super) fn placed(&self, string: usize) -> Option<&'f PlacedString> {
+        self.figures.placed.iter().find(|placed| placed.string == string)
+    }
+
+    /// The one of several working alternatives whose result is what the check compared; else the first.
+    pub(super) fn matching(&self, workings: Vec<Working>) -> Option<Working> {
+        let off = |working: &Working| {
+            let result = working.result().map_or(f64::INFINITY, |result| result.value.value);
+            self.demand.map_or(0.0, |demand| if demand == result { 0.0 } else { (demand - result).abs() })
+        };
+        workings.into_iter().min_by(|a, b| off(a).total_cmp(&off(b)))
+    }
+}
+
+/// A quantity of a kind.
+pub(super) const fn of(value: f64, kind: QuantityKind) -> Quantity {
+    Quantity { value, kind }
+}
+
+/// The theory behind the level rigid figures of strings.
+pub(super) const BEAM_SOURCE: &str = "Beam on level point supports that can only push: Clapeyron's three-moment \
+     equation (any textbook of structural analysis); level rigid model.";
+
+/// The theory behind the loads of vehicles.
+pub(super) const BODY_SOURCE: &str = "Balance of forces and moments on a rigid body; axles of a bogie share \
+     equally; level rigid model.";

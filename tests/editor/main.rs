@@ -8,4 +8,5 @@ mod harness;
 mod keyboard;
 mod pictures;
 mod plans;
+mod users;
 mod window;

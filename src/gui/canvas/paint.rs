@@ -14,6 +14,9 @@ const LEAST_ROUND_POINTS: f32 = 1.5;
 /// Seats and figures are left out where a picture's boxes are narrower than this.
 const LEAST_DETAIL_POINTS: f32 = 3.0;
 
+/// The marks at the limits of a range are left out where they are smaller than this.
+const LEAST_MARK_POINTS: f32 = 5.0;
+
 /// Load bars and holds are at least this wide, so that bars of a bogie join and holds are seen on a small train.
 const LEAST_BAR_POINTS: f32 = 3.0;
 
@@ -117,6 +120,9 @@ impl Paint<'_> {
             }
             Form::Line(from, to) => {
                 let ends = [self.point(*from), self.point(*to)];
+                if shape.role == Role::CreepRange && ends[0].distance(ends[1]) < LEAST_MARK_POINTS {
+                    return;
+                }
                 shapes.push(egui::Shape::line_segment(ends, Stroke::new(look.line_width(), look.line())));
             }
             Form::Outline(points) => self.outline(points, look, shapes),

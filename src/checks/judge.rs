@@ -157,6 +157,11 @@ impl<'f> Judge<'f> {
         self.tell_undecided(subject, missing, text!["enter what is missing"]);
     }
 
+    /// It cannot be said until something is put right that is not a matter of entering; `mend` says what to do.
+    pub fn undecided_until(&mut self, subject: Subject, missing: Text, mend: Text) {
+        self.tell_undecided(subject, missing, mend);
+    }
+
     /// A rule without numbers is kept by `subject`.
     pub fn pass(&mut self, state: Option<usize>, subject: Subject, what: impl Words) {
         self.tell(state, subject, (Outcome::Pass, None), |row| row.what = what.words());

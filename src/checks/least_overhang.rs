@@ -11,8 +11,8 @@ use crate::units::{Length, Quantity};
 pub(crate) static CHECK: Check = Check {
     id: "least-overhang",
     title: "Least overhang",
-    what: "How far each end reaches past the last rack that it crosses, or past the rack that it is meant to rest \
-           on where the plan names one (below zero where it misses that rack).",
+    what: "How far each end reaches past the last rack that it crosses; where the plan names a rack farther out that \
+           it is meant to rest on, past that one (below zero: it misses that rack).",
     why: "Ends move along their racks through curves, coupling slack and heat; an end that leaves its last rack \
           drops.",
     mend: "Move the string along the train, or give it one rack less to rest on.",
@@ -44,12 +44,18 @@ fn run(judge: &mut Judge<'_>) {
 }
 
 /// The racks that the front and rear ends are to reach past; none where the string crosses none and names none.
+///
+/// The outermost of those crossed and those named: an end that reaches just past one rack more than it was meant
+/// to rest on lies on that rack all the same, and drops off it.
 pub(crate) fn last_racks(figures: &Figures, placed: &PlacedString) -> Option<(usize, usize)> {
     let span = placement_of(figures, placed).and_then(|placement| placement.rests_on.as_ref());
     let meant =
         span.and_then(|span| Some((rack_named(figures, &span.first)?, rack_named(figures, &span.last)?)));
     let crossed = (!placed.racks.is_empty()).then(|| (placed.racks.start, placed.racks.end - 1));
-    meant.or(crossed)
+    match (meant, crossed) {
+        (Some(meant), Some(crossed)) => Some((meant.0.min(crossed.0), meant.1.max(crossed.1))),
+        (meant, crossed) => meant.or(crossed),
+    }
 }
 
 #[cfg(test)]
@@ -95,6 +101,16 @@ mod tests {
             words(&findings),
             "string S1, rear end: -0.200 m, at least 0.300 m past vehicle W2 rack 3"
         );
+    }
+
+    // Meant to rest on racks 1 to 5 of the train, it reaches the sixth at 36.483 m by 0.017 m and lies on it.
+    #[test]
+    fn an_end_that_reaches_one_rack_more_than_it_should_is_judged_there() {
+        let mut plan = one_string(3_000, 36_500);
+        let rack = |vehicle: &str, rack| RackRef { vehicle: VehicleMark::new(vehicle).unwrap(), rack };
+        plan.placements[0].rests_on = Some(RackSpan { first: rack("W1", 1), last: rack("W2", 2) });
+        let findings = expect(&CHECK, plan, &[(Outcome::Fail, "string S1, rear end")]);
+        assert_eq!(words(&findings), "string S1, rear end: 0.017 m, at least 0.300 m past vehicle W2 rack 3");
     }
 
     #[test]

@@ -37,6 +37,9 @@ fn run(judge: &mut Judge<'_>) {
 
 fn judge_placements(judge: &mut Judge<'_>, times: &[usize]) {
     let figures = judge.figures;
+    let all = times.iter().all(|times| *times == 1);
+    let passed =
+        if all { "every ordered string is placed once" } else { "every other string is placed once" };
     for (string, times) in times.iter().enumerate() {
         let subject = Subject::String(string);
         match times {
@@ -46,7 +49,7 @@ fn judge_placements(judge: &mut Judge<'_>, times: &[usize]) {
                 || text![string_name(figures, string), " is not on the train"],
                 || text!["place it, or take it out of the order"],
             ),
-            1 => judge.pass(None, subject, || text!["every ordered string is placed once"]),
+            1 => judge.pass(None, subject, || text![passed]),
             _ => judge.fail(
                 None,
                 subject,

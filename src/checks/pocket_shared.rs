@@ -6,6 +6,7 @@ use crate::model::LimitKind;
 use crate::statics::{Figures, PlacedString};
 use crate::text;
 use crate::units::{Quantity, Text};
+use std::collections::VecDeque;
 
 /// The check.
 pub(crate) static CHECK: Check = Check {
@@ -38,6 +39,13 @@ fn run(judge: &mut Judge<'_>) {
     }
 }
 
+/// How many strings before one in its row are compared with it.
+///
+/// Where none of them overlaps it, the one that reaches farthest back is compared as well. Where hundreds lie in
+/// one pocket (a pasted order with one lane for all), every string that overlaps another still has its finding,
+/// but not every two strings: those would be tens of thousands.
+const COMPARED_BEFORE: usize = 8;
+
 /// All placements, sorted by tier and lane and then from the front.
 pub(super) fn rows_of_pockets(figures: &Figures) -> Vec<InRow<'_>> {
     let mut rows: Vec<InRow<'_>> = figures
@@ -50,6 +58,8 @@ pub(super) fn rows_of_pockets(figures: &Figures) -> Vec<InRow<'_>> {
 }
 
 /// Calls `each` for every two strings of a row that overlap, and for every two that are next to each other.
+///
+/// Of many in one place, see [`COMPARED_BEFORE`].
 pub(super) fn neighbours<'f>(
     figures: &'f Figures,
     rows: &[InRow<'f>],
@@ -58,16 +68,28 @@ pub(super) fn neighbours<'f>(
 ) {
     let present = figures.states.get(state).map(|state| state.present.as_slice()).unwrap_or_default();
     let on_train = |placed: &PlacedString| present.get(placed.placement).copied().unwrap_or(false);
-    for (at, (row, first)) in rows.iter().enumerate() {
-        if !on_train(first) {
-            continue;
-        }
-        let rest = rows.iter().skip(at + 1).take_while(|(other, _)| other == row);
-        for (_, second) in rest.filter(|(_, second)| on_train(second)) {
-            each(first, second, *row);
-            // Sorted by front ends: whatever follows is farther away than this one.
-            if second.front >= first.rear {
-                break;
+    for row in rows.chunk_by(|(a, _), (b, _)| a == b) {
+        // Those before the one looked at, the nearest `COMPARED_BEFORE` and the one that reaches farthest back.
+        let mut before: VecDeque<&PlacedString> = VecDeque::new();
+        let mut farthest: Option<&PlacedString> = None;
+        for (pocket, placed) in row.iter().filter(|(_, placed)| on_train(placed)) {
+            let (mut overlapping, mut ahead): (Vec<_>, Vec<_>) =
+                before.iter().copied().partition(|other| other.rear > placed.front);
+            if overlapping.is_empty() {
+                (overlapping, ahead) =
+                    ahead.into_iter().chain(farthest).partition(|other| other.rear > placed.front);
+            }
+            // The end next to this one's front end.
+            let next = ahead.into_iter().max_by_key(|other| other.rear);
+            for other in overlapping.into_iter().chain(next) {
+                each(other, placed, *pocket);
+            }
+            if before.len() == COMPARED_BEFORE {
+                before.pop_front();
+            }
+            before.push_back(placed);
+            if farthest.is_none_or(|far| placed.rear > far.rear) {
+                farthest = Some(placed);
             }
         }
     }
@@ -147,6 +169,25 @@ mod tests {
         let mut plan = two_strings(1_000, 1);
         place(&mut plan, "S3", 35_000, (1, 1, 1_000));
         check(plan, &[(Outcome::Fail, "string S1, string S3"), (Outcome::Fail, "string S2, string S3")]);
+    }
+
+    // 40 strings of 15 m, each starting 1 m behind the one before: every one overlaps up to 14 others.
+    #[test]
+    fn of_many_strings_in_one_pocket_each_has_its_finding_and_not_every_two() {
+        let mut plan = empty_plan(4);
+        for number in 0..40_i64 {
+            place(&mut plan, &format!("S{number}"), 15_000, (1, 1, 1_000 * number));
+        }
+        place(&mut plan, "long", 76_000, (1, 1, 0));
+        place(&mut plan, "far", 4_000, (1, 1, 70_000));
+        let findings = crate::checks::trial::findings_of(&CHECK, plan);
+        let fails: Vec<_> = findings.iter().filter(|finding| finding.outcome == Outcome::Fail).collect();
+        for number in 0..40 {
+            let mark = format!("string S{number}");
+            assert!(fails.iter().any(|finding| finding.things.contains(&mark)), "{mark}");
+        }
+        assert!(fails.iter().any(|finding| finding.things == ["string long", "string far"]));
+        assert!(fails.len() <= 42 * COMPARED_BEFORE, "{}", fails.len());
     }
 
     #[test]

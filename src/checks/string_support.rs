@@ -12,7 +12,8 @@ pub(crate) static CHECK: Check = Check {
     id: "string-support",
     title: "String supported",
     what: "The string crosses at least the entered number of racks, two in any case; two of them stand astride \
-           its middle; and it reaches the racks that it is meant to rest on.",
+           its middle; and it reaches the racks that it is meant to rest on. A string that no racks can carry as \
+           it lies is missing in the loads of racks and vehicles, which stay undecided whoever accepts how it lies.",
     why: "A string that is too short for its racks, or that tips, falls off them on the way.",
     mend: "Move the string along the train until it reaches its racks, or choose a wagon whose racks stand \
            close enough for its length.",
@@ -32,6 +33,7 @@ fn run(judge: &mut Judge<'_>) {
     let least = judge.limit(LimitKind::LeastRacks).map(|limit| limit.running.max(LEAST_RACKS_EVER));
     for placed in &figures.placed {
         judge_racks(judge, placed, least);
+        tell_missing_load(judge, placed);
         let span = placement_of(figures, placed).and_then(|placement| placement.rests_on.as_ref());
         if let (Some(span), Some(placement)) = (span, placement_of(figures, placed)) {
             judge_reach(judge, placed, placement, (&span.first, &span.last));
@@ -62,6 +64,18 @@ fn judge_racks(judge: &mut Judge<'_>, placed: &PlacedString, least: Option<f64>)
             }
         }
     }
+}
+
+/// Tells of a string whose load is in no figure, so that accepting how it lies does not pass the loads without it.
+fn tell_missing_load(judge: &mut Judge<'_>, placed: &PlacedString) {
+    if placed.beam.is_ok() {
+        return;
+    }
+    let name = string_name(judge.figures, placed.string);
+    let missing =
+        text![name, " cannot be carried as it lies: the loads of racks and vehicles are without it"];
+    let mend = text!["place it so that its racks carry it, or take it off the plan"];
+    judge.undecided_until(Subject::String(placed.string), missing, mend);
 }
 
 fn judge_reach(
@@ -159,10 +173,27 @@ mod tests {
     // alone: they tip, though their middle is but 17 mm off it.
     #[test]
     fn a_string_on_no_rack_or_on_one_has_no_hold() {
-        let findings = expect(&CHECK, one_string(3_400, 6_000), &[(Outcome::Fail, "string S1")]);
+        let both = [(Outcome::Fail, "string S1"), (Outcome::Undecided, "string S1")];
+        let findings = expect(&CHECK, one_string(3_400, 6_000), &both);
         assert_eq!(words(&findings), "string S1 has no rack under it");
-        let findings = expect(&CHECK, one_string(10_000, 13_200), &[(Outcome::Fail, "string S1")]);
+        let findings = expect(&CHECK, one_string(10_000, 13_200), &both);
         assert_eq!(words(&findings), "string S1 tips: no two racks stand astride its middle");
+    }
+
+    // Its load is in no figure: somebody who accepts that it tips must not get the loads passed without it.
+    #[test]
+    fn a_string_that_cannot_be_carried_leaves_the_loads_undecided_even_where_the_fail_is_accepted() {
+        let undecided =
+            "string S1 cannot be carried as it lies: the loads of racks and vehicles are without it";
+        let mut no_pocket = one_string(3_000, 30_000);
+        no_pocket.placements[0].lane = 99;
+        for plan in [one_string(3_400, 6_000), one_string(10_000, 13_200), no_pocket] {
+            let findings = crate::checks::trial::findings_of(&CHECK, plan);
+            let told: Vec<_> = findings.iter().filter(|f| f.outcome == Outcome::Undecided).collect();
+            assert_eq!(told.len(), 1);
+            assert_eq!(told[0].what.show(crate::units::Style::default()), undecided);
+            assert!(!told[0].mend.show(crate::units::Style::default()).is_empty());
+        }
     }
 
     // Reported in 2009 to the US FRA (report number not at hand): strings too short for their racks came off at

@@ -53,7 +53,7 @@ pub(super) fn each_plan(
             Ok((document, exit)) => {
                 worst = worst.max(exit);
                 match output {
-                    Output::Text => streams.print(&document),
+                    Output::Text => streams.print_text(&document),
                     Output::Json => documents.push(document),
                 }
             }
@@ -117,5 +117,5 @@ fn scope_in(plan: &Plan, choice: StateChoice) -> Result<Scope, String> {
 
 fn heading(streams: &mut Streams, nth: usize, label: &str) {
     let before = if nth == 0 { "" } else { "\n" };
-    streams.print(&format!("{before}== {label} ==\n"));
+    streams.print_text(&format!("{before}== {label} ==\n"));
 }

@@ -1,6 +1,7 @@
 //! Where commands print: a reader that has gone away is no fault, anything else that keeps output back is.
 
 use super::exit::Exit;
+use std::borrow::Cow;
 use std::io::{self, ErrorKind, Write};
 
 /// Standard output and standard error, or what stands for them in a test.
@@ -33,9 +34,14 @@ impl Streams {
         }
     }
 
+    /// Prints a report for people to read, with what would change the terminal made [`visible`].
+    pub(super) fn print_text(&mut self, text: &str) {
+        self.print(&visible(text));
+    }
+
     /// Tells of a fault on standard error; where even that is closed there is nobody to tell.
     pub(super) fn tell(&mut self, text: &str) {
-        let _closed = writeln!(self.err, "{}", text.trim_end());
+        let _closed = writeln!(self.err, "{}", visible(text.trim_end()));
     }
 
     /// Flushes what was printed; output that was lost turns `exit` into "could not run".
@@ -51,6 +57,21 @@ impl Streams {
             None => exit,
         }
     }
+}
+
+/// Text with its control characters and marks of writing direction written out, line breaks left.
+///
+/// Titles, notes and names come from the file; a terminal would obey them and show another verdict than ours.
+fn visible(text: &str) -> Cow<'_, str> {
+    let steers = |c: char| {
+        (c.is_control() && c != '\n')
+            || matches!(c, '\u{200E}' | '\u{200F}' | '\u{061C}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
+    };
+    if !text.contains(steers) {
+        return Cow::Borrowed(text);
+    }
+    let shown = text.chars().map(|c| if steers(c) { c.escape_unicode().to_string() } else { c.to_string() });
+    Cow::Owned(shown.collect())
 }
 
 #[cfg(test)]
@@ -78,5 +99,13 @@ mod tests {
         };
         check(ErrorKind::BrokenPipe, Exit::Undecided);
         check(ErrorKind::StorageFull, Exit::CouldNotRun);
+    }
+
+    #[test]
+    fn what_a_terminal_would_obey_is_written_out() {
+        let check = |text, expected: &str| assert_eq!(visible(text), expected);
+        check("two\nlines, 60 % \u{e9} \u{5d0}", "two\nlines, 60 % \u{e9} \u{5d0}");
+        check("a\u{1b}[2Jb\r\u{7}\u{9b}", "a\\u{1b}[2Jb\\u{d}\\u{7}\\u{9b}");
+        check("S\u{202e}1", "S\\u{202e}1");
     }
 }

@@ -1,4 +1,5 @@
-//! The only place that touches files: reading, saving that cannot lose anything, the list of recent files.
+//! The only place that touches files: reading, saving that cannot lose anything, the list of recent files,
+//! the settings.
 //!
 //! Floor 2: knows bytes and paths, never plans. Every error names the path and what to do.
 
@@ -6,6 +7,7 @@ mod error;
 mod read;
 pub mod recent;
 mod save;
+pub mod settings;
 
 pub use error::{DiskError, SaveStep};
 pub use read::{Stamp, read_bytes};

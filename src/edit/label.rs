@@ -34,7 +34,9 @@ impl Edit {
             Self::Drops(rows) => rows.label(),
             Self::SetLimit { kind, limit: Some(_) } => format!("Set limit: {}", kind.title()),
             Self::SetLimit { kind, limit: None } => format!("Clear limit: {}", kind.title()),
-            Self::Accept { acceptance } => format!("Accept finding of {}", acceptance.check),
+            Self::Accept { acceptance } => {
+                format!("Accept a finding of {}", acceptance.check.replace('-', " "))
+            }
             Self::Unaccept { check, .. } => format!("Take back acceptance of {check}"),
             Self::Batch { label, .. } => label.clone(),
             _ => self.plain_label().to_owned(),

@@ -82,7 +82,19 @@ pub(super) fn line_and_column(text: &str, offset: usize) -> (usize, usize) {
     (line, before.get(line_start..).unwrap_or_default().chars().count() + 1)
 }
 
-/// The first characters of a value, to be shown.
+/// The first characters of a value, to be shown: of its first line, since an error stands in one line.
 pub(super) fn start_of(value: &str) -> String {
-    value.chars().take(40).collect()
+    value.lines().next().unwrap_or_default().chars().take(40).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_start_of_a_value_stays_in_its_line() {
+        assert_eq!(start_of("(name:\n  1)"), "(name:");
+        assert_eq!(start_of(&"x".repeat(50)), "x".repeat(40));
+        assert_eq!(start_of(""), "");
+    }
 }

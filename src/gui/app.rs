@@ -2,9 +2,12 @@
 
 use super::dialogs::Purpose;
 use super::files::Outside;
+use super::icon::icon;
+use super::preferences::Preferences;
 use super::start::Start;
 use super::{Request, Theme, Workbench};
 use crate::disk::recent::RecentFiles;
+use crate::disk::settings::SettingsFile;
 use crate::format::EXTENSION;
 use egui::{Context, Ui, ViewportCommand};
 use std::panic::{self, AssertUnwindSafe};
@@ -68,6 +71,7 @@ fn open(plan: Option<PathBuf>, drawn: Arc<AtomicBool>) -> eframe::Result {
         .with_app_id("longstow")
         .with_inner_size([1280.0, 800.0])
         .with_min_inner_size([960.0, 600.0])
+        .with_icon(icon())
         .with_drag_and_drop(true);
     let options = eframe::NativeOptions { viewport, ..Default::default() };
     let start = RecentFiles::of_user().map(Start::with_recent).unwrap_or_default();
@@ -77,10 +81,14 @@ fn open(plan: Option<PathBuf>, drawn: Arc<AtomicBool>) -> eframe::Result {
         Box::new(move |creation| {
             Theme::install(&creation.egui_ctx);
             let mut workbench = Workbench::at_start(start);
+            let settings = SettingsFile::of_user().ok();
+            let preferences = settings.as_ref().map(Preferences::read).unwrap_or_default();
+            preferences.apply(&creation.egui_ctx);
+            workbench.ask(Request::SetDecimal(preferences.decimal));
             if let Some(plan) = &plan {
                 workbench.open_path(plan);
             }
-            Ok(Box::new(App::new(workbench, drawn)))
+            Ok(Box::new(App::new(workbench, drawn, Kept { settings, preferences })))
         }),
     )
 }
@@ -91,8 +99,15 @@ struct Chosen {
     took: Duration,
 }
 
+/// What the user chose for the window, as it was kept last, and where.
+struct Kept {
+    settings: Option<SettingsFile>,
+    preferences: Preferences,
+}
+
 struct App {
     workbench: Workbench,
+    kept: Kept,
     drawn: Arc<AtomicBool>,
     title: String,
     /// Nothing can be lost any more, so the next wish to close is granted.
@@ -104,8 +119,18 @@ struct App {
 const TOO_SOON: Duration = Duration::from_millis(350);
 
 impl App {
-    fn new(workbench: Workbench, drawn: Arc<AtomicBool>) -> Self {
-        Self { workbench, drawn, title: String::new(), may_close: false, chosen: channel() }
+    fn new(workbench: Workbench, drawn: Arc<AtomicBool>, kept: Kept) -> Self {
+        Self { workbench, kept, drawn, title: String::new(), may_close: false, chosen: channel() }
+    }
+
+    fn keep_preferences(&mut self, ctx: &Context) {
+        let now = Preferences::now(ctx, self.workbench.decimal);
+        if now != self.kept.preferences {
+            self.kept.preferences = now;
+            if let Some(settings) = &self.kept.settings {
+                now.keep(settings);
+            }
+        }
     }
 
     fn take_dropped_files(&mut self, ctx: &Context) {
@@ -170,6 +195,7 @@ impl eframe::App for App {
                 }
             }
         }
+        self.keep_preferences(&ctx);
         let title = self.workbench.window_title();
         if title != self.title {
             ctx.send_viewport_cmd(ViewportCommand::Title(title.clone()));

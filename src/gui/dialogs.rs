@@ -174,10 +174,11 @@ fn type_path_ui(ui: &mut Ui, purpose: Purpose, text: &mut String) -> Option<Answ
     ui.weak("This system offers no file dialog, so type the path here. It ends in .longstow");
     let field =
         ui.add(TextEdit::singleline(text).desired_width(f32::INFINITY)).accessible_name("Path of the file");
+    // Asked before the field is given the keyboard back, since then it has never lost it.
+    let entered = field.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
     if ui.memory(|memory| memory.focused().is_none()) {
         field.request_focus();
     }
-    let entered = field.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
     let word = match purpose {
         Purpose::Open => "Open file",
         Purpose::Save => "Save file",
@@ -218,7 +219,7 @@ fn shortcuts_ui(ui: &mut Ui) -> Option<Answer> {
 /// What the model leaves out, as every sheet says it too.
 const LEFT_OUT: [&str; 4] = [
     "Static only: no dynamics, no track twist, no torsion of rails.",
-    "Racks are level and rigid; this is the value of record, and springs are not looked at yet.",
+    "Racks are level and rigid: the value of record. Where a plan asks, springs are reckoned beside it.",
     "The axles of a bogie share equally.",
     "Tolerances of track and wagons add to every figure: leave margin.",
 ];

@@ -7,6 +7,7 @@ use super::{Role, Theme};
 use crate::units::{
     DecimalMark, Length, Quantity, QuantityKind, Style, UnitSystem, parse_length, parse_mass_kg, parse_number,
 };
+use egui::text::{CCursor, CCursorRange};
 use egui::{Id, RichText, TextEdit, Ui};
 
 /// What a field is called, how wide it is, and what it says while empty.
@@ -64,6 +65,10 @@ pub(super) fn typed_ui<T>(
         edit = edit.text_color(theme.color(Role::Fail));
     }
     let response = ui.add(edit).accessible_name(spec.name);
+    take_focus(&response);
+    if response.gained_focus() && !ui.input(|input| input.pointer.any_down()) {
+        select_all(ui, id, &draft.text);
+    }
     if let Some(reason) = &draft.refused {
         response.clone().on_hover_text(reason);
         response.show_tooltip_text(reason);
@@ -76,6 +81,10 @@ pub(super) fn typed_ui<T>(
         return None;
     }
     let gave_up = ui.input(|input| input.key_pressed(egui::Key::Escape));
+    if ui.input(|input| input.key_pressed(egui::Key::Enter)) {
+        // The keyboard stays here, so that Tab goes on to the next field and not to the first of the window.
+        response.request_focus();
+    }
     if gave_up || draft.text == now {
         ui.data_mut(|data| data.remove_temp::<Draft>(id));
         return None;
@@ -90,6 +99,31 @@ pub(super) fn typed_ui<T>(
             ui.data_mut(|data| data.insert_temp(id, draft));
             None
         }
+    }
+}
+
+/// A field that the keyboard comes to has its text selected, so that typing takes its place.
+fn select_all(ui: &Ui, id: Id, text: &str) {
+    let Some(mut state) = TextEdit::load_state(ui.ctx(), id) else { return };
+    let whole = CCursorRange::two(CCursor::new(0), CCursor::new(text.chars().count()));
+    state.cursor.set_char_range(Some(whole));
+    state.store(ui.ctx(), id);
+}
+
+fn wanted_focus() -> Id {
+    Id::unique("the next field takes the focus")
+}
+
+/// Lets the next field, or what else calls [`take_focus`], have the keyboard.
+pub(super) fn give_focus_to_next(ui: &Ui) {
+    ui.data_mut(|data| data.insert_temp(wanted_focus(), ()));
+}
+
+/// Takes the keyboard where it was offered by [`give_focus_to_next`] and nothing before took it.
+pub(super) fn take_focus(response: &egui::Response) {
+    let wanted = response.ctx.data_mut(|data| data.remove_temp::<()>(wanted_focus()));
+    if wanted.is_some() && response.enabled() {
+        response.request_focus();
     }
 }
 

@@ -7,7 +7,7 @@ use super::panels::tables::Tab;
 use super::{FindingKey, Preview, Request, SelectMode, Workbench, ZoomTarget};
 use crate::checks::{Subject, assess};
 use crate::edit::{Edit, Locked};
-use crate::model::{Placement, StringMark};
+use crate::model::{Placement, StringMark, TrainEnd};
 use crate::statics::{Figures, Scope};
 use std::sync::Arc;
 
@@ -24,7 +24,11 @@ impl Workbench {
             Request::ShowFinding(key) => self.show_finding(key),
             Request::ShowWorking(how) => self.panels.tables.show_working(how),
             Request::ZoomTo(target) => self.canvas.zoom_to(target),
-            Request::Grab { strings, grab_offset } => self.canvas.grab(strings, grab_offset),
+            Request::Grab { strings, grab_offset } => {
+                // A form would stand where the pockets are wanted.
+                self.show_rack_face();
+                self.canvas.grab(strings, grab_offset);
+            }
             Request::PlaceFree(strings) => self.place_free(&strings),
             Request::Command(command) => self.command(command),
             Request::OpenPath(path) => self.after_saving(Next::OpenPath(path)),
@@ -66,11 +70,18 @@ impl Workbench {
             }
             Command::GoTo(pane) => {
                 self.focus = Some(pane);
-                if pane == Pane::RackFace && !self.panels.tables.tab.is_figures() {
-                    self.panels.tables.tab = Tab::Vehicles;
+                if pane == Pane::RackFace {
+                    self.show_rack_face();
                 }
             }
             Command::Shortcuts => self.dialog = Some(Dialog::Shortcuts),
+        }
+    }
+
+    /// Sees to it that the rack face is there: figures leave room for it, forms do not.
+    fn show_rack_face(&mut self) {
+        if !self.panels.tables.tab.is_figures() {
+            self.panels.tables.tab = Tab::Vehicles;
         }
     }
 
@@ -124,8 +135,9 @@ impl Workbench {
             return;
         }
         let plan = self.document.plan();
-        let before =
-            self.before.get_or_insert_with(|| assess(&Figures::of(Arc::clone(plan), Scope::One(self.state))));
+        let before = self
+            .before
+            .get_or_insert_with(|| assess(&Figures::of(Arc::clone(plan), Scope::One(self.state)).live()));
         self.preview = Some(Preview::of(edit, plan, self.state, before));
     }
 
@@ -246,9 +258,8 @@ impl Workbench {
         let plan = Arc::clone(self.document.plan());
         let mark = |at: usize| plan.order.get(at).map(|string| string.mark.clone());
         match subject {
-            Subject::String(at) | Subject::StringEnd(at, _) => {
-                self.show_strings(mark(at).into_iter().collect())
-            }
+            Subject::String(at) => self.show_strings(mark(at).into_iter().collect()),
+            Subject::StringEnd(at, end) => self.show_string_end(at, end),
             Subject::Strings(first, second) => {
                 self.show_strings([first, second].into_iter().filter_map(mark).collect());
             }
@@ -279,6 +290,21 @@ impl Workbench {
         self.select(strings.clone(), SelectMode::Only);
         if placed {
             self.canvas.zoom_to(ZoomTarget::Strings(strings));
+        }
+    }
+
+    /// Shows the end of a string close by, and its last rack in the rack face.
+    fn show_string_end(&mut self, string: usize, end: TrainEnd) {
+        let figures = self.document.figures();
+        let Some(mark) = figures.plan.order.get(string).map(|string| string.mark.clone()) else { return };
+        let placed = figures.placed.iter().find(|placed| placed.string == string);
+        let racks = placed.map(|placed| placed.racks.clone()).filter(|racks| !racks.is_empty());
+        if let Some(racks) = racks {
+            self.selection.rack = if end == TrainEnd::Front { racks.start } else { racks.end - 1 };
+        }
+        self.show_strings(vec![mark.clone()]);
+        if self.document.plan().placement(&mark).is_some() {
+            self.canvas.zoom_to(ZoomTarget::StringEnd(mark, end));
         }
     }
 

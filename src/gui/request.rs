@@ -2,7 +2,7 @@
 
 use super::{Command, FindingKey, How, Tab};
 use crate::edit::Edit;
-use crate::model::StringMark;
+use crate::model::{StringMark, TrainEnd};
 use crate::units::{DecimalMark, Length};
 use std::path::PathBuf;
 
@@ -28,6 +28,8 @@ pub enum ZoomTarget {
     Rack(usize),
     /// Strings on the train.
     Strings(Vec<StringMark>),
+    /// The end of a string on the train, with the racks on both sides of it.
+    StringEnd(StringMark, TrainEnd),
 }
 
 /// One wish of the user.

@@ -83,8 +83,7 @@ fn samples_ui(ui: &mut Ui, requests: &mut Vec<Request>) {
     ui.weak("A copy opens; the sample itself stays as it is.");
     ui.add_space(4.0);
     for (at, sample) in SAMPLES.iter().enumerate() {
-        let link = ui.link(sample.title).on_hover_text(sample.about);
-        if link.clicked() {
+        if ui.link(sample.title).clicked() {
             requests.push(Request::OpenSample(at));
         }
         ui.label(RichText::new(sample.about).small().weak());

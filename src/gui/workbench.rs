@@ -4,7 +4,9 @@ use super::canvas::Canvas;
 use super::commands::{self, Pane, Press};
 use super::dialogs::{Dialog, Next, dialog_ui};
 use super::files::{Asking, Outside, empty_plan};
+use super::focus;
 use super::panels::findings::Findings;
+use super::panels::first_steps::first_steps_ui;
 use super::panels::inspector::inspector_ui;
 use super::panels::strip::strip_ui;
 use super::panels::tables::Tables;
@@ -189,6 +191,7 @@ impl Workbench {
                 None => self.dialog = Some(dialog),
             }
         }
+        focus::ring_ui(ui);
         for request in requests {
             self.grant(request);
         }
@@ -252,7 +255,11 @@ impl Workbench {
             );
             let ground = Frame::new().fill(theme.color(Role::Canvas));
             CentralPanel::no_frame().frame(ground).show(ui, |ui| {
-                canvas.train_side_ui(ui, &shown, requests);
+                if shown.figures.consist.vehicles.is_empty() {
+                    first_steps_ui(ui, &shown, requests);
+                } else {
+                    canvas.train_side_ui(ui, &shown, requests);
+                }
             });
         });
         canvas.drag_ui(ui, &shown, requests);

@@ -109,9 +109,10 @@ impl Share {
     pub(super) const NONE: Self =
         Self { load_kg: 0.0, rear_kg: 0.0, side_kg_m: 0.0, rear_side_kg_m: 0.0, height_kg_m: Some(0.0) };
 
-    /// A load at `from_middle` of a vehicle, as a share of its support distance, and at `y_m`, at no height.
-    pub(super) fn at(load_kg: f64, from_middle: f64, y_m: f64) -> Self {
-        let (to_rear, side_kg_m) = (0.5 + from_middle, load_kg * y_m);
+    /// A load at `from_middle` of a vehicle, as a share of its support distance, with a moment about its middle
+    /// line, at no height.
+    pub(super) fn beside(load_kg: f64, from_middle: f64, side_kg_m: f64) -> Self {
+        let to_rear = 0.5 + from_middle;
         Self {
             load_kg,
             rear_kg: load_kg * to_rear,
@@ -147,7 +148,11 @@ pub(super) fn shares(
         let height_kg_m = height_m.map(|height_m| load_kg * height_m);
         let share = Share {
             height_kg_m,
-            ..Share::at(load_kg, rack.from_middle_m / vehicle.support_distance_m, placed.y_m[at])
+            ..Share::beside(
+                load_kg,
+                rack.from_middle_m / vehicle.support_distance_m,
+                load_kg * placed.y_m[at],
+            )
         };
         match shares.last_mut() {
             Some((vehicle, sum)) if *vehicle == rack.vehicle => sum.add(&share),

@@ -8,7 +8,7 @@ mod frame;
 
 use longstow::checks::assess;
 use longstow::format;
-use longstow::model::Plan;
+use longstow::model::{Curve, Plan, SCurve, Topic};
 use longstow::statics::{Beam, Consist, Figures, PlacedString, Scope};
 use longstow::units::{Length, STANDARD_GRAVITY_M_S2};
 use std::error::Error;
@@ -33,6 +33,11 @@ fn main() -> Result<(), Box<dyn Error>> {
     current_state(&plan);
     all_states(&plan);
     drag(&plan, &figures);
+    let reference = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/plans/reference-train.longstow");
+    let reference = format::read(&std::fs::read(reference)?)?;
+    springs("reference train", &reference);
+    springs("reference train, staggered", &staggered(&reference));
+    curves(plan.clone());
     #[cfg(feature = "gui")]
     frame::frames(&plan);
     Ok(())
@@ -88,6 +93,58 @@ fn drag(plan: &Plan, figures: &Figures) {
         })
     });
     show("drag step of 10 mm with all checks of the current state", steps);
+}
+
+/// The reference train with every string end at a place of its own.
+fn staggered(plan: &Plan) -> Plan {
+    let mut plan = plan.clone();
+    for (nth, placement) in (0..).zip(&mut plan.placements) {
+        placement.front = placement.front + Length::from_mm(137 * nth - 3_400);
+    }
+    plan
+}
+
+/// One state on springs, beside the level figures that it starts from.
+fn springs(name: &str, plan: &Plan) {
+    let plan = Arc::new(plan.clone());
+    let figures = || Figures::of(plan.clone(), Scope::One(0));
+    let run = |what: &str, look: &dyn Fn(&Figures)| {
+        let times = (0..RUNS).map(|_| {
+            let figures = figures();
+            timed(|| look(black_box(&figures)))
+        });
+        show(&format!("{name}: {what}"), times);
+    };
+    run("one state on springs", &|figures| _ = black_box(figures.springs().is_ok()));
+    run("envelope of one state", &|figures| _ = black_box(figures.spring_envelope().is_ok()));
+    run("tolerance bands of one state", &|figures| _ = black_box(figures.tolerance_bands().is_ok()));
+}
+
+/// A tight curve and a reverse curve under the same train, in pockets with play.
+fn curves(mut plan: Plan) {
+    let curve = Curve { radius_m: 150.0, arc_m: None, transition_m: 20.0, cant_mm: None, speed_kmh: None };
+    plan.route.curves = vec![curve];
+    plan.route.s_curve = Some(SCurve { radius_m: 190.0, straight_m: 6.0 });
+    plan.route.asked = vec![Topic::Curves];
+    for rack_type in &mut plan.train.rack_types {
+        rack_type.side_play_mm = Some(20.0);
+    }
+    let plan = Arc::new(plan);
+    let live = || Figures::of(plan.clone(), Scope::One(0)).live();
+    let run = |figures: Figures| {
+        timed(|| {
+            black_box(figures.curves());
+        })
+    };
+    show("steady curve of one state", (0..RUNS).map(|_| run(live())));
+    show(
+        "entry and reverse curve of one state",
+        (0..10).map(|_| run(Figures::of(plan.clone(), Scope::One(0)))),
+    );
+    show(
+        "entry and reverse curve of all states",
+        (0..10).map(|_| run(Figures::of(plan.clone(), Scope::All))),
+    );
 }
 
 fn supports_m(consist: &Consist, string: &PlacedString) -> Vec<f64> {

@@ -5,6 +5,7 @@
 )]
 
 mod crosscheck;
+mod crosscheck_curves;
 mod equilibrium;
 mod formula;
 mod handbook_continuous_beams;

@@ -46,6 +46,13 @@ pub(super) fn face_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
     let painter = ui.painter_at(whole);
     painter.rect_filled(whole, 0.0, shown.theme.color(Ink::Canvas));
     let count = shown.settled.consist.racks.len();
+    if count == 0 {
+        let words = "No rack yet: racks come with the vehicles";
+        let (font, color) = (egui::FontId::proportional(12.5), shown.theme.color(Ink::WeakText));
+        let galley = painter.layout(words.to_owned(), font, color, whole.width() - 20.0);
+        painter.galley(whole.center() - galley.size() / 2.0, galley, color);
+        return;
+    }
     let rack = shown.selection.rack.min(count.saturating_sub(1));
     head_ui(
         ui,

@@ -3,7 +3,7 @@
 use super::look::{Look, Looks, Pattern};
 use super::view::Projection;
 use crate::drawing::{Anchor, Area, Form, Picture, Point, Role, Shape, TextSize, Thing};
-use egui::epaint::{Mesh, PathShape, RectShape, StrokeKind};
+use egui::epaint::{Mesh, RectShape, StrokeKind};
 use egui::{Align2, Color32, FontId, Painter, Pos2, Rangef, Rect, Stroke, pos2, vec2};
 use std::collections::BTreeMap;
 
@@ -16,6 +16,8 @@ const LEAST_DETAIL_POINTS: f32 = 3.0;
 
 /// The marks at the limits of a range are left out where they are smaller than this.
 const LEAST_MARK_POINTS: f32 = 5.0;
+/// Outlines lower than this are painted in one colour, without an edge.
+const SMALL_OUTLINE_POINTS: f32 = 40.0;
 
 /// Load bars and holds are at least this wide, so that bars of a bogie join and holds are seen on a small train.
 const LEAST_BAR_POINTS: f32 = 3.0;
@@ -163,11 +165,21 @@ impl Paint<'_> {
         if bounds.width().max(bounds.height()) < LEAST_ROUND_POINTS {
             return;
         }
+        // One mesh without soft edges: each triangle's own would leave seams, and specks beside slivers.
+        let mut mesh = Mesh::default();
         for triangle in triangles(&points) {
-            shapes.push(PathShape::convex_polygon(triangle.to_vec(), look.fill, Stroke::NONE).into());
+            let first = mesh.vertices.len() as u32;
+            for corner in triangle {
+                mesh.colored_vertex(corner, look.fill);
+            }
+            mesh.add_triangle(first, first + 1, first + 2);
         }
-        if look.edge_width > 0.0 {
-            shapes.push(egui::Shape::closed_line(points, Stroke::new(look.edge_width, look.edge)));
+        shapes.push(egui::Shape::mesh(mesh));
+        // The edge of a small outline would hide all of it.
+        let small = bounds.height() < SMALL_OUTLINE_POINTS && !look.emphasised;
+        let edge = if small { Stroke::new(0.6, look.fill) } else { Stroke::new(look.edge_width, look.edge) };
+        if edge.width > 0.0 {
+            shapes.push(egui::Shape::closed_line(points, edge));
         }
     }
 
@@ -212,12 +224,13 @@ impl Paint<'_> {
             place = Rect::from_min_size(pos2(left, place.top()), place.size());
         }
         let line = (place.center().y / 6.0).round() as i32;
-        let taken = lines.entry(line).or_default();
         let meets = |other: &Rangef| place.left() < other.max + 4.0 && other.min < place.right() + 4.0;
-        if taken.iter().any(meets) || !self.projection.rect.intersects(place) {
+        // Words are about two lines high.
+        let mut near = lines.range(line - 1..=line + 1).flat_map(|(_, taken)| taken);
+        if near.any(meets) || !self.projection.rect.intersects(place) {
             return;
         }
-        taken.push(place.x_range());
+        lines.entry(line).or_default().push(place.x_range());
         if let Some(plate) = self.looks.plate(shape.thing) {
             shapes.push(RectShape::filled(place.shrink2(vec2(-2.0, 1.0)), 0.0, plate).into());
         }

@@ -10,6 +10,7 @@ use super::view::{Heights, Projection, Stretch};
 use super::{Canvas, lay};
 use crate::drawing::{Picture, Role, Thing, side_band_mm, train_side};
 use crate::gui::{Request, Role as Ink, SelectMode, Shown, ZoomTarget};
+use crate::model::TrainEnd;
 use crate::units::Length;
 use egui::{Align2, FontId, Key, PointerButton, Rect, Response, Sense, Stroke, StrokeKind, Ui, pos2};
 
@@ -113,6 +114,9 @@ fn look_around(
     canvas.stretch = canvas.stretch.map(|stretch| stretch.kept_on(length_mm, width));
 }
 
+/// How much of the train is shown on both sides of the end of a string, in mm.
+const END_ROOM_MM: f64 = 20_000.0;
+
 fn bring_into_view(
     now: Option<Stretch>,
     target: &ZoomTarget,
@@ -131,6 +135,15 @@ fn bring_into_view(
         ZoomTarget::Rack(rack) => {
             let x = mm(consist.racks.get(*rack)?.x);
             Some(now.unwrap_or(Stretch::fit(0.0, length_mm, width)).showing(x, width))
+        }
+        ZoomTarget::StringEnd(mark, end) => {
+            let plan = &shown.settled.plan;
+            let front = plan.placement(mark)?.front;
+            let x = match end {
+                TrainEnd::Front => mm(front),
+                TrainEnd::Rear => mm(front + plan.string(mark)?.length),
+            };
+            Some(Stretch::fit(x - END_ROOM_MM, x + END_ROOM_MM, width))
         }
         ZoomTarget::Strings(marks) => {
             let plan = &shown.settled.plan;

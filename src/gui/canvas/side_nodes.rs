@@ -6,6 +6,7 @@ use super::paint::Paint;
 use super::side::{describe, nearest_rack};
 use super::{Canvas, lay};
 use crate::drawing::{Area, Form, Picture, Point, Thing, side_pocket_at};
+use crate::gui::focus;
 use crate::gui::{Pane, Request, Role as Ink, SelectMode, Shown, ZoomTarget};
 use crate::model::StringMark;
 use crate::units::Length;
@@ -206,12 +207,26 @@ pub(super) fn speak(ui: &Ui, response: &Response, thing: Thing, shown: &Shown<'_
     ui.ctx().accesskit_node_builder(response.id, |node| node.set_description(describe(thing, shown)));
 }
 
+/// Rings around the focus are at least this high.
+const LEAST_RING_POINTS: f32 = 14.0;
+
 /// Shows where the keyboard is.
 pub(super) fn focus_ring(ui: &Ui, response: &Response, shown: &Shown<'_>) {
     if response.has_focus() {
+        focus::has_its_own(ui.ctx(), response.id);
         let ring = response.rect.expand(2.0);
         let stroke = Stroke::new(2.0, shown.theme.color(Ink::Accent));
-        ui.painter().rect_stroke(ring, 0.0, stroke, StrokeKind::Outside);
+        if ring.height() >= LEAST_RING_POINTS || ring.width() < LEAST_RING_POINTS {
+            ui.painter().rect_stroke(ring, 0.0, stroke, StrokeKind::Outside);
+            return;
+        }
+        // A ring around a thin string would run through its mark: a bracket at each end instead.
+        let ring = Rect::from_center_size(ring.center(), egui::vec2(ring.width(), LEAST_RING_POINTS));
+        for (x, inward) in [(ring.left(), 6.0), (ring.right(), -6.0)] {
+            let (top, bottom) = (ring.top(), ring.bottom());
+            let bracket = [(x + inward, top), (x, top), (x, bottom), (x + inward, bottom)];
+            ui.painter().line(bracket.map(|(x, y)| egui::pos2(x, y)).to_vec(), stroke);
+        }
     }
 }
 

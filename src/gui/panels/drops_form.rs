@@ -140,8 +140,8 @@ fn steps_ui(ui: &mut Ui, shown: &Shown<'_>, drop: &Drop, requests: &mut Vec<Requ
         ui.weak("No steps yet.");
         return;
     }
-    Grid::new("steps").num_columns(6).striped(true).spacing([8.0, 3.0]).show(ui, |ui| {
-        for title in ["Step", "Strings", "", "Together", "Toward", ""] {
+    Grid::new("steps").num_columns(7).striped(true).spacing([8.0, 3.0]).show(ui, |ui| {
+        for title in ["Step", "", "Strings", "", "Together", "Toward", ""] {
             ui.strong(title);
         }
         ui.end_row();
@@ -175,9 +175,12 @@ fn add_steps_ui(ui: &mut Ui, shown: &Shown<'_>, drop: &Drop, requests: &mut Vec<
         to.steps.extend(steps);
         Request::Edit(Edit::Drops(Rows::Change { name: drop.name.clone(), to }))
     };
-    for (words, marks) in [("Selected strings", selected), ("Strings for this drop", for_drop)] {
-        ui.horizontal_wrapped(|ui| {
-            ui.label(format!("{words} without a step ({}):", marks.len()));
+    ui.weak("Add steps of strings that have none yet");
+    for (words, short, marks) in
+        [("Selected strings", "Selected", selected), ("Strings for this drop", "For this drop", for_drop)]
+    {
+        ui.horizontal(|ui| {
+            ui.label(format!("{short} ({})", marks.len()));
             ui.add_enabled_ui(!marks.is_empty(), |ui| {
                 for (label, kind) in [("come off", StepKind::Off), ("come on", StepKind::On)] {
                     let singly = ui.small_button(label).accessible_name(format!("{words} {label}"));
@@ -245,6 +248,8 @@ fn step_ui(ui: &mut Ui, shown: &Shown<'_>, line: (&Drop, usize), requests: &mut 
     let words = marks.iter().map(StringMark::as_str).collect::<Vec<_>>().join(" and ");
     let selected = marks.iter().all(|mark| shown.selection.strings.contains(mark));
     ui.push_id(("number", at), |ui| ui.label(format!("{}", at + 1)));
+    // Reordering comes before what may lie beyond the edge of a small window.
+    ui.horizontal(|ui| order_ui(ui, (drop, at), requests));
     let choose = ui.selectable_label(selected, &words).accessible_name(format!("Step {}: {words}", at + 1));
     if choose.clicked() {
         requests.push(Request::Select { strings: marks, mode: SelectMode::Only });
@@ -318,6 +323,22 @@ fn pair_ui(
     });
 }
 
+/// Moves a step up or down within its drop.
+fn order_ui(ui: &mut Ui, line: (&Drop, usize), requests: &mut Vec<Request>) {
+    let (drop, at) = line;
+    let place = |step: usize| StepPlace { drop: drop.name.clone(), step };
+    let moved = |to: usize| Request::Edit(Edit::MoveStep { from: place(at), to: place(to) });
+    let up = ui.add_enabled(at > 0, egui::Button::new("▲").small());
+    if up.accessible_name(format!("Move step {} up", at + 1)).clicked() {
+        requests.push(moved(at - 1));
+    }
+    let down = ui.add_enabled(at + 1 < drop.steps.len(), egui::Button::new("▼").small());
+    if down.accessible_name(format!("Move step {} down", at + 1)).clicked() {
+        requests.push(moved(at + 1));
+    }
+}
+
+/// Moves a step to another drop, or removes it.
 fn move_ui(
     ui: &mut Ui,
     line: (&Shown<'_>, &Drop, usize),
@@ -327,14 +348,6 @@ fn move_ui(
     let (shown, drop, at) = line;
     let place = |drop: &DropName, step: usize| StepPlace { drop: drop.clone(), step };
     let moved = |to: StepPlace| Request::Edit(Edit::MoveStep { from: place(&drop.name, at), to });
-    let up = ui.add_enabled(at > 0, egui::Button::new("▲").small());
-    if up.accessible_name(format!("Move step {} up", at + 1)).clicked() {
-        requests.push(moved(place(&drop.name, at - 1)));
-    }
-    let down = ui.add_enabled(at + 1 < drop.steps.len(), egui::Button::new("▼").small());
-    if down.accessible_name(format!("Move step {} down", at + 1)).clicked() {
-        requests.push(moved(place(&drop.name, at + 1)));
-    }
     let others: Vec<&Drop> = shown.plan.drops.iter().filter(|other| other.name != drop.name).collect();
     if !others.is_empty() {
         ui.menu_button("To", |ui| {

@@ -14,9 +14,16 @@ use egui::{RichText, TextEdit, Ui};
 pub(super) struct Acceptor {
     by: String,
     why: String,
+    /// The form wants the keyboard.
+    wants_focus: bool,
 }
 
 impl Acceptor {
+    /// Leads the keyboard to what can be done about the finding.
+    pub(super) fn go_to(&mut self) {
+        self.wants_focus = true;
+    }
+
     /// Draws the details of `finding`.
     pub(super) fn details_ui(
         &mut self,
@@ -48,19 +55,30 @@ impl Acceptor {
             ui.label(RichText::new("Limit from").strong());
             ui.label(source);
         }
-        ui.collapsing("About this check", |ui| {
+        let about = ui.collapsing("About this check", |ui| {
             ui.label(finding.check.what);
             ui.label(finding.check.why);
             ui.weak(format!("Source: {}", finding.check.source));
         });
         self.accept_ui(ui, shown, finding, requests);
+        self.take_focus(&about.header_response);
+    }
+
+    /// Takes the keyboard where it is led here and nothing before took it.
+    fn take_focus(&mut self, response: &egui::Response) {
+        if std::mem::take(&mut self.wants_focus) {
+            response.request_focus();
+            response.scroll_to_me(None);
+        }
     }
 
     fn accept_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, finding: &Finding, requests: &mut Vec<Request>) {
         if let Some(acceptance) = finding.accepted.and_then(|at| shown.plan.accepted.get(at)) {
             ui.label(RichText::new("Accepted").strong());
             ui.label(format!("by {} on {}: {}", acceptance.by, acceptance.at, acceptance.why));
-            if ui.button("Take the acceptance back").clicked() {
+            let back = ui.button("Take the acceptance back");
+            self.take_focus(&back);
+            if back.clicked() {
                 requests.push(Request::Edit(Edit::Unaccept {
                     check: finding.check.id.to_owned(),
                     things: finding.things.clone(),
@@ -71,7 +89,7 @@ impl Acceptor {
         if finding.outcome != Outcome::Fail {
             return;
         }
-        ui.collapsing("Accept this finding", |ui| {
+        let form = ui.collapsing("Accept this finding", |ui| {
             ui.weak("It stays listed as a fail, with your name; it no longer counts against the plan.");
             ui.add(TextEdit::singleline(&mut self.by).hint_text("your name").desired_width(f32::INFINITY))
                 .accessible_name("Accepted by");
@@ -90,6 +108,7 @@ impl Acceptor {
                 }));
             }
         });
+        self.take_focus(&form.header_response);
     }
 }
 

@@ -147,6 +147,10 @@ impl Findings {
                         Line::Heading(outcome, count) => heading_ui(ui, rect, *outcome, *count),
                         Line::Finding(finding) => {
                             let key = row_ui(ui, rect, shown, finding, std::mem::take(&mut focus));
+                            // Enter once more goes on to what can be done about it.
+                            if key.is_some() && key == shown.selection.finding && by_key(ui) {
+                                self.acceptor.go_to();
+                            }
                             requests.extend(key.map(Request::ShowFinding));
                         }
                         Line::Fold(first, more, unfolded) => {
@@ -247,8 +251,11 @@ fn row_ui(ui: &mut Ui, rect: Rect, shown: &Shown<'_>, finding: &Finding, focus: 
     let width = rect.width() - 26.0;
     text_line(ui, &painter, pos2(rect.left() + 22.0, rect.top() + 20.0), (&what, width), Role::WeakText);
     let response = response.on_hover_text(what);
-    let by_key = response.has_focus() && ui.input(|i| i.key_pressed(Key::Enter) || i.key_pressed(Key::Space));
-    (response.clicked() || by_key).then_some(key)
+    (response.clicked() || (response.has_focus() && by_key(ui))).then_some(key)
+}
+
+fn by_key(ui: &Ui) -> bool {
+    ui.input(|input| input.key_pressed(Key::Enter) || input.key_pressed(Key::Space))
 }
 
 /// Paints one line of text that ends with dots where it is too long.

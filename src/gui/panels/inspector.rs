@@ -7,7 +7,9 @@ use crate::checks::Subject;
 use crate::edit::{Edit, Locked, Rows};
 use crate::gui::canvas::rack_words;
 use crate::gui::commands::{Command, Pane};
-use crate::gui::fields::{Spec, form_grid, name_ui, number_ui, pick_ui, some_quantity_ui};
+use crate::gui::fields::{
+    Spec, form_grid, give_focus_to_next, name_ui, number_ui, pick_ui, some_quantity_ui, take_focus,
+};
 use crate::gui::{Request, SelectMode, Shown};
 use crate::model::{StringMark, Vehicle, VehicleMark};
 use crate::units::{Quantity, QuantityKind};
@@ -15,12 +17,11 @@ use egui::{RichText, ScrollArea, Ui};
 
 /// Draws the panel.
 pub(in crate::gui) fn inspector_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
-    let heading = ui.heading("Details");
+    ui.heading("Details");
     if shown.focus == Some(Pane::Details) {
-        // The next Tab goes to the first field.
-        ui.memory_mut(|memory| memory.request_focus(heading.id));
+        give_focus_to_next(ui);
     }
-    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+    ScrollArea::both().auto_shrink(false).show(ui, |ui| {
         let strings = &shown.selection.strings;
         match strings.len() {
             0 => {}
@@ -54,12 +55,18 @@ fn several_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         waiting.len(),
         Quantity::length_m(length).show(shown.style)
     ));
-    if !waiting.is_empty() && ui.button("Place in free pockets").clicked() {
-        requests.push(Request::PlaceFree(waiting));
+    if !waiting.is_empty() {
+        let button = ui.button("Place in free pockets");
+        take_focus(&button);
+        if button.clicked() {
+            requests.push(Request::PlaceFree(waiting));
+        }
     }
     if !on_train.is_empty() {
         for command in [Command::TakeOff, Command::HoldAtMiddle] {
-            if ui.button(command.title()).clicked() {
+            let button = ui.button(command.title());
+            take_focus(&button);
+            if button.clicked() {
                 requests.push(Request::Command(command));
             }
         }
@@ -210,7 +217,8 @@ fn rack_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     }
     figures_ui(ui, "rack figures", &rows);
     how_menu_ui(ui, shown, Subject::Rack(at), requests);
-    ui.collapsing("Rack type and ratings", |ui| {
+    let more = ui.collapsing("Rack type and ratings", |ui| {
         type_forms::rack_type_ui(ui, shown, rack.rack_type, requests);
     });
+    take_focus(&more.header_response);
 }

@@ -21,7 +21,7 @@ pub(in crate::gui) fn verdict_words(verdict: Verdict) -> &'static str {
     match verdict {
         Verdict::Fails => "Fails",
         Verdict::Undecided => "Undecided",
-        Verdict::NothingOpen => "Nothing open",
+        Verdict::NothingOpen => "No fail, nothing undecided",
     }
 }
 

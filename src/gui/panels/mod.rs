@@ -1,6 +1,7 @@
 //! The panels, one file each. A panel shows and asks; it changes nothing but what it shows.
 
 pub(super) mod findings;
+pub(super) mod first_steps;
 pub(super) mod inspector;
 pub(super) mod mark;
 pub(super) mod strip;

@@ -7,7 +7,9 @@ use crate::checks::Subject;
 use crate::edit::{Edit, Locked, Move, Rows};
 use crate::gui::canvas::{rack_ref, rack_words};
 use crate::gui::commands::Command;
-use crate::gui::fields::{Spec, choice_ui, form_grid, length_ui, name_ui, number_ui, pick_ui, quantity_ui};
+use crate::gui::fields::{
+    Spec, choice_ui, form_grid, length_ui, name_ui, number_ui, pick_ui, quantity_ui, take_focus,
+};
 use crate::gui::{Request, Shown, ZoomTarget};
 use crate::model::{
     DropName, MassEntry, OrderedString, Placement, RackRef, RackSpan, StatedBasis, StringMark, TrackSide,
@@ -20,29 +22,33 @@ use egui::{RichText, Ui};
 pub(super) fn string_ui(ui: &mut Ui, shown: &Shown<'_>, mark: &StringMark, requests: &mut Vec<Request>) {
     let Some(string) = shown.plan.string(mark) else { return };
     ui.strong(format!("String {mark}"));
+    // Where it lies changes most often, so that comes first.
+    match shown.plan.placement(mark) {
+        None => {
+            ui.weak("In the yard: drag it to a pocket.");
+            let button = ui.button("Place in a free pocket");
+            take_focus(&button);
+            if button.clicked() {
+                requests.push(Request::PlaceFree(vec![mark.clone()]));
+            }
+        }
+        Some(placement) => place_ui(ui, shown, placement, requests),
+    }
+    ui.add_space(4.0);
+    ui.label(RichText::new("In the order").strong());
     form_grid(("string", mark.as_str())).show(ui, |ui| {
         name_and_section_ui(ui, shown, string, requests);
         order_ui(ui, shown, string, requests);
         mass_ui(ui, shown, string, requests);
     });
     ui.add_space(4.0);
-    match shown.plan.placement(mark) {
-        None => {
-            ui.weak("In the yard: drag it to a pocket.");
-            if ui.button("Place in a free pocket").clicked() {
-                requests.push(Request::PlaceFree(vec![mark.clone()]));
-            }
-        }
-        Some(placement) => {
-            place_ui(ui, shown, placement, requests);
-            beam_ui(ui, shown, mark);
-            if let Some(placed) = placed_of(shown, mark) {
-                string_results_ui(ui, shown, placed);
-            }
-            if let Some(at) = shown.plan.order.iter().position(|other| other.mark == *mark) {
-                how_menu_ui(ui, shown, Subject::String(at), requests);
-            }
-        }
+    beam_ui(ui, shown, mark);
+    if let Some(placed) = placed_of(shown, mark) {
+        string_results_ui(ui, shown, placed);
+    }
+    let at = shown.plan.order.iter().position(|other| other.mark == *mark);
+    if let (Some(at), Some(_)) = (at, shown.plan.placement(mark)) {
+        how_menu_ui(ui, shown, Subject::String(at), requests);
     }
     ui.separator();
 }

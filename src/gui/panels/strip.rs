@@ -6,7 +6,7 @@ use crate::gui::{Request, Role, Shown};
 use crate::model::LimitKind;
 use crate::statics::{StateKind, StateRule, SupportLoads};
 use egui::{Align2, FontId, Key, Rect, RichText, Sense, Ui, WidgetInfo, pos2, vec2};
-use egui_plot::{HLine, Line, LineStyle, Plot, PlotPoints, VLine};
+use egui_plot::{HLine, Line, LineStyle, MarkerShape, Plot, PlotPoints, Points, VLine};
 
 /// The states of one column of the strip: usually one; the two halves of a pair are narrow.
 const HALF_SHARE: f64 = 0.5;
@@ -62,20 +62,33 @@ pub(in crate::gui) fn strip_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Ve
                 StateRule::NoteOnly => "half of a pair that leaves together: noted only",
             });
             ui.weak(format!("{} of {}", shown.state + 1, last + 1));
+            if let Some(share) = shown.state_uses.get(shown.state).copied().flatten() {
+                let words = format!("uses up to {:.0} % of a load limit", share * 100.0);
+                ui.add(egui::Label::new(RichText::new(words).weak()).truncate());
+            }
         }
-        legend_ui(ui, shown);
+        // Without room the lines go unnamed here; their names stand in the hover.
+        if ui.available_width() > LEGEND_POINTS {
+            legend_ui(ui, shown);
+        }
     });
     let plot = plot_rect(ui);
     plot_ui(ui, shown, &columns, plot, requests);
     track_ui(ui, shown, &columns, requests);
 }
 
+/// The line of the worst use; limits on places, which no state changes, have no part in it.
+const USE_WORDS: &str = "worst use of a load limit";
+
+/// Room that the names of the lines take.
+const LEGEND_POINTS: f32 = 420.0;
+
 fn legend_ui(ui: &mut Ui, shown: &Shown<'_>) {
     ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
         for (words, role, dashed) in [
             ("limit (100 %)", Role::Text, true),
             ("worst wheel ratio of its limit", Role::OtherString, true),
-            ("worst use of any limit", Role::Accent, false),
+            (USE_WORDS, Role::Accent, false),
         ] {
             ui.label(RichText::new(words).small());
             let (rect, _) = ui.allocate_exact_size(vec2(22.0, 10.0), Sense::hover());
@@ -95,15 +108,22 @@ fn plot_rect(ui: &Ui) -> f32 {
     (ui.available_height() - TRACK_POINTS - 6.0).max(24.0)
 }
 
+/// The plot begins at this share of the limit at most.
+const HIGHEST_GROUND: f64 = 0.6;
+
 fn plot_ui(ui: &mut Ui, shown: &Shown<'_>, columns: &Columns, height: f32, requests: &mut Vec<Request>) {
     let series = Series::of(shown);
     let points = |values: &[Option<f64>]| -> Vec<[f64; 2]> {
         let points = values.iter().enumerate();
         points.filter_map(|(state, value)| value.map(|value| [columns.middle(state), value])).collect()
     };
+    let least = series.worst_use.iter().chain(&series.wheel).flatten().fold(1.0_f64, |a, b| a.min(*b));
+    // What matters lies near the limit, so the lower part is left out where nothing reaches it.
+    let least = (least - 0.1).clamp(0.0, HIGHEST_GROUND);
     let most = series.worst_use.iter().chain(&series.wheel).flatten().fold(1.1_f64, |a, b| a.max(*b));
     let theme = shown.theme;
     let (uses, wheels) = (points(&series.worst_use), points(&series.wheel));
+    let (uses_alone, wheels_alone) = (uses.clone(), wheels.clone());
     let now = columns.middle(shown.state);
     let total = columns.total();
     let plot = Plot::new("states plot")
@@ -120,13 +140,20 @@ fn plot_ui(ui: &mut Ui, shown: &Shown<'_>, columns: &Columns, height: f32, reque
         .set_margin_fraction(vec2(0.0, 0.0))
         .show(ui, move |plot| {
             plot.set_plot_bounds_x(0.0..=total);
-            plot.set_plot_bounds_y(0.0..=(most * 1.08));
+            plot.set_plot_bounds_y(least..=(most + 0.08));
             plot.vline(VLine::new("state shown", now).color(theme.color(Role::SelectedEdge)).width(1.5));
             let dotted = LineStyle::dotted_dense();
             plot.hline(HLine::new("limit", 1.0).color(theme.color(Role::Text)).style(dotted).width(1.0));
             let line =
                 |name: &str, points: Vec<[f64; 2]>| Line::new(name, PlotPoints::from(points)).width(1.8);
-            plot.line(line("worst use of any limit", uses).color(theme.color(Role::Accent)));
+            plot.line(line(USE_WORDS, uses).color(theme.color(Role::Accent)));
+            // One state alone makes no line.
+            if let ([only], [wheel]) = (uses_alone.as_slice(), wheels_alone.as_slice()) {
+                let dot = |name: &str, at: [f64; 2]| Points::new(name, vec![at]).radius(4.0);
+                plot.points(dot(USE_WORDS, *only).color(theme.color(Role::Accent)));
+                let mark = dot("worst wheel ratio of its limit", *wheel).shape(MarkerShape::Diamond);
+                plot.points(mark.color(theme.color(Role::OtherString)));
+            }
             let dashed = LineStyle::dashed_loose();
             let wheel = line("worst wheel ratio of its limit", wheels);
             plot.line(wheel.color(theme.color(Role::OtherString)).style(dashed));

@@ -3,7 +3,9 @@
 use super::mark::{mark_ui, outcome_of, role_of, verdict_words};
 use crate::checks::Outcome;
 use crate::gui::commands::Command;
-use crate::gui::{Request, Shown, Start};
+use crate::gui::document::NOT_SAVED_YET;
+use crate::gui::preferences::SIZES;
+use crate::gui::{Preview, Request, Shown, Start};
 use crate::units::DecimalMark;
 use egui::{Button, MenuBar, RichText, Ui};
 
@@ -17,6 +19,7 @@ pub(in crate::gui) fn top_bar_ui(ui: &mut Ui, shown: &Shown<'_>, start: &Start, 
             command_ui(ui, Command::Shortcuts, requests);
             if ui.button("About and cautions").clicked() {
                 requests.push(Request::ShowAbout);
+                ui.close();
             }
         });
         ui.separator();
@@ -130,6 +133,15 @@ fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
             }
         }
     });
+    ui.menu_button("Size", |ui| {
+        let now = ui.ctx().zoom_factor();
+        for size in SIZES {
+            if ui.radio((now - size).abs() < 0.01, format!("{:.0} %", size * 100.0)).clicked() {
+                ui.ctx().set_zoom_factor(size);
+            }
+        }
+        ui.weak("Ctrl with +, - and 0 too");
+    });
     ui.menu_button("Units", |ui| {
         for (units, words) in crate::gui::fields::UNIT_SYSTEMS {
             if ui.radio(shown.style.units == units, words).clicked() && shown.style.units != units {
@@ -165,8 +177,8 @@ fn undo_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
 fn title_ui(ui: &mut Ui, shown: &Shown<'_>) {
     let title = if shown.plan.title.is_empty() { "Plan without a title" } else { &shown.plan.title };
     ui.add(egui::Label::new(RichText::new(title).strong()).truncate());
-    if shown.history.is_saved() {
-        ui.weak(shown.file_name);
+    if shown.history.is_saved() || shown.file_name == NOT_SAVED_YET {
+        ui.add(egui::Label::new(RichText::new(shown.file_name).weak()).truncate());
     } else {
         ui.add(egui::Label::new(RichText::new(format!("{} (not saved)", shown.file_name)).weak()).truncate());
     }
@@ -174,6 +186,9 @@ fn title_ui(ui: &mut Ui, shown: &Shown<'_>) {
 
 /// The sum in words and shape, with the counts that it rests on.
 fn verdict_ui(ui: &mut Ui, shown: &Shown<'_>) {
+    if let Some(preview) = shown.preview {
+        return preview_verdict_ui(ui, shown, preview);
+    }
     let assessment = shown.settled_assessment;
     let verdict = assessment.verdict();
     let outcome = outcome_of(verdict);
@@ -183,6 +198,21 @@ fn verdict_ui(ui: &mut Ui, shown: &Shown<'_>) {
     let words = verdict_counts(fails, undecided).unwrap_or_else(|| verdict_words(verdict).to_owned());
     ui.label(RichText::new(words).strong().color(shown.theme.color(role_of(outcome))))
         .on_hover_text("All states of the plan against the limits entered. The program computes; it never says that a train may run.");
+    mark_ui(ui, outcome);
+}
+
+/// While a drag lasts: what it would change in the state shown; the sum over all states is not worked out for it.
+fn preview_verdict_ui(ui: &mut Ui, shown: &Shown<'_>, preview: &Preview) {
+    let (broken, mended) = (preview.newly_broken.len(), preview.mended.len());
+    let (outcome, words) = match (&preview.refused, broken, mended) {
+        (Some(_), ..) => (Outcome::Fail, "Not possible here".to_owned()),
+        (None, 0, 0) => (Outcome::Note, "Here: breaks nothing, mends nothing".to_owned()),
+        (None, 0, mended) => (Outcome::Pass, format!("Here: mends {mended}")),
+        (None, broken, 0) => (Outcome::Fail, format!("Here: breaks {broken}")),
+        (None, broken, mended) => (Outcome::Fail, format!("Here: breaks {broken}, mends {mended}")),
+    };
+    ui.label(RichText::new(words).strong().color(shown.theme.color(role_of(outcome))))
+        .on_hover_text("In the state shown; all states are checked once you let go.");
     mark_ui(ui, outcome);
 }
 

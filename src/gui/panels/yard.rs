@@ -132,7 +132,8 @@ impl Yard {
         if response.has_focus() && ui.input(|i| i.key_pressed(Key::Enter) || i.key_pressed(Key::Space)) {
             requests.push(Request::PlaceFree(marks()));
         }
-        response.on_hover_cursor(CursorIcon::Grab);
+        let words = format!("{}: {length} of {}", string.mark, string.section);
+        response.on_hover_cursor(CursorIcon::Grab).on_hover_text(words);
     }
 
     fn select(&mut self, ui: &Ui, mark: &StringMark, all: &[&StringMark], requests: &mut Vec<Request>) {
@@ -219,10 +220,14 @@ fn paint_row(ui: &Ui, rect: Rect, shown: &Shown<'_>, string: &OrderedString, sta
     let cell = |at: f32, align: Align2, words: &str, color| {
         painter.text(pos2(at, y), align, words, font.clone(), color)
     };
-    let clipped = painter.with_clip_rect(Rect::from_x_y_ranges(rect.left()..=column(0.26), rect.y_range()));
-    clipped.text(pos2(rect.left() + 4.0, y), Align2::LEFT_CENTER, mark, font.clone(), text);
-    let clipped = painter.with_clip_rect(Rect::from_x_y_ranges(column(0.27)..=column(0.48), rect.y_range()));
-    clipped.text(pos2(column(0.27), y), Align2::LEFT_CENTER, string.section.as_str(), font.clone(), weak);
+    let words = |from: f32, to: f32, words: &str, color| {
+        let mut job = egui::text::LayoutJob::simple_singleline(words.to_owned(), font.clone(), color);
+        job.wrap = egui::text::TextWrapping::truncate_at_width((to - from).max(10.0));
+        let galley = ui.fonts_mut(|fonts| fonts.layout_job(job));
+        painter.galley(pos2(from, y - galley.size().y / 2.0), galley, color);
+    };
+    words(rect.left() + 4.0, column(0.26), &mark, text);
+    words(column(0.27), column(0.48), string.section.as_str(), weak);
     cell(column(0.76), Align2::RIGHT_CENTER, &length, text);
     cell(column(1.0), Align2::RIGHT_CENTER, &mass, weak);
     cell(rect.right() - 4.0, Align2::RIGHT_CENTER, side, weak);

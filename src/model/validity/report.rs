@@ -81,9 +81,15 @@ impl Report {
         if value >= range.least && value <= range.most {
             return;
         }
-        let what = format!("{value} is not a number {}", range.words);
+        // Without hundreds of noughts.
+        let far_off = value != 0.0 && value.is_finite() && !(1.0e-15..1.0e15).contains(&value.abs());
+        let shown = if far_off { format!("{value:e}") } else { value.to_string() };
+        let what = format!("{shown} is not a number {}", range.words);
         if value > range.most && value.is_finite() {
-            let what = format!("{value} is more than {}, the most that can be meant here", range.most);
+            let what = format!("{shown} is more than {}, the most that can be meant here", range.most);
+            self.add(path(), what, "check the value and its unit");
+        } else if value > 0.0 && value < range.least && range.least < 1.0 {
+            let what = format!("{shown} is less than {:e}, the least that can be meant here", range.least);
             self.add(path(), what, "check the value and its unit");
         } else {
             self.add(path(), what, format!("enter a number {}", range.words));
@@ -196,5 +202,17 @@ mod tests {
         report.growing(|number| format!("[{number}]"), &[1.0, 2.0, 2.0, 3.0, 2.5], "sort them");
         let paths: Vec<_> = report.problems.iter().map(|problem| problem.path.as_str()).collect();
         assert_eq!(paths, ["[2]", "[4]"]);
+    }
+
+    #[test]
+    fn a_number_far_off_is_shown_with_its_power_of_ten() {
+        let told = |value: f64| {
+            let mut report = Report::default();
+            report.number(String::new, value, ABOVE_ZERO);
+            report.problems[0].what.clone()
+        };
+        assert_eq!(told(1.0e300), "1e300 is more than 1000000000000, the most that can be meant here");
+        assert_eq!(told(1.0e-300), "1e-300 is less than 1e-9, the least that can be meant here");
+        assert_eq!(told(-2.5), "-2.5 is not a number above zero");
     }
 }

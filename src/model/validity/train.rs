@@ -14,6 +14,9 @@ const MOST_OF_ONE: usize = 100;
 const VEHICLE_LENGTH: Range = Range::new(1.0, 100_000.0, "above zero");
 /// Dimensions across and in height, in mm.
 const ACROSS: Range = Range::new(-100_000.0, 100_000.0, "that can be meant");
+/// Spring rates in N/m and roll stiffness in N m/rad; on softer springs than these an empty wagon would sink by
+/// metres, so that kN or kN/mm were meant.
+const RATE: Range = Range::new(1.0e4, 1.0e12, "of 10,000 or above");
 /// Friction coefficients.
 const FRICTION: Range = Range::new(0.0, 2.0, "of zero or above");
 
@@ -111,10 +114,10 @@ fn gear(kind: &VehicleType, path: &str, report: &mut Report) {
 
 fn look_at_springs(springs: &Springs, tare_kg: f64, path: &str, report: &mut Report) {
     let fields = [
-        ("front_n_per_m", Some(springs.front_n_per_m), ABOVE_ZERO),
-        ("rear_n_per_m", Some(springs.rear_n_per_m), ABOVE_ZERO),
-        ("roll_nm_per_rad", Some(springs.roll_nm_per_rad), ABOVE_ZERO),
-        ("frame_n_per_m", springs.frame_n_per_m, ABOVE_ZERO),
+        ("front_n_per_m", Some(springs.front_n_per_m), RATE),
+        ("rear_n_per_m", Some(springs.rear_n_per_m), RATE),
+        ("roll_nm_per_rad", Some(springs.roll_nm_per_rad), RATE),
+        ("frame_n_per_m", springs.frame_n_per_m, RATE),
         ("envelope_shares", springs.envelope.map(|(low, _)| low), ABOVE_ZERO),
         ("envelope_shares", springs.envelope.map(|(_, high)| high), ABOVE_ZERO),
         ("spring_height_mm", springs.spring_height_mm, FROM_ZERO),
@@ -334,7 +337,7 @@ mod tests {
     }
 
     #[test]
-    fn spring_rates_are_above_zero() {
+    fn spring_rates_can_be_those_of_a_wagon() {
         let springs = Springs {
             front_n_per_m: 4.0e6,
             rear_n_per_m: 4.0e6,
@@ -356,6 +359,8 @@ mod tests {
             );
         };
         broken(|springs| springs.front_n_per_m = 0.0, "springs.front_n_per_m");
+        broken(|springs| springs.front_n_per_m = 9_999.0, "springs.front_n_per_m");
+        check_type(|kind| kind.springs = Some(Springs { front_n_per_m: 10_000.0, ..springs }), None);
         broken(|springs| springs.rear_n_per_m = -1.0, "springs.rear_n_per_m");
         broken(|springs| springs.roll_nm_per_rad = f64::NAN, "springs.roll_nm_per_rad");
         broken(|springs| springs.frame_n_per_m = Some(0.0), "springs.frame_n_per_m");

@@ -341,3 +341,104 @@ fn nearest_line(
     }
     (x_m, w_m, if along > 0.0 { across / along } else { 0.0 })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    const STIFFNESS_N_M2: f64 = 1.0758e6;
+
+    fn settled(pockets: &[Pocket], touches: &[Touch]) -> BentString {
+        let mut bent = BentString::new(STIFFNESS_N_M2);
+        bent.pockets = pockets.to_vec();
+        bent.touches = touches.to_vec();
+        bent.settle();
+        bent
+    }
+
+    /// The conditions of the least bending energy: within all pockets, a side only pushes, no force between sides.
+    fn check(bent: &BentString) {
+        let largest_n = bent.forces_n.iter().fold(1.0, |largest: f64, force| largest.max(force.abs()));
+        for (at, pocket) in bent.pockets.iter().enumerate() {
+            let beside_m = bent.places_m[at] - pocket.offset_m;
+            assert!(beside_m.abs() <= pocket.play_m + 1.0e-8, "{at}: {beside_m} of {}", pocket.play_m);
+            let force_n = bent.forces_n[at];
+            if pocket.play_m > 0.0 && pocket.play_m - beside_m > 1.0e-8 {
+                assert!(force_n > -1.0e-8 * largest_n, "{at} pulls right: {force_n}");
+            }
+            if pocket.play_m > 0.0 && pocket.play_m + beside_m > 1.0e-8 {
+                assert!(force_n < 1.0e-8 * largest_n, "{at} pulls left: {force_n}");
+            }
+        }
+        let sum_n: f64 = bent.forces_n.iter().sum();
+        assert!(sum_n.abs() < 1.0e-8 * largest_n, "{sum_n}");
+    }
+
+    fn pockets() -> impl Strategy<Value = Vec<Pocket>> {
+        let pocket = (0.2_f64..14.0, -0.3_f64..0.3, prop_oneof![Just(0.0), 0.005_f64..0.3]);
+        proptest::collection::vec(pocket, 2..25).prop_map(|pockets| {
+            let mut x_m = 0.0;
+            let one = |(gap_m, offset_m, play_m)| {
+                x_m += gap_m;
+                Pocket { x_m, offset_m, play_m }
+            };
+            pockets.into_iter().map(one).collect()
+        })
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { cases: 2_000, ..ProptestConfig::default() })]
+        #[test]
+        fn a_string_takes_the_places_that_bend_it_least(pockets in pockets()) {
+            check(&settled(&pockets, &[]));
+        }
+
+        #[test]
+        fn where_it_touched_before_does_not_matter(pockets in pockets(), before in 0_usize..4) {
+            let touch = [Touch::Free, Touch::Left, Touch::Right, Touch::Tight][before];
+            let (cold, warm) = (settled(&pockets, &[]), settled(&pockets, &vec![touch; pockets.len()]));
+            check(&warm);
+            let largest_nm = cold.peak().map_or(0.0, |(_, moment_nm)| moment_nm);
+            for (cold, warm) in cold.moments_nm.iter().zip(&warm.moments_nm) {
+                prop_assert!((cold - warm).abs() <= 1.0e-6 * largest_nm + 1.0e-3);
+            }
+        }
+
+        // The certain search alone, as where the quick one does not end.
+        #[test]
+        fn the_slow_search_ends_at_the_same_places(pockets in pockets()) {
+            let quick = settled(&pockets, &[]);
+            let mut slow = BentString::new(STIFFNESS_N_M2);
+            slow.pockets = pockets;
+            slow.touches = slow.pockets.iter().map(|p| if p.play_m > 0.0 { Touch::Free } else { Touch::Tight }).collect();
+            slow.solve();
+            slow.descend();
+            check(&slow);
+            let largest_nm = quick.peak().map_or(0.0, |(_, moment_nm)| moment_nm);
+            for (quick, slow) in quick.moments_nm.iter().zip(&slow.moments_nm) {
+                prop_assert!((quick - slow).abs() <= 1.0e-6 * largest_nm + 1.0e-3);
+            }
+        }
+    }
+
+    // Hand: three racks 6 m apart, the middle one 50 mm aside without play: M = 48 EI w / (2 l)^2 x (2 l)/4 =
+    // 3 EI w / l^2; with 10 mm of play at each: 20 mm of the 50 are taken.
+    #[test]
+    fn play_takes_from_the_bend_what_it_can() {
+        let three = |play_m: f64| {
+            let pockets = [0.0, 0.05, 0.0].map(|offset_m| Pocket { x_m: 0.0, offset_m, play_m });
+            let pockets: Vec<_> = (0..3).map(|at| Pocket { x_m: 6.0 * at as f64, ..pockets[at] }).collect();
+            settled(&pockets, &[])
+        };
+        for (play_m, aside_m) in [(0.0, 0.05), (0.01, 0.03), (0.025, 0.0), (0.1, 0.0)] {
+            let bent = three(play_m);
+            let moment_nm = -3.0 * STIFFNESS_N_M2 * aside_m / 36.0;
+            assert!((bent.moments_nm[1] - moment_nm).abs() < 1.0e-3, "{play_m}: {}", bent.moments_nm[1]);
+            assert!((bent.forces_n[1] + 2.0 * moment_nm / 6.0).abs() < 1.0e-3);
+        }
+        // Between racks: w at 3 m of a beam of 12 m bent by a middle force, 11/16 of the middle's.
+        assert!((three(0.0).at_m(3.0) - 0.05 * 11.0 / 16.0).abs() < 1.0e-9);
+        assert!((three(0.0).at_m(-2.0) + 2.0 * 0.05 * 3.0 / 12.0).abs() < 1.0e-9);
+    }
+}

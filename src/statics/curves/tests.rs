@@ -271,8 +271,8 @@ fn the_strings_of_a_state_press_together() {
 #[test]
 fn a_side_force_takes_load_off_the_wheels() {
     check(unloading_share(15.0e3, 1.5, 20_000.0), 10.0e3 / (10.0e3 * 9.80665), 1.0e-9);
-    assert_eq!(unloading_share(0.0, 1.5, 0.0), 0.0);
-    assert_eq!(unloading_share(1.0, 1.5, 0.0), f64::INFINITY);
+    assert!(unloading_share(0.0, 1.5, 0.0).abs() < 1.0e-12);
+    assert!(unloading_share(1.0, 1.5, 0.0).is_infinite());
 }
 
 #[test]

@@ -44,7 +44,7 @@ pub(super) struct Lying {
     /// Reaction of each in N, not below zero once settled.
     pub(super) reactions_n: Vec<f64>,
     /// Moment over each in N m.
-    moments_nm: Vec<[f64; 1]>,
+    moments_nm: Vec<f64>,
     /// The bending chain over them.
     pub(super) spine: Spine,
     /// The supports that the chain was made for.
@@ -67,17 +67,6 @@ impl Lying {
         self.reactions_n.iter_mut().for_each(|reaction| *reaction = reaction.max(0.0));
     }
 
-    /// The change of the reactions where supports rise by `rise_m` (each of the carrying ones) and all stay.
-    pub(super) fn stiffen(&self, stiffness_n_m2: f64, rise_m: &[f64], moments_nm: &mut Vec<[f64; 1]>) {
-        let n = self.on.len();
-        moments_nm.clear();
-        moments_nm.resize(n, [0.0]);
-        for i in 1..n.saturating_sub(1) {
-            moments_nm[i][0] = 6.0 * stiffness_n_m2 * self.spine.kink(|k| rise_m[k], i);
-        }
-        self.spine.solve(moments_nm, 1);
-    }
-
     /// Moments and reactions of the set, pulling allowed.
     fn solve(&mut self, bed: &Bed<'_>) {
         if self.spine_on != self.on {
@@ -89,14 +78,14 @@ impl Lying {
         let (front_m, rear_m) = (x[0] - bed.rod.front_m, bed.rod.rear_m - x[n - 1]);
         let m = &mut self.moments_nm;
         m.clear();
-        m.push([-q * front_m * front_m / 2.0]);
+        m.push(-q * front_m * front_m / 2.0);
         for i in 1..n - 1 {
             let (l1, l2) = (spine.span_m(i - 1), spine.span_m(i));
             let kink = spine.kink(|k| bed.heights_m[self.on[k]], i);
-            m.push([-q * (l1 * l1 * l1 + l2 * l2 * l2) / 4.0 + 6.0 * bed.rod.stiffness_n_m2 * kink]);
+            m.push(-q * (l1 * l1 * l1 + l2 * l2 * l2) / 4.0 + 6.0 * bed.rod.stiffness_n_m2 * kink);
         }
-        m.push([-q * rear_m * rear_m / 2.0]);
-        spine.solve(m, 1);
+        m.push(-q * rear_m * rear_m / 2.0);
+        spine.solve(m);
         self.reactions_n.clear();
         for k in 0..n {
             let ahead_m = if k > 0 { spine.span_m(k - 1) / 2.0 } else { front_m };
@@ -197,7 +186,7 @@ impl Lying {
         }
         let k = x.partition_point(|place| *place <= x_m).clamp(1, last) - 1;
         let (l, s) = (self.spine.span_m(k), x_m - x[k]);
-        let (from_nm, to_nm) = (self.moments_nm[k][0], self.moments_nm[k + 1][0]);
+        let (from_nm, to_nm) = (self.moments_nm[k], self.moments_nm[k + 1]);
         let bow = (from_nm * (2.0 * l - s) + to_nm * (l + s)) / (6.0 * l)
             + bed.rod.weight_n_per_m * (l * l + l * s - s * s) / 24.0;
         let straight = height(k) + (height(k + 1) - height(k)) * s / l;
@@ -210,7 +199,7 @@ impl Lying {
         let run_m = x[next] - x[at];
         let chord = (bed.heights_m[self.on[next]] - bed.heights_m[self.on[at]]) / run_m;
         let l = run_m.abs();
-        let moments = (2.0 * self.moments_nm[at][0] + self.moments_nm[next][0]) * l / 6.0;
+        let moments = (2.0 * self.moments_nm[at] + self.moments_nm[next]) * l / 6.0;
         let bend = (bed.rod.weight_n_per_m * l * l * l / 24.0 + moments) / bed.rod.stiffness_n_m2;
         chord - bend * run_m.signum()
     }

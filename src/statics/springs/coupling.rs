@@ -23,29 +23,38 @@ pub(super) struct Coupling {
     blocks: Vec<Block>,
 }
 
-/// One stand under the string: its heights' second differences at interior supports `first..`.
-struct Edge {
-    first: usize,
-    rows: Vec<[f64; COLUMNS]>,
-}
-
 impl Coupling {
     /// The coupling by `strand` where the supports `on` carry it, whose chain is `spine`.
     pub(super) fn of(model: &Model<'_>, strand: &Strand, on: &[usize], spine: &Spine) -> Self {
-        let edges: Vec<Edge> =
-            strand.stands.clone().map(|stand| edge(model, strand, (on, spine), stand)).collect();
-        let mut blocks = Vec::with_capacity(edges.len() * (edges.len() + 1) / 2);
-        let mut moments = vec![[0.0; COLUMNS]; on.len()];
-        for (behind, edge) in edges.iter().enumerate() {
-            moments.fill([0.0; COLUMNS]);
-            for (row, moment) in edge.rows.iter().zip(&mut moments[edge.first..]) {
-                *moment = row.map(|kink| 6.0 * strand.rod.stiffness_n_m2 * kink);
-            }
-            if !edge.rows.is_empty() {
-                spine.solve(&mut moments, edge.first);
-            }
-            for ahead in &edges[..=behind] {
-                blocks.push(product(ahead, &moments));
+        let supports = supports_by_stand(model, strand, on);
+        let columns: Vec<[f64; COLUMNS]> = on
+            .iter()
+            .map(|support| {
+                let seat = &model.seats[strand.racks.start + support];
+                [1.0, seat.from_middle_m, seat.bend]
+            })
+            .collect();
+        let mut blocks = vec![[[0.0; COLUMNS]; COLUMNS]; supports.len() * (supports.len() + 1) / 2];
+        let mut moments = vec![0.0; on.len()];
+        for (behind, own) in supports.iter().enumerate() {
+            let row = behind * (behind + 1) / 2;
+            for raised in own.clone() {
+                let from = spine.raise(raised, &mut moments);
+                let force_n = |k: usize| 6.0 * strand.rod.stiffness_n_m2 * spine.tilt_n(&moments, k);
+                for (ahead, others) in supports.iter().enumerate().take(behind) {
+                    if others.end > from {
+                        let sums = sums(others.clone().map(|k| (force_n(k), &columns[k])));
+                        add_product(&mut blocks[row + ahead], &sums, &columns[raised]);
+                    }
+                }
+                for k in own.start..raised {
+                    let one = columns[k].map(|value| force_n(k) * value);
+                    add_product(&mut blocks[row + behind], &one, &columns[raised]);
+                    let other = columns[raised].map(|value| force_n(k) * value);
+                    add_product(&mut blocks[row + behind], &other, &columns[k]);
+                }
+                let one = columns[raised].map(|value| force_n(raised) * value);
+                add_product(&mut blocks[row + behind], &one, &columns[raised]);
             }
         }
         Self { stands: strand.stands.clone(), blocks }
@@ -79,39 +88,29 @@ pub(super) struct Side<'a> {
     pub(super) stands_y_m: &'a [f64],
 }
 
-fn edge(model: &Model<'_>, strand: &Strand, (on, spine): (&[usize], &Spine), stand: usize) -> Edge {
-    let racks = &model.stands[stand].racks;
-    let rack = |k: usize| strand.racks.start + on[k];
-    let from = on.partition_point(|support| strand.racks.start + support < racks.start);
-    let to = on.partition_point(|support| strand.racks.start + support < racks.end);
-    let (first, end) = (from.saturating_sub(1).max(1), (to + 1).min(on.len() - 1));
-    let mut rows = Vec::new();
-    if from < to {
-        for i in first..end {
-            let mut row = [0.0; COLUMNS];
-            for k in from.max(i - 1)..to.min(i + 2) {
-                let kink = spine.kink_of(i, k);
-                let seat = &model.seats[rack(k)];
-                row[0] += kink;
-                row[1] += kink * seat.from_middle_m;
-                row[2] += kink * seat.bend;
-            }
-            rows.push(row);
-        }
-    }
-    Edge { first, rows }
+/// The carrying supports on each stand under the string, as ranges of `on`.
+fn supports_by_stand(model: &Model<'_>, strand: &Strand, on: &[usize]) -> Vec<Range<usize>> {
+    let before = |rack: usize| on.partition_point(|support| strand.racks.start + support < rack);
+    let stands = model.stands[strand.stands.clone()].iter();
+    stands.map(|stand| before(stand.racks.start)..before(stand.racks.end)).collect()
 }
 
-fn product(ahead: &Edge, moments: &[[f64; COLUMNS]]) -> Block {
-    let mut block = [[0.0; COLUMNS]; COLUMNS];
-    for (row, moment) in ahead.rows.iter().zip(moments.iter().skip(ahead.first)) {
-        for (kink, sums) in row.iter().zip(&mut block) {
-            for (sum, moment) in sums.iter_mut().zip(moment) {
-                *sum += kink * moment;
-            }
+fn sums<'a>(forces: impl Iterator<Item = (f64, &'a [f64; COLUMNS])>) -> [f64; COLUMNS] {
+    let mut sums = [0.0; COLUMNS];
+    for (force_n, column) in forces {
+        for (sum, value) in sums.iter_mut().zip(column) {
+            *sum += force_n * value;
         }
     }
-    block
+    sums
+}
+
+fn add_product(block: &mut Block, ahead: &[f64; COLUMNS], behind: &[f64; COLUMNS]) {
+    for (row, one) in block.iter_mut().zip(ahead) {
+        for (value, other) in row.iter_mut().zip(behind) {
+            *value += one * other;
+        }
+    }
 }
 
 /// The unknowns of a wagon: offset, column of its stand, and whether the lane's y weighs it.

@@ -2,6 +2,7 @@
 
 use super::band::raised;
 use super::model::Model;
+use super::settle::Couplings;
 use super::{RateChoice, SpringsMissing};
 use crate::statics::{Figures, SupportLoads};
 use std::ops::Range;
@@ -31,16 +32,22 @@ pub(super) fn of(figures: &Figures) -> Result<Vec<Vec<[SupportRange; 2]>>, Sprin
     let tolerance_m = figures.plan.route.wagon_height_tolerance.map_or(0.0, |tolerance| tolerance.m());
     let vehicles = figures.consist.vehicles.len();
     let mut ranges = vec![vec![[SupportRange::EMPTY; 2]; vehicles]; figures.worked.len()];
-    for rates in [RateChoice::Entered, RateChoice::Lowest, RateChoice::Highest] {
+    // How strings couple the wagons does not depend on the wagons' springs.
+    let mut couplings = Couplings::default();
+    let rates = [RateChoice::Entered, RateChoice::Lowest, RateChoice::Highest];
+    let types = &figures.plan.train.vehicle_types;
+    let enveloped = types.iter().any(|kind| kind.springs.is_some_and(|springs| springs.envelope.is_some()));
+    for rates in rates.into_iter().take(if enveloped { 3 } else { 1 }) {
         let model = Model::new((&figures.plan, &figures.consist), &figures.placed, rates)?;
         let wagons: Vec<Range<usize>> = if tolerance_m > 0.0 {
             model.wagons.iter().map(|wagon| figures.consist.vehicles[wagon.vehicle].racks.clone()).collect()
         } else {
             Vec::new()
         };
-        for (ranges, (state, rest)) in ranges.iter_mut().zip(figures.rests(&model)) {
-            let changes = raised(&model, &rest, &wagons);
-            let loads = figures.spring_state(&model, (state, &rest)).loads;
+        for (ranges, worked) in ranges.iter_mut().zip(&figures.worked) {
+            let rest = figures.rest(&model, worked.state, &mut couplings);
+            let changes = raised(&model, &rest, &wagons, &mut couplings);
+            let loads = figures.spring_state(&model, (worked.state, &rest)).loads;
             for ((range, loads), changes) in ranges.iter_mut().zip(&loads.vehicles).zip(&changes) {
                 for ((range, load), change) in range.iter_mut().zip(&loads.supports).zip(changes) {
                     range.include(load, change, tolerance_m);

@@ -110,7 +110,11 @@ impl Figures {
     pub fn springs(&self) -> Result<&SpringFigures, &SpringsMissing> {
         let found = self.springs.figures.get_or_init(|| {
             let model = Model::new((&self.plan, &self.consist), &self.placed, RateChoice::Entered)?;
-            let states = self.rests(&model).map(|(state, rest)| self.spring_state(&model, (state, &rest)));
+            let mut couplings = Couplings::default();
+            let states = self.worked.iter().map(|worked| {
+                let rest = self.rest(&model, worked.state, &mut couplings);
+                self.spring_state(&model, (worked.state, &rest))
+            });
             Ok(SpringFigures { states: states.collect() })
         });
         found.as_ref()
@@ -139,21 +143,17 @@ impl Figures {
         self.springs.bands.get_or_init(|| band::of(self)).as_deref()
     }
 
-    /// Each worked state with the train at rest in it.
-    fn rests<'m>(&'m self, model: &'m Model<'_>) -> impl Iterator<Item = (usize, Rest)> + 'm {
-        let mut couplings = Couplings::default();
-        self.worked.iter().map(move |worked| {
-            let mut counts = vec![0.0; model.strands.len()];
-            let strings = self.placed.iter().zip(&model.strand_of);
-            for (placed, strand) in strings {
-                if let Some(strand) = strand
-                    && self.states[worked.state].present[placed.placement]
-                {
-                    counts[*strand] += 1.0;
-                }
+    /// The train at rest in a state.
+    fn rest(&self, model: &Model<'_>, state: usize, couplings: &mut Couplings) -> Rest {
+        let mut counts = vec![0.0; model.strands.len()];
+        for (placed, strand) in self.placed.iter().zip(&model.strand_of) {
+            if let Some(strand) = strand
+                && self.states[state].present[placed.placement]
+            {
+                counts[*strand] += 1.0;
             }
-            (worked.state, model.settle(counts, &mut couplings))
-        })
+        }
+        model.settle(counts, couplings)
     }
 
     fn spring_state(&self, model: &Model<'_>, (state, rest): (usize, &Rest)) -> SpringState {

@@ -160,7 +160,8 @@ impl Model<'_> {
             self.heights_m(strand, moved, &mut heights_m);
             lying.settle(&Bed { rod: strand.rod, supports_m: &strand.supports_m, heights_m: &heights_m });
             for (support, reaction_n) in lying.on.iter().zip(&lying.reactions_n) {
-                self.press(strand, *support, count * reaction_n, &mut forces);
+                let (rack, force_n) = (strand.racks.start + support, count * reaction_n);
+                self.press_rack(rack, [force_n, force_n * strand.y_m[*support]], &mut forces);
             }
         }
         for wagon in &self.wagons {
@@ -175,31 +176,33 @@ impl Model<'_> {
         forces
     }
 
-    /// Adds what a force down on a rack of `strand` does to its wagon's unknowns.
-    pub(super) fn press(&self, strand: &Strand, support: usize, force_n: f64, forces: &mut [f64]) {
-        let seat = &self.seats[strand.racks.start + support];
+    /// Adds what a force down on a rack, and its moment about the middle line, do to the unknowns of its wagon.
+    pub(super) fn press_rack(&self, rack: usize, [force_n, side_nm]: [f64; 2], forces: &mut [f64]) {
+        let seat = &self.seats[rack];
         let wagon = &self.wagons[seat.wagon];
         forces[wagon.first] += force_n;
         forces[wagon.first + 1] += force_n * seat.from_middle_m;
-        forces[wagon.first + 2] += force_n * strand.y_m[support];
+        forces[wagon.first + 2] += side_nm;
         if wagon.frame_n_per_m.is_some() {
             forces[wagon.first + 3] += force_n * seat.bend;
         }
     }
 
-    /// How much the wagons' movement raises the rack under `support` of `strand`, in m.
-    pub(super) fn rise_m(&self, strand: &Strand, support: usize, moved: &[f64]) -> f64 {
-        let seat = &self.seats[strand.racks.start + support];
+    /// How much the wagons' movement raises a rack at the middle line, in m, and tilts it, in rad.
+    pub(super) fn rack_rise(&self, rack: usize, moved: &[f64]) -> (f64, f64) {
+        let seat = &self.seats[rack];
         let wagon = &self.wagons[seat.wagon];
         let own = &moved[wagon.first..wagon.first + wagon.unknowns()];
-        let stiff = own[0] + seat.from_middle_m * own[1] + strand.y_m[support] * own[2];
-        own.get(3).map_or(stiff, |frame| stiff + seat.bend * frame)
+        let stiff_m = own[0] + seat.from_middle_m * own[1];
+        (own.get(3).map_or(stiff_m, |frame_m| stiff_m + seat.bend * frame_m), own[2])
     }
 
     fn heights_m(&self, strand: &Strand, moved: &[f64], heights_m: &mut Vec<f64>) {
         heights_m.clear();
-        let offsets = strand.offsets_m.iter().enumerate();
-        heights_m.extend(offsets.map(|(support, offset)| offset + self.rise_m(strand, support, moved)));
+        heights_m.extend(strand.offsets_m.iter().enumerate().map(|(support, offset_m)| {
+            let (up_m, tilt_rad) = self.rack_rise(strand.racks.start + support, moved);
+            offset_m + up_m + strand.y_m[support] * tilt_rad
+        }));
     }
 
     fn balances(&self, forces: &[f64], slack_n: f64) -> bool {

@@ -1,5 +1,8 @@
 //! The bending chain of a string over its carrying supports: three-moment equations, factored once.
 
+/// Share of a moment below which what is left of it farther on is rounding.
+const INFLUENCE_SLACK: f64 = 1.0e-20;
+
 /// Supports of a string that carry, and the three-moment matrix over them, factored.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Spine {
@@ -9,7 +12,10 @@ pub(super) struct Spine {
     per_span: Vec<f64>,
     /// One over the pivot of each interior row.
     per_pivot: Vec<f64>,
+    /// From the front: how much less a moment is where the one behind it is one and nothing loads it.
     sweep: Vec<f64>,
+    /// The same from the rear, of the one ahead of it.
+    sweep_back: Vec<f64>,
 }
 
 impl Spine {
@@ -31,6 +37,12 @@ impl Spine {
             self.per_pivot.push(per_pivot);
             self.sweep.push(l2 * per_pivot);
         }
+        self.sweep_back.clear();
+        self.sweep_back.resize(x.len(), 0.0);
+        for i in (1..x.len().saturating_sub(1)).rev() {
+            let (l1, l2) = (x[i] - x[i - 1], x[i + 1] - x[i]);
+            self.sweep_back[i] = l1 / (2.0 * (l1 + l2) - l2 * self.sweep_back[i + 1]);
+        }
     }
 
     /// The length of the span behind support `k` in m.
@@ -44,35 +56,57 @@ impl Spine {
         (heights_m(i + 1) - here) * self.per_span[i] - (here - heights_m(i - 1)) * self.per_span[i - 1]
     }
 
+    /// Solves the three-moment equations: `moments` holds the right sides of the interior supports, and at its ends
+    /// the moments there. Leaves the moments in it.
+    pub(super) fn solve(&self, moments: &mut [f64]) {
+        let n = moments.len();
+        for i in 1..n - 1 {
+            moments[i] = (moments[i] - self.span_m(i - 1) * moments[i - 1]) * self.per_pivot[i];
+        }
+        for i in (1..n - 1).rev() {
+            moments[i] -= self.sweep[i] * moments[i + 1];
+        }
+    }
+
+    /// The moments over 6 E I where support `at` alone rises by one; right from the front up to the support behind
+    /// it. Gives the first that is not zero: influence dies quickly from span to span.
+    pub(super) fn raise(&self, at: usize, moments: &mut [f64]) -> usize {
+        let n = self.places_m.len();
+        moments[..=(at + 1).min(n - 1)].fill(0.0);
+        let (first, last) = (at.saturating_sub(1).max(1), (at + 1).min(n - 2));
+        if first > last {
+            return 0;
+        }
+        for i in first..=last {
+            let ahead = if i > first { self.span_m(i - 1) * moments[i - 1] } else { 0.0 };
+            let right = self.kink_of(i, at) - ahead;
+            // The last row stands for all behind it, which nothing else loads.
+            let behind = if i == last { self.span_m(i) * self.sweep_back[i + 1] } else { 0.0 };
+            moments[i] = right / (1.0 / self.per_pivot[i] - behind);
+        }
+        for i in (first..last).rev() {
+            moments[i] -= self.sweep[i] * moments[i + 1];
+        }
+        let negligible = INFLUENCE_SLACK * moments[first].abs().max(moments[last].abs());
+        for i in (1..first).rev() {
+            moments[i] = -self.sweep[i] * moments[i + 1];
+            if moments[i].abs() < negligible {
+                return i - 1;
+            }
+        }
+        0
+    }
+
     /// How much a unit of height at support `j` changes the slope at interior support `i`, a neighbour or itself.
-    pub(super) fn kink_of(&self, i: usize, j: usize) -> f64 {
+    fn kink_of(&self, i: usize, j: usize) -> f64 {
         if j == i { -self.per_span[i - 1] - self.per_span[i] } else { self.per_span[i.min(j)] }
     }
 
-    /// Solves the three-moment equations: `rows` holds the right sides of the interior supports, and at its ends
-    /// the moments there; the rows in front of `first` are zero. Leaves the moments in it.
-    pub(super) fn solve<const N: usize>(&self, rows: &mut [[f64; N]], first: usize) {
-        let n = rows.len();
-        for i in first.max(1)..n - 1 {
-            let l1 = self.span_m(i - 1);
-            for c in 0..N {
-                rows[i][c] = (rows[i][c] - l1 * rows[i - 1][c]) * self.per_pivot[i];
-            }
-        }
-        for i in (1..n - 1).rev() {
-            for c in 0..N {
-                rows[i][c] -= self.sweep[i] * rows[i + 1][c];
-            }
-        }
-    }
-
     /// What the moments alone add to the reactions: differences of their slopes.
-    pub(super) fn tilt_n(&self, moments_nm: &[[f64; 1]], k: usize) -> f64 {
+    pub(super) fn tilt_n(&self, moments_nm: &[f64], k: usize) -> f64 {
         let last = self.places_m.len() - 1;
-        let ahead =
-            if k > 0 { (moments_nm[k - 1][0] - moments_nm[k][0]) * self.per_span[k - 1] } else { 0.0 };
-        let behind =
-            if k < last { (moments_nm[k + 1][0] - moments_nm[k][0]) * self.per_span[k] } else { 0.0 };
+        let ahead = if k > 0 { (moments_nm[k - 1] - moments_nm[k]) * self.per_span[k - 1] } else { 0.0 };
+        let behind = if k < last { (moments_nm[k + 1] - moments_nm[k]) * self.per_span[k] } else { 0.0 };
         ahead + behind
     }
 }

@@ -162,7 +162,7 @@ fn at_rest_springs_and_strings_balance_on_any_train_and_contact_is_one_sided() {
         let figures = figures(mixed(seed));
         let model =
             Model::new((&figures.plan, &figures.consist), &figures.placed, RateChoice::Entered).unwrap();
-        let rest = figures.rests(&model).next().unwrap().1;
+        let rest = figures.rest(&model, 0, &mut Couplings::default());
         assert!(rest.at_rest && rest.steps < 12, "seed {seed}: {} steps", rest.steps);
         let state = departure(&figures);
         for wagon in &model.wagons {
@@ -308,8 +308,8 @@ fn sensitivities_are_what_a_small_change_does() {
     };
     let (before, after) = (of(0.0), of(rise_mm));
     let model = Model::new((&before.plan, &before.consist), &before.placed, RateChoice::Entered).unwrap();
-    let rest = before.rests(&model).next().unwrap().1;
-    let sensitivity = raised(&model, &rest, &[rack..rack + 1]);
+    let rest = before.rest(&model, 0, &mut Couplings::default());
+    let sensitivity = raised(&model, &rest, &[rack..rack + 1], &mut Couplings::default());
     let sensitivity = sensitivity.iter().flatten();
     let (before, after) = (supports(&departure(&before).loads), supports(&departure(&after).loads));
     for ((before, after), kg_per_m) in before.iter().zip(&after).zip(sensitivity) {

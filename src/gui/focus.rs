@@ -1,0 +1,30 @@
+//! Where the keyboard is: one ring for all widgets, since headers that fold, links and tabs show little of it
+//! themselves.
+
+use super::{Role, Theme};
+use egui::{Context, Id, StrokeKind, Ui};
+
+fn own_ring() -> Id {
+    Id::unique("what shows the focus by itself")
+}
+
+/// Tells that the thing `id` has shown by itself, in this frame, that it has the keyboard.
+pub(super) fn has_its_own(ctx: &Context, id: Id) {
+    ctx.data_mut(|data| data.insert_temp(own_ring(), Some(id)));
+}
+
+/// Draws a ring around what has the keyboard; called last in a frame. Text fields show a cursor instead.
+pub(super) fn ring_ui(ui: &Ui) {
+    let ctx = ui.ctx();
+    let own = ctx.data_mut(|data| data.remove_temp::<Option<Id>>(own_ring())).flatten();
+    let focused = ctx.memory(|memory| memory.focused());
+    let Some(id) = focused.filter(|id| Some(*id) != own && !ctx.text_edit_focused()) else { return };
+    let Some(response) = ctx.read_response(id) else { return };
+    let seen = response.interact_rect;
+    if !seen.is_positive() {
+        return;
+    }
+    let painter = ctx.layer_painter(response.layer_id).with_clip_rect(seen.expand(3.0));
+    let stroke = (1.5, Theme::of(ui).color(Role::Accent));
+    painter.rect_stroke(response.rect.expand(1.0), 3.0, stroke, StrokeKind::Outside);
+}

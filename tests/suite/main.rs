@@ -5,8 +5,8 @@
 )]
 
 mod crosscheck;
-mod crosscheck_unloading;
 mod crosscheck_curves;
+mod crosscheck_unloading;
 mod equilibrium;
 #[cfg(test)]
 mod formula;

@@ -6,6 +6,7 @@ mod dragging;
 mod from_nothing;
 mod harness;
 mod keyboard;
+mod mechanics;
 mod pictures;
 mod plans;
 mod window;

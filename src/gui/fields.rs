@@ -67,7 +67,7 @@ pub(super) fn typed_ui<T>(
     let response = ui.add(edit).accessible_name(spec.name);
     take_focus(&response);
     if response.gained_focus() && !ui.input(|input| input.pointer.any_down()) {
-        select_all(ui, id, &draft.text);
+        select_all(ui, id);
     }
     if let Some(reason) = &draft.refused {
         response.clone().on_hover_text(reason);
@@ -83,7 +83,9 @@ pub(super) fn typed_ui<T>(
     let gave_up = ui.input(|input| input.key_pressed(egui::Key::Escape));
     if ui.input(|input| input.key_pressed(egui::Key::Enter)) {
         // The keyboard stays here, so that Tab goes on to the next field and not to the first of the window.
+        // What it shows is selected again, so that more typing does not add to it.
         response.request_focus();
+        select_all(ui, id);
     }
     if gave_up || draft.text == now {
         ui.data_mut(|data| data.remove_temp::<Draft>(id));
@@ -102,10 +104,13 @@ pub(super) fn typed_ui<T>(
     }
 }
 
+/// More than any field holds; a selection ends with its text.
+const MOST_LETTERS: usize = 100_000;
+
 /// A field that the keyboard comes to has its text selected, so that typing takes its place.
-fn select_all(ui: &Ui, id: Id, text: &str) {
+fn select_all(ui: &Ui, id: Id) {
     let Some(mut state) = TextEdit::load_state(ui.ctx(), id) else { return };
-    let whole = CCursorRange::two(CCursor::new(0), CCursor::new(text.chars().count()));
+    let whole = CCursorRange::two(CCursor::new(0), CCursor::new(MOST_LETTERS));
     state.cursor.set_char_range(Some(whole));
     state.store(ui.ctx(), id);
 }

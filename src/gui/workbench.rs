@@ -488,7 +488,7 @@ mod tests {
         editor.get_by_role_and_label(egui::Role::ComboBox, "Side of track").focus();
         editor.run_steps(2);
         press(&mut editor, Modifiers::NONE, Key::Space);
-        press(&mut editor, Modifiers::NONE, Key::Tab);
+        press(&mut editor, Modifiers::NONE, Key::ArrowUp);
         press(&mut editor, Modifiers::NONE, Key::Space);
         assert_eq!(string(&editor).side, None, "the first choice is that it is not said");
         editor.get_by_label("Edit").focus();

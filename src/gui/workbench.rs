@@ -221,7 +221,7 @@ impl Workbench {
             let (placed, ordered) = (shown.plan.placements.len(), shown.plan.order.len());
             let percent: u8 = match ordered {
                 0 => 30,
-                _ if placed < ordered => 56,
+                _ if placed < ordered => 44,
                 _ => 72,
             };
             let height = ui.available_height() * f32::from(percent) / 100.0;

@@ -2,7 +2,7 @@
 
 use super::track::{case_title, curves_asked};
 use super::{Check, Comparison, Judge, Sense, Subject};
-use crate::model::{LimitKind, RailSection};
+use crate::model::LimitKind;
 use crate::statics::curves::{CurveFigures, WorstPeak};
 use crate::statics::{Figures, PlacedString};
 use crate::text;
@@ -34,7 +34,7 @@ fn run(judge: &mut Judge<'_>) {
         let Some(class) = curves.class(string.placement) else { continue };
         let Some(worst) = curves.worst_peak(class) else { continue };
         let section = &figures.plan.sections[string.section];
-        let Some(modulus_m3) = foot_modulus_m3(section) else {
+        let Some(modulus_m3) = section.foot_side_modulus_m3() else {
             let missing = text![
                 "no foot width and no lateral foot modulus is entered for section ",
                 section.name.as_str()
@@ -58,12 +58,6 @@ fn judge_nothing_placed(judge: &mut Judge<'_>, placed: &[PlacedString]) {
     if placed.is_empty() {
         judge.not_applicable(text!["no string is placed"]);
     }
-}
-
-/// Section modulus of the foot's edge about the vertical axis in m3: as entered, else Iy over half the foot.
-fn foot_modulus_m3(section: &RailSection) -> Option<f64> {
-    let from_foot_cm3 = || Some(section.iy_cm4? / (section.foot_mm? / 20.0));
-    section.wy_foot_cm3.or_else(from_foot_cm3).map(|cm3| cm3 * 1.0e-6)
 }
 
 fn where_and_radius(

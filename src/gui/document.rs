@@ -4,7 +4,7 @@ use crate::checks::{Assessment, Comparison, assess};
 use crate::disk::Stamp;
 use crate::edit::{Done, Edit, EditError, History, OnDisk};
 use crate::model::Plan;
-use crate::statics::{Figures, Scope, StateFigures};
+use crate::statics::{Figures, Scope};
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -91,9 +91,8 @@ impl Document {
         let from = self.state_uses.len();
         let to = (from + STATES_AT_ONCE).min(self.figures.worked.len());
         if from < to {
-            let mut alone = self.figures.clone();
             for worked in &self.figures.worked[from..to] {
-                self.state_uses.push(worst_use(&mut alone, worked));
+                self.state_uses.push(worst_use(&self.figures.plan, worked.state));
             }
         }
         to < self.figures.worked.len()
@@ -139,10 +138,9 @@ impl Document {
     }
 }
 
-/// Runs the checks on one state alone; what does not depend on states is left out.
-fn worst_use(alone: &mut Figures, worked: &StateFigures) -> Option<f64> {
-    alone.worked = vec![worked.clone()];
-    let findings = assess(alone).findings;
+/// Runs the checks on one state alone, with figures of its own: what is cached in those of all states is by state.
+fn worst_use(plan: &Arc<Plan>, state: usize) -> Option<f64> {
+    let findings = assess(&Figures::of(Arc::clone(plan), Scope::One(state)).live()).findings;
     let of_state = findings.iter().filter(|finding| finding.state.is_some());
     of_state.filter_map(|finding| finding.comparison.map(Comparison::utilisation)).reduce(f64::max)
 }

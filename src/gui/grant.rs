@@ -135,8 +135,9 @@ impl Workbench {
             return;
         }
         let plan = self.document.plan();
-        let before =
-            self.before.get_or_insert_with(|| assess(&Figures::of(Arc::clone(plan), Scope::One(self.state))));
+        let before = self
+            .before
+            .get_or_insert_with(|| assess(&Figures::of(Arc::clone(plan), Scope::One(self.state)).live()));
         self.preview = Some(Preview::of(edit, plan, self.state, before));
     }
 

@@ -77,7 +77,7 @@ impl Preview {
             Ok(applied) => (Arc::new(applied.plan), None),
             Err(error) => (Arc::clone(plan), Some(error.to_string())),
         };
-        let figures = Figures::of(plan, Scope::One(state));
+        let figures = Figures::of(plan, Scope::One(state)).live();
         let assessment = assess(&figures);
         let newly_broken = fails_only_in(&assessment, before);
         let mended = fails_only_in(before, &assessment);

@@ -345,7 +345,8 @@ fn lower_ui(ui: &mut Ui, shown: &Shown<'_>, parts: (&mut Canvas, &mut Tables), r
     if tables.tab.is_figures() || ui.available_width() > 1_100.0 {
         // As wide as a rack face of this height can use, and never more than its part.
         let least = (ui.available_width() * 0.37).clamp(200.0, 560.0);
-        let width = (ui.available_height() * 1.3).clamp(least, (ui.available_width() * 0.45).max(least));
+        let most = if ui.available_width() > 1_100.0 { ui.available_width() * 0.42 } else { least };
+        let width = (ui.available_height() * 1.3).clamp(least, most.max(least));
         Panel::left(("rack face", (width / 40.0) as i32))
             .resizable(true)
             .default_size(width)

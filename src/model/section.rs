@@ -37,6 +37,12 @@ pub struct RailSection {
 }
 
 impl RailSection {
+    /// Section modulus of the foot's edge about the vertical axis in m3: as entered, else Iy over half the foot.
+    pub fn foot_side_modulus_m3(&self) -> Option<f64> {
+        let from_foot_cm3 = || Some(self.iy_cm4? / (self.foot_mm? / 20.0));
+        self.wy_foot_cm3.or_else(from_foot_cm3).map(|cm3| cm3 * 1.0e-6)
+    }
+
     /// Mass of a string of this section in kg.
     pub fn mass_kg(&self, length: Length) -> f64 {
         self.mass_kg_per_m * length.m()

@@ -73,7 +73,9 @@ impl<'f> At<'f> {
     pub(super) fn matching(&self, workings: Vec<Working>) -> Option<Working> {
         let off = |working: &Working| {
             let result = working.result().map_or(f64::INFINITY, |result| result.value.value);
-            self.demand.map_or(0.0, |demand| if demand == result { 0.0 } else { (demand - result).abs() })
+            self.demand.map_or(0.0, |demand| {
+                if demand.total_cmp(&result).is_eq() { 0.0 } else { (demand - result).abs() }
+            })
         };
         workings.into_iter().min_by(|a, b| off(a).total_cmp(&off(b)))
     }

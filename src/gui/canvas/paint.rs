@@ -14,6 +14,8 @@ const LEAST_ROUND_POINTS: f32 = 1.5;
 /// Seats and figures are left out where a picture's boxes are narrower than this.
 const LEAST_DETAIL_POINTS: f32 = 3.0;
 
+/// The marks at the limits of a range are left out where they are smaller than this.
+const LEAST_MARK_POINTS: f32 = 5.0;
 /// Outlines lower than this are painted in one colour, without an edge.
 const SMALL_OUTLINE_POINTS: f32 = 40.0;
 
@@ -120,6 +122,9 @@ impl Paint<'_> {
             }
             Form::Line(from, to) => {
                 let ends = [self.point(*from), self.point(*to)];
+                if shape.role == Role::CreepRange && ends[0].distance(ends[1]) < LEAST_MARK_POINTS {
+                    return;
+                }
                 shapes.push(egui::Shape::line_segment(ends, Stroke::new(look.line_width(), look.line())));
             }
             Form::Outline(points) => self.outline(points, look, shapes),

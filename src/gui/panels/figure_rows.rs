@@ -1,5 +1,6 @@
 //! The rows of the figures tables: what they say, how they sort, and what they select.
 
+use super::springs_columns;
 use crate::checks::{self, Comparison, Outcome, Sense};
 use crate::gui::canvas::rack_words;
 use crate::gui::{Request, Role, SelectMode, Shown, ZoomTarget};
@@ -125,11 +126,11 @@ impl Cell {
         self.quantity.is_none()
     }
 
-    fn words(text: impl Into<String>) -> Self {
+    pub(super) fn words(text: impl Into<String>) -> Self {
         Self { text: text.into(), quantity: None, role: None }
     }
 
-    fn figure(shown: &Shown<'_>, quantity: Quantity) -> Self {
+    pub(super) fn figure(shown: &Shown<'_>, quantity: Quantity) -> Self {
         // The unit stands in no cell: it is the same down the column, and digits align better without it.
         let text = quantity.show_number(shown.style);
         Self { text, quantity: Some(quantity), role: None }
@@ -140,7 +141,7 @@ impl Cell {
     }
 
     /// Marks the figure by its share of a limit; a broken one gets a sign as well as a colour.
-    fn against(mut self, shown: &Shown<'_>, limit: Option<f64>) -> Self {
+    pub(super) fn against(mut self, shown: &Shown<'_>, limit: Option<f64>) -> Self {
         if let (Some(quantity), Some(limit)) = (self.quantity, limit) {
             let comparison = Comparison::new(quantity, limit, Sense::AtMost);
             match comparison.outcome(shown.plan.limits.near_share()) {
@@ -156,13 +157,16 @@ impl Cell {
     }
 }
 
-fn column(title: &'static str, width: f32, about: &'static str) -> Column {
+pub(super) fn column(title: &'static str, width: f32, about: &'static str) -> Column {
     Column { title, about, width }
 }
 
+/// Where the columns on springs begin: behind the largest axle load.
+const AFTER_AXLE: usize = 6;
+
 /// Loads of every vehicle in the state shown.
 pub(super) fn vehicles(shown: &Shown<'_>) -> Table {
-    let columns = vec![
+    let mut columns = vec![
         column("Vehicle", 62.0, "Mark of the vehicle"),
         column("Gross", 52.0, "Tare and load"),
         column("Load", 52.0, "Load from strings"),
@@ -183,6 +187,10 @@ pub(super) fn vehicles(shown: &Shown<'_>) -> Table {
         column("Mass per length", 56.0, "Gross mass over length"),
         column("Centre height", 54.0, "Gross centre of gravity above the rail"),
     ];
+    let springs = springs_columns::are_shown(shown);
+    if springs {
+        columns.splice(AFTER_AXLE..AFTER_AXLE, springs_columns::columns());
+    }
     let Some(state) = shown.figures.state(shown.state) else {
         return Table { about: "", columns, rows: Vec::new() };
     };
@@ -202,7 +210,7 @@ pub(super) fn vehicles(shown: &Shown<'_>) -> Table {
         let soft = loads.supports.iter().map(|support| support.soft.ratio()).fold(1.0, f64::max);
         let support_limit =
             if place.axles_per_support == 1 { LimitKind::TwoAxleRatio } else { LimitKind::BogieRatio };
-        Row {
+        let mut row = Row {
             name: format!("Vehicle {mark}"),
             subject: Subject::Vehicle(place.vehicle),
             cells: vec![
@@ -220,7 +228,12 @@ pub(super) fn vehicles(shown: &Shown<'_>) -> Table {
                 Cell::some(shown, loads.centre_height_m.map(Quantity::length_m))
                     .against(shown, limit(LimitKind::CentreHeight)),
             ],
+        };
+        if springs {
+            let cells = springs_columns::cells(shown, place.vehicle, loads, axle_limit);
+            row.cells.splice(AFTER_AXLE..AFTER_AXLE, cells);
         }
+        row
     });
     Table { about: units_words(shown), columns, rows: rows.collect() }
 }

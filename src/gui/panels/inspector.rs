@@ -1,6 +1,7 @@
 //! The details of what is selected: strings, else a vehicle, and always the rack that the rack face shows.
 
 use super::how::how_menu_ui;
+use super::vehicle_results::vehicle_results_ui;
 use super::{string_details, type_forms};
 use crate::checks::Subject;
 use crate::edit::{Edit, Locked, Rows};
@@ -92,6 +93,7 @@ fn vehicle_ui(ui: &mut Ui, shown: &Shown<'_>, index: usize, requests: &mut Vec<R
             vehicle_fields_ui(ui, shown, vehicle, requests);
         });
         vehicle_figures_ui(ui, shown, index);
+        vehicle_results_ui(ui, shown, index);
         how_menu_ui(ui, shown, Subject::Vehicle(index), requests);
         let kinds = &shown.plan.train.vehicle_types;
         if let Some(kind) = kinds.iter().position(|kind| kind.name == vehicle.vehicle_type) {

@@ -1,13 +1,14 @@
 //! The route: line class, curves, cant, gauge, accelerations, and what the plan asks to be judged.
 
+use super::asked_form::{accelerations_ui, asked_ui};
 use crate::edit::Edit;
 use crate::gui::fields::{
-    Spec, choice_ui, form_grid, heading_ui, name_free_ui, number_ui, pick_ui, quantity_ui, some_length_ui,
-    some_number_ui, some_quantity_ui,
+    Spec, choice_ui, form_grid, heading_ui, name_free_ui, number_ui, pick_ui, plain_text, quantity_ui,
+    some_length_ui, some_number_ui, some_quantity_ui, typed_ui,
 };
 use crate::gui::{Request, Shown};
-use crate::model::{Curve, FeedSpeeds, Leg, LineClass, Route, SCurve, Source, Sureness, Topic, TrainEnd};
-use crate::units::{Quantity, QuantityKind, Style};
+use crate::model::{Curve, FeedSpeeds, Leg, LineClass, Route, SCurve, Source, Sureness, TrainEnd};
+use crate::units::{Quantity, QuantityKind, Style, parse_number};
 use egui::Ui;
 
 /// Draws the form.
@@ -16,14 +17,14 @@ pub(super) fn route_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Reques
     ui.horizontal_top(|ui| {
         ui.vertical(|ui| {
             line_class_ui(ui, shown, &mut to);
-            heading_ui(ui, "Asked to be judged");
-            ui.weak("Level statics, balance, support, overhang, holding and access always are.");
             asked_ui(ui, &mut to);
         });
         ui.separator();
         ui.vertical(|ui| {
             heading_ui(ui, "Conditions");
             conditions_ui(ui, shown.style, &mut to);
+            heading_ui(ui, "Securing accelerations");
+            accelerations_ui(ui, shown.style, &mut to.accelerations);
             heading_ui(ui, "Curves");
             curves_ui(ui, shown.style, &mut to);
             heading_ui(ui, "Legs");
@@ -112,35 +113,6 @@ fn own_source() -> Source {
     Source { text: "entered by hand".to_owned(), sure: Sureness::Entered }
 }
 
-/// What a reader calls a topic.
-pub(in crate::gui) fn topic_words(topic: Topic) -> &'static str {
-    match topic {
-        Topic::TrainTotals => "Mass and length of the train",
-        Topic::Springs => "The train on springs",
-        Topic::Curves => "Bending and forces in curves",
-        Topic::Creep => "Creep of the ends",
-        Topic::HoldForces => "Forces at the holds",
-        Topic::Gauge => "Load gauge",
-        Topic::Cant => "Cant and speed",
-        Topic::Unloading => "Stress while unloading, times",
-        Topic::Braking => "Braked weight",
-        Topic::Tolerances => "Tolerance bands",
-    }
-}
-
-fn asked_ui(ui: &mut Ui, to: &mut Route) {
-    for topic in Topic::ALL {
-        let mut asked = to.asked.contains(&topic);
-        if ui.checkbox(&mut asked, topic_words(topic)).changed() {
-            // Kept in the order of all topics, so that the file does not depend on the order of clicks.
-            to.asked = Topic::ALL
-                .into_iter()
-                .filter(|other| if *other == topic { asked } else { to.asked.contains(other) })
-                .collect();
-        }
-    }
-}
-
 fn conditions_ui(ui: &mut Ui, style: Style, to: &mut Route) {
     form_grid("conditions").show(ui, |ui| {
         for (name, value, unit) in [
@@ -214,6 +186,11 @@ fn sets_ui(ui: &mut Ui, to: &mut Route) {
         to.gauge = at.checked_sub(1).and_then(|at| lines.get(at)).cloned();
     }
     ui.end_row();
+    if let Some(line) = &to.gauge {
+        ui.label("");
+        ui.weak(format!("{} ({})", line.source.text, line.source.sure.words()));
+        ui.end_row();
+    }
 }
 
 fn optional_ui(ui: &mut Ui, style: Style, named: (&str, &str), value: &mut Option<f64>) {
@@ -233,9 +210,13 @@ fn curves_ui(ui: &mut Ui, style: Style, to: &mut Route) {
             ui.horizontal(|ui| {
                 ui.label("radius");
                 let spec = Spec::new("Radius of the curve").wide(60.0);
-                if let Some(radius) = number_ui(ui, spec, (curve.radius_m, "m, transition"), style) {
+                if let Some(radius) = number_ui(ui, spec, (curve.radius_m, "m, arc"), style) {
                     curve.radius_m = radius;
                 }
+                let spec = Spec::new("Arc of the curve").wide(90.0).hint("longer than train");
+                let arc = typed_ui(ui, spec, &arc_text(curve.arc_m, style), read_arc);
+                arc.into_iter().for_each(|arc| curve.arc_m = arc);
+                ui.label("m, transition");
                 let spec = Spec::new("Transition of the curve").wide(50.0);
                 if let Some(length) = number_ui(ui, spec, (curve.transition_m, "m, cant"), style) {
                     curve.transition_m = length;
@@ -285,6 +266,18 @@ fn curves_ui(ui: &mut Ui, style: Style, to: &mut Route) {
             }
         }
     });
+}
+
+/// The length of an arc; nothing for one that is longer than the train.
+fn arc_text(arc_m: Option<f64>, style: Style) -> String {
+    arc_m.map(|arc_m| plain_text(arc_m, style)).unwrap_or_default()
+}
+
+fn read_arc(text: &str) -> Result<Option<f64>, String> {
+    if text.is_empty() {
+        return Ok(None);
+    }
+    parse_number(text).map(Some).map_err(|error| error.to_string())
 }
 
 fn legs_ui(ui: &mut Ui, to: &mut Route) {

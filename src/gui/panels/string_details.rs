@@ -2,6 +2,7 @@
 
 use super::how::how_menu_ui;
 use super::inspector::figures_ui;
+use super::string_results::string_results_ui;
 use crate::checks::Subject;
 use crate::edit::{Edit, Locked, Move, Rows};
 use crate::gui::canvas::{rack_ref, rack_words};
@@ -43,6 +44,9 @@ pub(super) fn string_ui(ui: &mut Ui, shown: &Shown<'_>, mark: &StringMark, reque
     });
     ui.add_space(4.0);
     beam_ui(ui, shown, mark);
+    if let Some(placed) = placed_of(shown, mark) {
+        string_results_ui(ui, shown, placed);
+    }
     let at = shown.plan.order.iter().position(|other| other.mark == *mark);
     if let (Some(at), Some(_)) = (at, shown.plan.placement(mark)) {
         how_menu_ui(ui, shown, Subject::String(at), requests);

@@ -1,5 +1,6 @@
 //! The forms of a vehicle type and of a rack type, with every rating; an empty rating is not entered.
 
+use super::springs_form::springs_ui;
 use crate::edit::{Edit, Rows};
 use crate::gui::fields::{
     Spec, choice_ui, form_grid, heading_ui, length_ui, name_ui, number_ui, pick_ui, quantity_ui,
@@ -31,6 +32,7 @@ pub(super) fn vehicle_type_ui(ui: &mut Ui, shown: &Shown<'_>, index: usize, requ
         form_grid(("vehicle type", index)).show(ui, |ui| body_ui(ui, shown.style, &mut to));
         heading_ui(ui, "Ratings");
         form_grid(("vehicle ratings", index)).show(ui, |ui| ratings_ui(ui, shown.style, &mut to));
+        springs_ui(ui, shown.style, &mut to.springs);
         heading_ui(ui, "Racks on the deck");
         racks_on_deck_ui(ui, shown, &mut to);
         heading_ui(ui, "Fixed end stops");
@@ -298,6 +300,7 @@ fn rack_fields_ui(ui: &mut Ui, style: Style, to: &mut RackType) {
     optional(ui, "Pocket width", &mut to.pocket_width_mm, "mm");
     optional(ui, "Side play each way", &mut to.side_play_mm, "mm");
     optional(ui, "Friction", &mut to.friction, "");
+    friction_menu_ui(ui, to);
     let access = [
         (None, "not entered"),
         (Some(TierAccess::AboveEmpty), "tiers above must be empty"),
@@ -308,6 +311,21 @@ fn rack_fields_ui(ui: &mut Ui, style: Style, to: &mut RackType) {
     }) {
         to.tier_access = access;
     }
+}
+
+/// Coefficients that have a source; one's own is typed.
+fn friction_menu_ui(ui: &mut Ui, to: &mut RackType) {
+    ui.label("");
+    ui.menu_button("Friction from the catalogue", |ui| {
+        for row in &crate::gui::samples::catalogue().friction {
+            let words = format!("{}: {}", row.name, row.coefficient);
+            if ui.button(words).on_hover_text(&row.source.text).clicked() {
+                to.friction = Some(row.coefficient);
+                ui.close();
+            }
+        }
+    });
+    ui.end_row();
 }
 
 /// Reads lane places parted by semicolons; they must grow from left to right.

@@ -218,7 +218,7 @@ impl Workbench {
             let (placed, ordered) = (shown.plan.placements.len(), shown.plan.order.len());
             let percent: u8 = match ordered {
                 0 => 30,
-                _ if placed < ordered => 56,
+                _ if placed < ordered => 44,
                 _ => 72,
             };
             let height = ui.available_height() * f32::from(percent) / 100.0;
@@ -485,7 +485,7 @@ mod tests {
         editor.get_by_role_and_label(egui::Role::ComboBox, "Side of track").focus();
         editor.run_steps(2);
         press(&mut editor, Modifiers::NONE, Key::Space);
-        press(&mut editor, Modifiers::NONE, Key::Tab);
+        press(&mut editor, Modifiers::NONE, Key::ArrowUp);
         press(&mut editor, Modifiers::NONE, Key::Space);
         assert_eq!(string(&editor).side, None, "the first choice is that it is not said");
         editor.get_by_label("Edit").focus();

@@ -1,8 +1,8 @@
 //! What stood in the way of people who tried the whole work, and no longer does.
 
-use crate::harness::{at, editor, editor_with, focus, focused, key, press_and_move, rect_of};
+use crate::harness::{at, editor, editor_with, focus, focused, key, placement, press_and_move, rect_of};
 use crate::plans;
-use egui::{Event, Key, vec2};
+use egui::{Event, Key, Role, vec2};
 use egui_kittest::kittest::Queryable as _;
 use longstow::checks::Outcome;
 use longstow::gui::{Command, Request, Start, Tab, Workbench};
@@ -135,4 +135,29 @@ fn steps_are_reordered_without_scrolling_sideways() {
     let steps = &editor.state().document().plan().drops[0].steps;
     let marks: Vec<&str> = steps.iter().flat_map(|step| step.strings.marks()).map(|m| m.as_str()).collect();
     assert_eq!(marks, ["B", "A", "E"]);
+}
+
+#[test]
+fn a_hold_is_chosen_by_keys_among_the_racks_that_clamp() {
+    let mut plan = plans::small();
+    let roller = longstow::model::RackTypeName::new("Roller").unwrap();
+    let mut rack = plan.train.rack_types[0].clone();
+    (rack.name, rack.kind) = (roller.clone(), longstow::model::RackKind::Roller);
+    plan.train.rack_types.push(rack);
+    plan.train.vehicle_types[0].racks[1].rack_type = roller;
+    let mut editor = editor(plan);
+    focus(&mut editor, "string A in the train side");
+    key(&mut editor, Key::Enter);
+    editor.get_by_role_and_label(Role::ComboBox, "Held at").focus();
+    editor.run_steps(2);
+    key(&mut editor, Key::Enter);
+    editor.run_steps(4);
+    assert!(editor.query_by_label("W2 rack 3").is_some() && editor.query_by_label("W2 rack 2").is_none());
+    assert_eq!(focused(&editor).as_deref(), Some("W2 rack 1"), "the list opens at what is chosen");
+    key(&mut editor, Key::ArrowDown);
+    key(&mut editor, Key::Enter);
+    editor.run_steps(20);
+    assert_eq!(placement(&editor, "A").unwrap().holds, [plans::held_at("W2", 3)]);
+    assert!(editor.query_by_label("W2 rack 1").is_none(), "the list is closed");
+    assert_eq!(focused(&editor).as_deref(), Some("Held at"), "and the keyboard back at the field");
 }

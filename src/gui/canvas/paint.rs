@@ -212,16 +212,20 @@ impl Paint<'_> {
         };
         let mut place = align.anchor_size(self.point(*at), galley.size());
         if let Some(room) = room {
-            if galley.size().x + 2.0 > room.width() {
+            // A little over the edge is better than a mark that only narrow letters get.
+            if galley.size().x > room.width() + 3.0 {
                 return;
             }
-            // A long string's mark stays in view while any of the string is.
-            let seen = room.intersect(self.projection.rect).shrink2(vec2(3.0, 0.0));
-            if seen.width() < galley.size().x {
-                return;
+            let view = self.projection.rect;
+            if room.left() < view.left() || room.right() > view.right() {
+                // A long string's mark stays in view while any of the string is.
+                let seen = room.intersect(view).shrink2(vec2(3.0, 0.0));
+                if seen.width() < galley.size().x {
+                    return;
+                }
+                let left = place.left().clamp(seen.left(), seen.right() - galley.size().x);
+                place = Rect::from_min_size(pos2(left, place.top()), place.size());
             }
-            let left = place.left().clamp(seen.left(), seen.right() - galley.size().x);
-            place = Rect::from_min_size(pos2(left, place.top()), place.size());
         }
         let line = (place.center().y / 6.0).round() as i32;
         let meets = |other: &Rangef| place.left() < other.max + 4.0 && other.min < place.right() + 4.0;

@@ -173,7 +173,6 @@ impl Tables {
             }
         }
         ui.horizontal(|ui| {
-            ui.weak(table.about);
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                 let copy = ui
                     .small_button("Copy")
@@ -184,6 +183,9 @@ impl Tables {
                     ui.ctx().copy_text(table.as_text());
                     requests.push(Request::Say("The table is on the clipboard".to_owned()));
                 }
+                ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                    ui.add(egui::Label::new(RichText::new(table.about).weak()).truncate());
+                });
             });
         });
         ScrollArea::horizontal().auto_shrink(false).show(ui, |ui| {

@@ -5,7 +5,7 @@ use super::moving_ends::moving_ends;
 use super::pocket_shared::{InRow, neighbours, rows_of_pockets};
 use super::{Check, Comparison, Judge, LimitValue, Sense, Subject};
 use crate::model::{LimitKind, TrainEnd};
-use crate::statics::{EndCreep, Figures, PlacedString, StateRule};
+use crate::statics::{Figures, PlacedString, Shift, StateRule};
 use crate::text;
 use crate::units::{Length, Quantity};
 use std::collections::BTreeMap;
@@ -37,18 +37,49 @@ fn run(judge: &mut Judge<'_>) {
             }
         }
     }
-    judge_strings(judge, &moving);
+    judge_strings(judge);
 }
 
 fn judge_obstacle(judge: &mut Judge<'_>, placed: &PlacedString, end: TrainEnd, least_m: f64) {
     let figures = judge.figures;
+    let Some(beyond) = beyond_end(figures, placed, end) else { return };
+    let left = Quantity::length_m(beyond.left_m());
+    let comparison = Comparison::new(left, least_m, Sense::AtLeast);
+    judge.compare_with(None, Subject::StringEnd(placed.string, end), comparison, || {
+        let mut tail = beyond.obstacle.words(figures);
+        tail.0.extend(text![", of ", Quantity::length(beyond.distance), " at rest"].0);
+        tail
+    });
+}
+
+/// What is beyond an end, and how the end creeps toward it.
+pub(crate) struct BeyondEnd {
+    /// What it is.
+    pub(crate) obstacle: Obstacle,
+    /// Its distance at rest.
+    pub(crate) distance: Length,
+    /// How the end may move against it.
+    pub(crate) shift: Shift,
+    /// Slack of the coupling on which a vehicle beyond the train hangs, in m.
+    pub(crate) slack_m: f64,
+}
+
+impl BeyondEnd {
+    /// What is left of the distance, in m.
+    pub(crate) fn left_m(&self) -> f64 {
+        self.distance.m() - self.shift.out_m() - self.slack_m
+    }
+}
+
+/// What is beyond an end of a string whose creep is known.
+pub(crate) fn beyond_end(figures: &Figures, placed: &PlacedString, end: TrainEnd) -> Option<BeyondEnd> {
     let ((x, obstacle), end_x) = match end {
         TrainEnd::Front => (nearest_in_front(figures, placed), placed.front),
         TrainEnd::Rear => (nearest_behind(figures, placed), placed.rear),
     };
     let distance = if end == TrainEnd::Front { end_x - x } else { x - end_x };
     let vehicle = vehicle_at(figures, x, end);
-    let Some(shift) = figures.creep_toward(placed, end, (vehicle, x.m())) else { return };
+    let shift = figures.creep_toward(placed, end, (vehicle, x.m()))?;
     // A vehicle beyond the train hangs on one coupling more.
     let slack_m = match obstacle {
         Obstacle::Beyond(crate::model::BeyondKind::Vehicle) => {
@@ -56,13 +87,7 @@ fn judge_obstacle(judge: &mut Judge<'_>, placed: &PlacedString, end: TrainEnd, l
         }
         _ => 0.0,
     };
-    let left = Quantity::length_m(distance.m() - shift.out_m() - slack_m);
-    let comparison = Comparison::new(left, least_m, Sense::AtLeast);
-    judge.compare_with(None, Subject::StringEnd(placed.string, end), comparison, || {
-        let mut tail = obstacle.words(figures);
-        tail.0.extend(text![", of ", Quantity::length(distance), " at rest"].0);
-        tail
-    });
+    Some(BeyondEnd { obstacle, distance, shift, slack_m })
 }
 
 /// The vehicle that a thing at `x` beyond an end is fixed to; the last one for what stands beyond the train.
@@ -79,7 +104,7 @@ fn vehicle_at(figures: &Figures, x: Length, end: TrainEnd) -> usize {
 /// How far the ends of two neighbours in a row of pockets come together, in m; none where it is not known.
 type Together = Option<f64>;
 
-fn judge_strings(judge: &mut Judge<'_>, moving: &[(&PlacedString, &[EndCreep; 2])]) {
+fn judge_strings(judge: &mut Judge<'_>) {
     let figures = judge.figures;
     let rows = rows_of_pockets(figures);
     let mut pairs: Vec<(usize, StateRule, InRow<'_>, &PlacedString)> = Vec::new();
@@ -97,23 +122,31 @@ fn judge_strings(judge: &mut Judge<'_>, moving: &[(&PlacedString, &[EndCreep; 2]
     for (state, rule, (row, first), second) in pairs {
         let together = known
             .entry((first.placement, second.placement))
-            .or_insert_with(|| together_m(figures, moving, first, second));
+            .or_insert_with(|| together_m(figures, first, second));
         if let Some(together_m) = *together {
             judge_pair(judge, (state, row), (first, second, together_m), (&limit, rule));
         }
     }
 }
 
-fn together_m(
+fn together_m(figures: &Figures, first: &PlacedString, second: &PlacedString) -> Together {
+    let [one, other] = shifts_together(figures, first, second)?;
+    Some(one.out_m() + other.out_m())
+}
+
+/// How the rear end of `first` and the front end of `second` may move toward each other; none where not known.
+pub(crate) fn shifts_together(
     figures: &Figures,
-    moving: &[(&PlacedString, &[EndCreep; 2])],
     first: &PlacedString,
     second: &PlacedString,
-) -> Together {
-    let (_, [front, _]) = moving.iter().find(|(placed, _)| placed.placement == second.placement)?;
+) -> Option<[Shift; 2]> {
+    let creep = &figures.creep().strings;
+    let of_second = |placed: &PlacedString| placed.placement == second.placement;
+    let (_, ends) = figures.placed.iter().zip(creep).find(|(placed, _)| of_second(placed))?;
+    let [front, _] = ends.as_ref().ok()?;
     let rack = figures.consist.racks.get(front.last_rack)?;
     let shift = figures.creep_toward(first, TrainEnd::Rear, (rack.vehicle, rack.x.m()))?;
-    Some(shift.out_m() + front.over_last.out_m())
+    Some([shift, front.over_last])
 }
 
 fn judge_pair(

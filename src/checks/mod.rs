@@ -80,6 +80,7 @@ mod wagon_gap;
 mod wheel_balance;
 mod wheel_load;
 
+pub(crate) use creep_end_gap::{BeyondEnd, beyond_end, shifts_together};
 pub(crate) use end_clearance::{nearest_behind, nearest_in_front};
 pub(crate) use idler_clearance::heights as heights_over_idlers;
 pub(crate) use least_overhang::last_racks;

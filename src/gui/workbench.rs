@@ -165,9 +165,6 @@ impl Workbench {
             ui.ctx().request_repaint();
             return;
         }
-        if self.document.work_out_uses() {
-            ui.ctx().request_repaint();
-        }
         let mut requests = Vec::new();
         if self.dialog.is_none() {
             let pressed = commands::pressed(ui.ctx(), Press::WithModifier);
@@ -300,7 +297,6 @@ impl Workbench {
             assessment,
             settled,
             settled_assessment,
-            state_uses: self.document.state_uses(),
             history: self.document.history(),
             file_name,
             focus: self.focus,

@@ -94,6 +94,8 @@ pub struct Shift {
     pub radius_m: Option<f64>,
     /// The part of `curve_out_m` that the polygon of the vehicles makes.
     pub polygon_m: f64,
+    /// The part of `curve_in_m` that it makes, away from the hold positive all the same.
+    pub polygon_in_m: f64,
     /// Either way by coupling slack: the couplings times the free movement of one.
     pub slack_m: f64,
     /// Either way by heat: expansion times length times the difference in temperature.
@@ -283,7 +285,10 @@ impl Shift {
             self.polygon_m = polygon_m;
             self.radius_m = Some(radius_m);
         }
-        self.curve_in_m = self.curve_in_m.min(polygon_m - side_m);
+        if polygon_m - side_m < self.curve_in_m {
+            self.curve_in_m = polygon_m - side_m;
+            self.polygon_in_m = polygon_m;
+        }
     }
 }
 

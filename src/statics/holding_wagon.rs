@@ -54,18 +54,12 @@ impl Figures {
                 ..HoldingWagon::default()
             })
             .collect();
-        let mut borne_less_held_kg = vec![0.0; wagons.len()];
         for placed in self.present(state) {
             let Held::At(hold) = Held::of(self, placed) else { continue };
-            let vehicle = self.consist.racks[hold].vehicle;
-            for (rack, kg) in placed.racks.clone().zip(&placed.carried_kg) {
-                borne_less_held_kg[self.consist.racks[rack].vehicle] += kg;
-                borne_less_held_kg[vehicle] -= kg;
-            }
-            wagons[vehicle].add(self, placed, hold);
+            wagons[self.consist.racks[hold].vehicle].add(self, placed, hold);
         }
         let mut sum_kg: f64 = 0.0;
-        for (wagon, kg) in wagons.iter_mut().zip(borne_less_held_kg) {
+        for (wagon, kg) in wagons.iter_mut().zip(self.borne_less_held_kg(state)) {
             let before_kg = sum_kg;
             sum_kg += kg;
             wagon.through_n = before_kg.abs().max(sum_kg.abs()) * route.braking_m_per_s2.unwrap_or(0.0);
@@ -73,6 +67,19 @@ impl Figures {
         }
         wagons.retain(|wagon| wagon.strings > 0);
         Some(wagons)
+    }
+
+    /// By vehicle, what it bears of the strings that are held once, less the strings held on it, in kg.
+    pub fn borne_less_held_kg(&self, state: usize) -> Vec<f64> {
+        let mut net_kg = vec![0.0; self.consist.vehicles.len()];
+        for placed in self.present(state) {
+            let Held::At(hold) = Held::of(self, placed) else { continue };
+            for (rack, kg) in placed.racks.clone().zip(&placed.carried_kg) {
+                net_kg[self.consist.racks[rack].vehicle] += kg;
+                net_kg[self.consist.racks[hold].vehicle] -= kg;
+            }
+        }
+        net_kg
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::figure::{At, Depends, Figure};
 use super::{LimitLine, Question, Working};
-use super::{places, racks, strings, train, unloading, vehicles};
+use super::{creep, holding, holding_wagons, places, racks, strings, train, unloading, vehicles};
 use crate::checks::{Finding, Subject};
 use crate::statics::Figures;
 
@@ -14,6 +14,9 @@ const TOPICS: &[&[Figure]] = &[
     vehicles::FIGURES,
     train::FIGURES,
     unloading::FIGURES,
+    creep::FIGURES,
+    holding::FIGURES,
+    holding_wagons::FIGURES,
 ];
 
 /// Checks that judge a figure of another name, and that figure.

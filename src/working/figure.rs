@@ -1,9 +1,9 @@
 //! A figure that can be asked for: its name, the things it is of, and the function that tells its working.
 
-use super::Working;
+use super::{Origin, Working, WorkingStep};
 use crate::checks::Subject;
 use crate::statics::{Figures, PlacedString, StateFigures, VehicleLoads};
-use crate::units::{Quantity, QuantityKind};
+use crate::units::{Quantity, QuantityKind, STANDARD_GRAVITY_M_S2};
 
 /// A figure; each topic lists its own, and a check whose id is the figure's name gets the same working.
 #[derive(Clone, Copy, Debug)]
@@ -84,6 +84,16 @@ impl<'f> At<'f> {
 /// A quantity of a kind.
 pub(super) const fn of(value: f64, kind: QuantityKind) -> Quantity {
     Quantity { value, kind }
+}
+
+/// Where the acceleration of free fall comes from.
+pub(super) const FREE_FALL: Origin = Origin::Constant("standard acceleration of free fall, ISO 80000-3");
+
+impl WorkingStep {
+    /// The same with the acceleration of free fall put in as `g`.
+    pub(super) fn with_g(self) -> Self {
+        self.with(("g", "free fall"), of(STANDARD_GRAVITY_M_S2, QuantityKind::FreeFall), FREE_FALL)
+    }
 }
 
 /// The theory behind the level rigid figures of strings.

@@ -6,7 +6,10 @@
 
 mod asked;
 mod catalogue;
+mod creep;
 mod figure;
+mod holding;
+mod holding_wagons;
 mod places;
 mod question;
 mod racks;

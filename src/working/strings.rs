@@ -164,7 +164,7 @@ fn weight(at: &At<'_>, subject: Subject) -> Option<Working> {
         of(placed.mass_kg * STANDARD_GRAVITY_M_S2 / ordered.length.m(), QuantityKind::ForcePerLength);
     let mut step = WorkingStep::new(("q", "weight per length"), result, formula)
         .with(mass.0, mass.1, mass_from)
-        .with(("g", "free fall"), of(STANDARD_GRAVITY_M_S2, QuantityKind::FreeFall), FREE_FALL);
+        .with_g();
     if formula.contains('L') {
         step = step.with(("L", "length of the string"), length, Origin::entered("the order"));
     }
@@ -172,8 +172,6 @@ fn weight(at: &At<'_>, subject: Subject) -> Option<Working> {
 }
 
 /// Where the value of free fall comes from.
-const FREE_FALL: Origin = Origin::Constant("standard acceleration of free fall, ISO 80000-3");
-
 fn reaction(at: &At<'_>, subject: Subject) -> Option<Working> {
     let (laid, support) = laid_at(at, subject)?;
     let force = Quantity::force(laid.beam.reactions_n[support]);
@@ -207,7 +205,7 @@ fn reaction(at: &At<'_>, subject: Subject) -> Option<Working> {
         "R / g",
     )
     .with(result, force, Origin::Here)
-    .with(("g", "free fall"), of(STANDARD_GRAVITY_M_S2, QuantityKind::FreeFall), FREE_FALL);
+    .with_g();
     Some(working.step(step).step(carried))
 }
 

@@ -30,6 +30,16 @@ pub(super) const FIGURES: &[Figure] = &[
         subjects: |_| Vec::new(),
         working: light_vehicle,
     },
+    Figure {
+        name: "braked-weight",
+        title: "Braked weight percentage",
+        depends: Depends::OnState,
+        subjects: |figures| match figures.braked_kg() {
+            Some(_) => vec![Subject::Train],
+            None => Vec::new(),
+        },
+        working: braked_weight,
+    },
 ];
 
 fn vehicle_rows(figures: &Figures, of: impl Fn(usize) -> Quantity) -> Vec<WorkingRow> {
@@ -114,4 +124,28 @@ fn light_vehicle(at: &At<'_>, subject: Subject) -> Option<Working> {
         Origin::Figure(Question::new("gross-mass", subject)),
     );
     Some(at.start(subject, "A sum of gross masses up to the next engine.").step(light).step(step))
+}
+
+fn braked_weight(at: &At<'_>, subject: Subject) -> Option<Working> {
+    let (braked_kg, train_kg) = (at.figures.braked_kg()?, at.worked()?.train_kg);
+    let plan = &at.figures.plan;
+    let braked = |vehicle: usize| {
+        let kind = plan.train.vehicle_types.get(at.figures.consist.vehicles[vehicle].vehicle_type);
+        Quantity::mass(kind.and_then(|kind| kind.braked_weight_kg).unwrap_or_default())
+    };
+    let sum = WorkingStep::new(("B", "braked weight of all vehicles"), Quantity::mass(braked_kg), "sum(b)")
+        .over(&[("b", "braked weight entered for the vehicle's type")], vehicle_rows(at.figures, braked));
+    let share = WorkingStep::new(
+        ("r", "braked weight as a share of the mass"),
+        Quantity::share(braked_kg / train_kg),
+        "B / G",
+    )
+    .with_value(sum.result.clone())
+    .with(
+        ("G", "mass of the train"),
+        Quantity::mass(train_kg),
+        Origin::Figure(Question::new("train-mass", subject)),
+    );
+    let source = "Percentage = 100 B / m (UIC 544-1, quoted by a secondary page).";
+    Some(at.start(subject, source).step(sum).step(share))
 }

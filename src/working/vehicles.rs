@@ -54,7 +54,7 @@ fn bogies(figures: &Figures) -> Vec<Subject> {
 }
 
 /// The subjects of axle figures: a bogie, whose axles share equally, or the axle of a two-axle vehicle.
-fn axles(figures: &Figures) -> Vec<Subject> {
+pub(super) fn axles(figures: &Figures) -> Vec<Subject> {
     let of_vehicle = |vehicle: usize| {
         [0, 1].map(|support| match has_bogies(figures, vehicle) {
             true => Subject::Support(vehicle, support),

@@ -10,6 +10,7 @@ mod dragging;
 mod from_nothing;
 mod harness;
 mod keyboard;
+mod mechanics;
 mod pictures;
 mod plans;
 mod users;

@@ -201,7 +201,7 @@ impl<'a> Looks<'a> {
             Role::RatingTick => Look::plain(color(Ink::Text)),
             Role::SpringsMark(outcome) => match outcome {
                 Outcome::Fail => Look::plain(color(Ink::Fail)).edged(color(Ink::Fail), 2.5),
-                _ => Look::plain(color(Ink::Text)).edged(color(Ink::Text), 2.0),
+                _ => Look::plain(color(Ink::Accent)).edged(color(Ink::Accent), 2.0),
             },
             Role::ToleranceBand => Look::plain(color(Ink::WeakText)).edged(color(Ink::WeakText), 1.0),
             Role::Balance(_, outcome) => self.load_bar(outcome),

@@ -1,6 +1,6 @@
 //! One string in full: its line of the order, its place, and what it does on its racks.
 
-use super::how::how_menu_ui;
+use super::how::how_title_ui;
 use super::inspector::figures_ui;
 use super::string_results::string_results_ui;
 use crate::checks::Subject;
@@ -22,7 +22,8 @@ use egui::{RichText, Ui};
 /// Draws the details of the string with `mark`.
 pub(super) fn string_ui(ui: &mut Ui, shown: &Shown<'_>, mark: &StringMark, requests: &mut Vec<Request>) {
     let Some(string) = shown.plan.string(mark) else { return };
-    ui.strong(format!("String {mark}"));
+    let at = shown.plan.order.iter().position(|other| other.mark == *mark);
+    how_title_ui(ui, shown, (&format!("String {mark}"), Subject::String(at.unwrap_or_default())), requests);
     // Where it lies changes most often, so that comes first.
     match shown.plan.placement(mark) {
         None => {
@@ -46,10 +47,6 @@ pub(super) fn string_ui(ui: &mut Ui, shown: &Shown<'_>, mark: &StringMark, reque
     beam_ui(ui, shown, mark);
     if let Some(placed) = placed_of(shown, mark) {
         string_results_ui(ui, shown, placed);
-    }
-    let at = shown.plan.order.iter().position(|other| other.mark == *mark);
-    if let (Some(at), Some(_)) = (at, shown.plan.placement(mark)) {
-        how_menu_ui(ui, shown, Subject::String(at), requests);
     }
     ui.separator();
 }

@@ -74,9 +74,9 @@ impl Tab {
         }
     }
 
-    /// Whether it shows figures rather than a form.
+    /// Whether it is a table of figures, which needs no more than its part of the width.
     pub fn is_figures(self) -> bool {
-        Self::FIGURES.contains(&self)
+        Self::FIGURES.contains(&self) && self != Self::Working
     }
 }
 

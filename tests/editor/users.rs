@@ -161,3 +161,20 @@ fn a_hold_is_chosen_by_keys_among_the_racks_that_clamp() {
     assert!(editor.query_by_label("W2 rack 1").is_none(), "the list is closed");
     assert_eq!(focused(&editor).as_deref(), Some("Held at"), "and the keyboard back at the field");
 }
+
+#[test]
+fn tab_goes_through_the_answers_of_a_question_from_the_first_to_the_last() {
+    let mut editor = editor(plans::small());
+    focus(&mut editor, "string C in the train side");
+    key(&mut editor, Key::ArrowRight);
+    editor.state_mut().close_requested();
+    editor.run_steps(4);
+    let mut seen = vec![focused(&editor)];
+    for _ in 0..2 {
+        key(&mut editor, Key::Tab);
+        seen.push(focused(&editor));
+    }
+    assert_eq!(seen, ["Save", "Discard changes", "Cancel"].map(|words| Some(words.to_owned())));
+    let cancel = rect_of(&editor, "Cancel");
+    assert!(cancel.left() > rect_of(&editor, "Discard changes").right(), "the safe one stands last");
+}

@@ -197,13 +197,15 @@ fn type_path_ui(ui: &mut Ui, purpose: Purpose, text: &mut String) -> Option<Answ
     if entered { Some(Answer::Take) } else { answer }
 }
 
-const POINTER: [(&str, &str); 7] = [
+const POINTER: [(&str, &str); 9] = [
     ("Drag a string", "from the yard list, between pockets, along the train; Escape puts it back"),
     ("Click, Ctrl or Shift with it", "select one, one more, a range"),
     ("Drag on empty ground", "select what the band touches"),
     ("Wheel, Ctrl with it", "pan along the train, zoom"),
     ("Arrow keys on a string", "nudge by 10 mm, with Ctrl 1 mm, with Shift 1 m; up and down change the tier"),
     ("Enter on a string of the yard list", "place it in the first free pocket at the rack shown"),
+    ("Space on a string of the yard list", "choose it or let go of it"),
+    ("Enter on an empty pocket of the rack face", "put what is chosen there"),
     ("Tab, Enter or Space", "go on to the next thing, press or choose it"),
 ];
 

@@ -1,8 +1,8 @@
 //! Where the keyboard is: one ring for all widgets, since headers that fold, links and tabs show little of it
-//! themselves.
+//! themselves; and where it goes on to when what it was on moves away.
 
 use super::{Role, Theme};
-use egui::{Context, Event, Id, StrokeKind, Ui};
+use egui::{Context, Event, Id, Response, StrokeKind, Ui};
 
 fn own_ring() -> Id {
     Id::unique("what shows the focus by itself")
@@ -11,6 +11,27 @@ fn own_ring() -> Id {
 /// Tells that the thing `id` has shown by itself, in this frame, that it has the keyboard.
 pub(super) fn has_its_own(ctx: &Context, id: Id) {
     ctx.data_mut(|data| data.insert_temp(own_ring(), Some(id)));
+}
+
+fn next_name() -> Id {
+    Id::unique("what the keyboard goes on to")
+}
+
+/// Sends the keyboard on from `from`, if it is there, to what calls [`take`] with this name.
+pub(super) fn go_on(from: &Response, name: String) {
+    if from.has_focus() {
+        from.ctx.data_mut(|data| data.insert_temp(next_name(), name));
+    }
+}
+
+/// Takes the keyboard where [`go_on`] sent it to this name.
+pub(super) fn take(response: &Response, name: &str) {
+    let sent = response.ctx.data(|data| data.get_temp::<String>(next_name()));
+    if response.enabled() && sent.as_deref() == Some(name) {
+        response.ctx.data_mut(|data| data.remove_temp::<String>(next_name()));
+        response.request_focus();
+        response.scroll_to_me(None);
+    }
 }
 
 /// Draws a ring around what has the keyboard; called last in a frame. Text fields show a cursor instead.

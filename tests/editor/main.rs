@@ -8,6 +8,7 @@ mod cpu_renderer;
 mod documents;
 mod dragging;
 mod from_nothing;
+mod hands;
 mod harness;
 mod keyboard;
 mod mechanics;

@@ -4,10 +4,11 @@
 //! another rack; a step comes earlier, the states are stepped through, the worst finding is read, the last
 //! change undone and made again, and the plan saved. Nothing here asks the window for anything directly.
 
+use crate::hands::{Keyboard, Mouse};
 use crate::harness::{Editor, at, editor_with, placement, rect_of};
 use crate::plans::{held_at, mark};
-use egui::{Event, Modifiers, Pos2, Rect, Role, vec2};
-use egui_kittest::kittest::{AccessKitNode, Queryable as _};
+use egui::{Key, Modifiers, Role, vec2};
+use egui_kittest::kittest::Queryable as _;
 use longstow::format;
 use longstow::gui::{FindingKey, Start, Workbench};
 use longstow::model::{Plan, StringMark};
@@ -19,6 +20,8 @@ use tempfile::TempDir;
 
 const LEFT: &str = "N13 L";
 const RIGHT: &str = "N13 R";
+/// The middle rack of the eleventh wagon, which comes after ten wagons with three racks each.
+const W11_RACK_2: usize = 31;
 
 /// The sample in a folder of its own, opened as the program does it.
 fn opened() -> (Editor, PathBuf, TempDir) {
@@ -58,11 +61,18 @@ fn expect_shown(editor: &Editor, key: &FindingKey) {
     let words = finding.what.show(Style::default());
     assert!(editor.query_all_by_label(&words).next().is_some(), "not told: {words}");
     assert_eq!(finding.state.unwrap_or(workbench.state()), workbench.state());
-    let order = &workbench.document().plan().order;
+    // The work done leaves an end just at the least overhang; it and the rack it overhangs are in sight.
+    assert_eq!(
+        (key.check, key.things.as_slice()),
+        ("least-overhang", &[format!("string {LEFT}"), "front end".to_owned()][..])
+    );
     let selected: Vec<&str> = workbench.selection().strings.iter().map(StringMark::as_str).collect();
-    let named: Vec<&str> = order.iter().map(|string| string.mark.as_str()).collect();
-    for thing in key.things.iter().filter(|thing| named.contains(&thing.as_str())) {
-        assert!(selected.contains(&thing.as_str()), "{thing} not among {selected:?}");
+    assert_eq!(selected, [LEFT]);
+    let rack = workbench.selection().rack;
+    assert_eq!(workbench.document().figures().consist.racks[rack].x.mm(), 201_333);
+    let view = rect_of(editor, "train side");
+    for thing in [format!("string {LEFT}"), "W10 rack 1".to_owned()] {
+        assert!(view.intersects(rect_of(editor, &format!("{thing} in the train side"))), "{thing}");
     }
 }
 
@@ -100,84 +110,8 @@ fn expect_saved(editor: &Editor, path: &std::path::Path) {
     assert!(editor.query_all_by_label(&place).next().is_some(), "{place} is nowhere on the screen");
 }
 
-/// A hand on the mouse: it moves, presses and lets go, and knows nothing else.
-struct Mouse(Editor);
-
-impl Mouse {
-    fn moved(&mut self, to: Pos2) {
-        self.0.event(Event::PointerMoved(to));
-        self.0.step();
-    }
-
-    fn button(&mut self, pos: Pos2, pressed: bool) {
-        let (button, modifiers) = (egui::PointerButton::Primary, Modifiers::NONE);
-        self.0.event(Event::PointerButton { pos, button, pressed, modifiers });
-        self.0.step();
-    }
-
-    fn click_at(&mut self, at: Pos2) {
-        assert!(self.0.ctx.content_rect().contains(at), "{at} lies outside the window");
-        self.moved(at);
-        self.button(at, true);
-        self.button(at, false);
-        // A list or menu takes a few frames to open or close.
-        self.0.run_steps(4);
-    }
-
-    fn click(&mut self, label: &str) {
-        let at = rect_of(&self.0, label).center();
-        self.click_at(at);
-    }
-
-    /// Clicks the one thing of this kind that is named so, or whose name begins so where `label` ends with `*`.
-    fn click_on(&mut self, role: Role, label: &str) {
-        let at = self.0.get_by(|node| is_named(node, role, label)).rect().center();
-        self.click_at(at);
-    }
-
-    /// Opens a menu and clicks its line, not a button of the same name elsewhere.
-    fn menu(&mut self, menu: &str, line: &str) {
-        let lines = |editor: &Editor| -> Vec<Rect> {
-            editor.query_all_by(|node| is_named(node, Role::Button, line)).map(|node| node.rect()).collect()
-        };
-        let before = lines(&self.0);
-        self.click_on(Role::Button, menu);
-        let mut opened = lines(&self.0);
-        opened.retain(|rect| !before.contains(rect));
-        let [line] = opened.as_slice() else { panic!("{menu}, {line}: {opened:?}") };
-        self.click_at(line.center());
-    }
-
-    fn drag(&mut self, from: Pos2, to: Pos2) {
-        self.moved(from);
-        self.button(from, true);
-        for step in 1..=6_u8 {
-            self.moved(from + (to - from) * (f32::from(step) / 6.0));
-        }
-        self.moved(to);
-        self.button(to, false);
-        self.0.run_steps(2);
-    }
-
-    fn drag_onto(&mut self, from: &str, to: &str) {
-        let (from, to) = (rect_of(&self.0, from).center(), rect_of(&self.0, to).center());
-        self.drag(from, to);
-    }
-}
-
-fn is_named(node: &AccessKitNode<'_>, role: Role, label: &str) -> bool {
-    let name = node.label().unwrap_or_default();
-    node.role() == role
-        && match label.strip_suffix('*') {
-            Some(begin) => name.starts_with(begin),
-            None => name == label,
-        }
-}
-
-#[test]
-fn the_planners_work_is_done_with_the_mouse_alone() {
-    let (editor, path, _folder) = opened();
-    let mut mouse = Mouse(editor);
+/// Moves the pair to other pockets, holds one at another rack, and drags the other along the train.
+fn arrange(mouse: &mut Mouse) {
     mouse.click("vehicle W11 in the train side");
     for (lane, string) in [(2, LEFT), (7, RIGHT)] {
         mouse.click(&format!("tier 4 lane {lane}: {string}"));
@@ -205,7 +139,13 @@ fn the_planners_work_is_done_with_the_mouse_alone() {
     let points_per_mm = string.width() / 36_000.0;
     mouse.drag(string.center(), string.center() + vec2(833.0 * points_per_mm - 3.0, 0.0));
     assert_eq!(at(&mouse.0, LEFT), Some((4, 3, 200_833)));
+}
 
+#[test]
+fn the_planners_work_is_done_with_the_mouse_alone() {
+    let (editor, path, _folder) = opened();
+    let mut mouse = Mouse(editor);
+    arrange(&mut mouse);
     mouse.click_on(Role::Button, "Drops");
     mouse.click("Move step 3 up");
     assert_eq!(first_steps(mouse.0.state().document().plan())[1], ["N13 L", "N13 R"]);
@@ -226,4 +166,139 @@ fn the_planners_work_is_done_with_the_mouse_alone() {
     mouse.menu("Edit", "Redo: *");
     mouse.menu("File", "Save Ctrl+S");
     expect_saved(&mouse.0, &path);
+}
+
+/// Takes the pair off the train, at the rack face of W11 rack 2.
+fn take_pair_off(keys: &mut Keyboard) {
+    // To the pockets of W11 rack 2, then from the first pocket up to the strings of the fourth tier.
+    let rack = |keys: &Keyboard| keys.0.state().selection().rack;
+    let key = if rack(keys) < W11_RACK_2 { Key::PageDown } else { Key::PageUp };
+    keys.times(rack(keys).abs_diff(W11_RACK_2), key);
+    keys.press(Key::F3);
+    keys.expect_focus("tier 1 lane 1: S01 L");
+    keys.times(3, Key::ArrowUp);
+    keys.press(Key::ArrowRight);
+    keys.expect_focus(&format!("tier 4 lane 2: {LEFT}"));
+    keys.press(Key::Delete);
+    keys.times(5, Key::ArrowRight);
+    keys.expect_focus(&format!("tier 4 lane 7: {RIGHT}"));
+    keys.press(Key::Delete);
+    assert_eq!((at(&keys.0, LEFT), at(&keys.0, RIGHT)), (None, None));
+}
+
+/// Puts both from the yard list into pockets, and one on into the next.
+fn put_pair_into_pockets(keys: &mut Keyboard) {
+    // Space chooses in the yard list, Enter on an empty pocket puts there what is chosen.
+    keys.press(Key::F1);
+    keys.expect_focus(&format!("Yard string {LEFT}"));
+    keys.press(Key::Space);
+    let chosen = |keys: &Keyboard| keys.0.state().selection().strings.len();
+    keys.press(Key::Tab);
+    keys.expect_focus(&format!("Yard string {RIGHT}"));
+    keys.press(Key::Space);
+    assert_eq!(chosen(keys), 2);
+    keys.press(Key::Space);
+    assert_eq!((chosen(keys), at(&keys.0, LEFT)), (1, None), "chosen, not placed");
+    keys.press(Key::F3);
+    keys.expect_focus("tier 1 lane 1: S01 L");
+    keys.times(3, Key::ArrowUp);
+    keys.times(2, Key::ArrowRight);
+    keys.expect_focus("tier 4 lane 3: empty");
+    keys.press(Key::Enter);
+    assert_eq!(at(&keys.0, LEFT), Some((4, 3, 200_000)));
+    keys.press(Key::F1);
+    keys.expect_focus(&format!("Yard string {RIGHT}"));
+    keys.press(Key::Space);
+    keys.press(Key::F3);
+    keys.times(3, Key::ArrowUp);
+    keys.times(4, Key::ArrowRight);
+    keys.press(Key::Enter);
+    assert_eq!(at(&keys.0, RIGHT), Some((4, 5, 200_000)));
+    // From pocket to pocket: it is still chosen, so that the arrow takes it along.
+    keys.press(Key::ArrowRight);
+    assert_eq!(at(&keys.0, RIGHT), Some((4, 6, 200_000)));
+}
+
+/// Holds one of the pair at another rack and sets the other along the train.
+fn hold_and_set(keys: &mut Keyboard) {
+    // The hold of the one that stays, by its list in the details.
+    assert_eq!(placement(&keys.0, RIGHT).unwrap().holds, [held_at("W10", 2)], "as proposed");
+    keys.press(Key::F7);
+    keys.expect_focus("Front end at");
+    keys.tab_to("Held at");
+    keys.press(Key::Enter);
+    keys.0.run_steps(3);
+    keys.expect_focus("W10 rack 2");
+    keys.press(Key::ArrowDown);
+    keys.press(Key::Enter);
+    assert_eq!(placement(&keys.0, RIGHT).unwrap().holds, [held_at("W11", 2)]);
+
+    // Space lets go of it, so that the arrows go to the other, which is then set and nudged along the train.
+    keys.press(Key::F3);
+    keys.expect_focus(&format!("tier 4 lane 6: {RIGHT}"));
+    keys.press(Key::Space);
+    keys.times(3, Key::ArrowLeft);
+    keys.press(Key::Enter);
+    keys.press(Key::F7);
+    keys.types("200.82");
+    keys.press(Key::Enter);
+    keys.press(Key::F2);
+    keys.expect_focus(&format!("string {LEFT} in the train side"));
+    keys.press(Key::ArrowRight);
+    (0..3).for_each(|_| keys.press_with(Modifiers::COMMAND, Key::ArrowRight));
+    assert_eq!(at(&keys.0, LEFT), Some((4, 3, 200_833)));
+}
+
+/// Has the pair's step come earlier, parts and pairs it again.
+fn reorder_and_pair(keys: &mut Keyboard) {
+    // The steps: one comes earlier, its pair is parted and made again; the keyboard stays with what it works on.
+    keys.press(Key::F4);
+    keys.tab_to("Drops");
+    keys.press(Key::Enter);
+    keys.tab_to("Move step 3 up");
+    keys.press(Key::Enter);
+    keys.expect_focus("Move step 2 up");
+    keys.press(Key::Enter);
+    keys.expect_focus("Move step 1 down");
+    keys.press(Key::Enter);
+    keys.expect_focus("Move step 2 down");
+    assert_eq!(first_steps(keys.0.state().document().plan())[1], ["N13 L", "N13 R"]);
+    keys.tab_to("Part the pair of step 2");
+    keys.press(Key::Enter);
+    assert_eq!(first_steps(keys.0.state().document().plan())[1..3], [["N13 L"], ["N13 R"]]);
+    keys.expect_focus("Pair step 2 with the next");
+    keys.press(Key::Enter);
+    keys.tab_to("Step 2 leaves together");
+    keys.press(Key::Space);
+}
+
+#[test]
+fn the_planners_work_is_done_by_keys_alone() {
+    let (editor, path, _folder) = opened();
+    let mut keys = Keyboard(editor);
+    take_pair_off(&mut keys);
+    put_pair_into_pockets(&mut keys);
+    hold_and_set(&mut keys);
+    reorder_and_pair(&mut keys);
+
+    keys.press(Key::F6);
+    for (key, states) in [(Key::CloseBracket, [1, 2, 3]), (Key::OpenBracket, [2, 1, 0])] {
+        for state in states {
+            keys.press(key);
+            assert_eq!(keys.0.state().state(), state);
+        }
+    }
+    let (finding, label) = worst(&keys.0);
+    keys.press(Key::F5);
+    keys.expect_focus(&label);
+    keys.press(Key::Enter);
+    expect_shown(&keys.0, &finding);
+
+    let plan = Arc::clone(keys.0.state().document().plan());
+    keys.press_with(Modifiers::COMMAND, Key::Z);
+    assert_ne!(plan.drops, keys.0.state().document().plan().drops);
+    keys.press_with(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z);
+    assert_eq!(plan, *keys.0.state().document().plan());
+    keys.press_with(Modifiers::COMMAND, Key::S);
+    expect_saved(&keys.0, &path);
 }

@@ -2,7 +2,7 @@
 
 use crate::edit::{Edit, Rows, StepPlace};
 use crate::gui::fields::{Spec, choice_ui, form_grid, name_ui, some_length_ui, some_number_ui, words_ui};
-use crate::gui::{Request, SelectMode, Shown};
+use crate::gui::{Request, SelectMode, Shown, focus};
 use crate::model::{Drop, DropName, Step, StepKind, StepStrings, StringMark, TrackSide, TrainEnd};
 use egui::{Grid, Ui};
 
@@ -299,6 +299,7 @@ fn pair_ui(
             }
             let part = ui.small_button("Part").accessible_name(format!("Part the pair of step {}", at + 1));
             if part.clicked() {
+                focus::go_on(&part, pair_name(at));
                 requests.push(change(&|steps| {
                     let mut after = steps[at].clone();
                     after.strings = StepStrings::One(second.clone());
@@ -309,8 +310,9 @@ fn pair_ui(
         }
         StepStrings::One(first) => {
             if let Some(StepStrings::One(second)) = steps.get(at + 1).map(|next| &next.strings) {
-                let join = ui.small_button("Pair with next");
-                if join.accessible_name(format!("Pair step {} with the next", at + 1)).clicked() {
+                let join = ui.small_button("Pair with next").accessible_name(pair_name(at));
+                focus::take(&join, &pair_name(at));
+                if join.clicked() {
                     let pair =
                         StepStrings::Pair { first: first.clone(), second: second.clone(), together: false };
                     requests.push(change(&|steps| {
@@ -323,18 +325,28 @@ fn pair_ui(
     });
 }
 
-/// Moves a step up or down within its drop.
+fn pair_name(at: usize) -> String {
+    format!("Pair step {} with the next", at + 1)
+}
+
+/// Moves a step up or down within its drop; the keyboard goes along with it.
 fn order_ui(ui: &mut Ui, line: (&Drop, usize), requests: &mut Vec<Request>) {
     let (drop, at) = line;
+    let last = drop.steps.len().saturating_sub(1);
     let place = |step: usize| StepPlace { drop: drop.name.clone(), step };
-    let moved = |to: usize| Request::Edit(Edit::MoveStep { from: place(at), to: place(to) });
-    let up = ui.add_enabled(at > 0, egui::Button::new("▲").small());
-    if up.accessible_name(format!("Move step {} up", at + 1)).clicked() {
-        requests.push(moved(at - 1));
-    }
-    let down = ui.add_enabled(at + 1 < drop.steps.len(), egui::Button::new("▼").small());
-    if down.accessible_name(format!("Move step {} down", at + 1)).clicked() {
-        requests.push(moved(at + 1));
+    let name = |step: usize, way: &str| format!("Move step {} {way}", step + 1);
+    for (sign, way, back, to, end) in
+        [("▲", "up", "down", at.checked_sub(1), 0), ("▼", "down", "up", Some(at + 1), last)]
+    {
+        let to = to.filter(|to| *to <= last);
+        let button = ui.add_enabled(to.is_some(), egui::Button::new(sign).small());
+        let button = button.accessible_name(name(at, way));
+        focus::take(&button, &name(at, way));
+        if let Some(to) = to.filter(|_| button.clicked()) {
+            // At the end there is only the way back.
+            focus::go_on(&button, name(to, if to == end { back } else { way }));
+            requests.push(Request::Edit(Edit::MoveStep { from: place(at), to: place(to) }));
+        }
     }
 }
 

@@ -87,7 +87,7 @@ impl Yard {
         });
     }
 
-    /// One string: click selects, with Ctrl or Shift more of them; drag takes hold; Enter places.
+    /// One string: click selects, with Ctrl or Shift more of them; drag takes hold; Space chooses, Enter places.
     fn row_ui(
         &mut self,
         ui: &mut Ui,
@@ -113,7 +113,10 @@ impl Yard {
         if ui.is_rect_visible(rect) {
             paint_row(ui, rect, shown, string, (selected, response.has_focus(), response.hovered()));
         }
-        if response.clicked() {
+        let by_space = response.has_focus() && ui.input(|input| input.key_pressed(Key::Space));
+        if by_space {
+            requests.push(choose(shown, &string.mark, all));
+        } else if response.clicked() {
             response.request_focus();
             self.select(ui, &string.mark, all, requests);
         }
@@ -129,7 +132,7 @@ impl Yard {
             let grab_offset = Length::from_m_rounded(string.length.m() * from_left);
             requests.push(Request::Grab { strings, grab_offset });
         }
-        if response.has_focus() && ui.input(|i| i.key_pressed(Key::Enter) || i.key_pressed(Key::Space)) {
+        if response.has_focus() && ui.input(|input| input.key_pressed(Key::Enter)) {
             requests.push(Request::PlaceFree(marks()));
         }
         let words = format!("{}: {length} of {}", string.mark, string.section);
@@ -153,6 +156,14 @@ impl Yard {
         }
         requests.push(Request::Select { strings, mode });
     }
+}
+
+/// Adds `mark` to what is selected in the list or takes it away; what is selected on the train is let go, since
+/// Enter on a pocket would move it instead.
+fn choose(shown: &Shown<'_>, mark: &StringMark, all: &[&StringMark]) -> Request {
+    let selected = |other: &StringMark| shown.selection.strings.contains(other);
+    let strings = all.iter().filter(|other| selected(other) != (**other == mark));
+    Request::Select { strings: strings.map(|other| (*other).clone()).collect(), mode: SelectMode::Only }
 }
 
 /// The selected strings of the list with `mark` first, or `mark` alone where it is not selected.

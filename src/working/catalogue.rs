@@ -2,7 +2,7 @@
 
 use super::figure::{At, Depends, Figure};
 use super::{LimitLine, Question, Working};
-use super::{creep, holding, holding_wagons, places, racks, strings, train, unloading, vehicles};
+use super::{cant, creep, holding, holding_wagons, places, racks, strings, train, unloading, vehicles};
 use crate::checks::{Finding, Subject};
 use crate::statics::Figures;
 
@@ -17,6 +17,7 @@ const TOPICS: &[&[Figure]] = &[
     creep::FIGURES,
     holding::FIGURES,
     holding_wagons::FIGURES,
+    cant::FIGURES,
 ];
 
 /// Checks that judge a figure of another name, and that figure.

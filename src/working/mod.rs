@@ -5,6 +5,7 @@
 //! A topic is one file with its table of figures; a check whose id is a figure's name is answered by that figure.
 
 mod asked;
+mod cant;
 mod catalogue;
 mod creep;
 mod figure;

@@ -16,6 +16,7 @@ mod trains;
 
 // The attribute tells clippy that the functions beside the tests in these files are test code too.
 #[cfg(test)]
+mod all_topics;
 mod catalogue;
 #[cfg(test)]
 mod command_check;

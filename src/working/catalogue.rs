@@ -2,7 +2,10 @@
 
 use super::figure::{At, Depends, Figure};
 use super::{LimitLine, Question, Working};
-use super::{cant, creep, holding, holding_wagons, places, racks, strings, train, unloading, vehicles};
+use super::{
+    cant, creep, curve_loads, curves, holding, holding_wagons, places, racks, strings, train, unloading,
+    vehicles,
+};
 use crate::checks::{Finding, Subject};
 use crate::statics::Figures;
 
@@ -18,6 +21,8 @@ const TOPICS: &[&[Figure]] = &[
     holding::FIGURES,
     holding_wagons::FIGURES,
     cant::FIGURES,
+    curves::FIGURES,
+    curve_loads::FIGURES,
 ];
 
 /// Checks that judge a figure of another name, and that figure.

@@ -8,6 +8,8 @@ mod asked;
 mod cant;
 mod catalogue;
 mod creep;
+mod curve_loads;
+mod curves;
 mod figure;
 mod holding;
 mod holding_wagons;

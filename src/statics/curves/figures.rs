@@ -136,6 +136,20 @@ impl CurveFigures {
         peaks.max_by(|a, b| a.peak.moment_nm.total_cmp(&b.peak.moment_nm))
     }
 
+    /// Where an end comes nearest to the string beside it (an item of `neighbours`): the case, the side that counts
+    /// in [`CaseFigures::approaches_m`] (0 right, 1 left), and by how much in m.
+    ///
+    /// With `mirrored` the cases stand for curves of either hand, so that either side may count.
+    pub fn nearest_approach(&self, pair: usize, mirrored: bool) -> Option<(usize, usize, f64)> {
+        let own = usize::from(self.neighbours.get(pair)?.to_the_right_m <= 0.0);
+        let nearer = self.cases.iter().enumerate().filter_map(|(case, figures)| {
+            let sides_m = figures.approaches_m.get(pair)?;
+            let side = if mirrored && sides_m[1 - own] > sides_m[own] { 1 - own } else { own };
+            Some((case, side, sides_m[side]))
+        });
+        nearer.max_by(|a, b| a.2.total_cmp(&b.2))
+    }
+
     /// The strings of a class bent where the train is at a place (an index) of a case.
     pub fn bent(&self, figures: &Figures, class: usize, (case, place): (usize, usize)) -> Option<BentString> {
         let (class, case) = (self.classes.get(class)?, self.cases.get(case)?);

@@ -98,7 +98,7 @@ impl CurveSideLoads {
 }
 
 /// Height above the rail at which a rack presses a string sideways: its centroid's.
-fn height_m(figures: &Figures, string: &PlacedString, rack: usize) -> Option<f64> {
+pub fn height_m(figures: &Figures, string: &PlacedString, rack: usize) -> Option<f64> {
     let axis_mm = figures.plan.sections[string.section].neutral_axis_mm?;
     let seat_m = string.seat_m.get(rack.checked_sub(string.racks.start)?)?;
     seat_m.map(|seat_m| seat_m + axis_mm / 1000.0)

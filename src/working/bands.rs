@@ -1,6 +1,7 @@
 //! Workings of ranges of loads: the envelope of spring rates and wagon heights, and tolerance bands.
 
 use super::figure::{At, Depends, Figure, of};
+use super::springs::springs_entered;
 use super::vehicles::axles;
 use super::{Origin, Question, Working, WorkingRow, WorkingStep};
 use crate::checks::Subject;
@@ -20,20 +21,22 @@ const fn figure(
     subjects: fn(&Figures) -> Vec<Subject>,
     working: fn(&At<'_>, Subject) -> Option<Working>,
 ) -> Figure {
-    Figure { name, title, depends: Depends::OnState, subjects, working }
+    Figure { name, title, depends: Depends::State, subjects, working }
 }
 
 const SOURCE: &str = "Linear sensitivity, the largest sum of sizes (textbook error analysis); beams on one-sided \
      elastic supports.";
 
 fn enveloped(figures: &Figures) -> Vec<Subject> {
-    let asked = figures.plan.route.asked.contains(&Topic::Springs) && figures.springs().is_ok();
+    let asked = figures.plan.route.asked.contains(&Topic::Springs) && springs_entered(figures);
     if asked { axles(figures) } else { Vec::new() }
 }
 
 fn banded(figures: &Figures) -> Vec<Subject> {
-    let asked = figures.plan.route.asked.contains(&Topic::Tolerances) && figures.tolerance_bands().is_ok();
-    if asked { axles(figures) } else { Vec::new() }
+    let route = &figures.plan.route;
+    let no_heights = route.rack_height_tolerance_mm.is_none_or(|mm| mm <= 0.0);
+    let known = no_heights || springs_entered(figures);
+    if route.asked.contains(&Topic::Tolerances) && known { axles(figures) } else { Vec::new() }
 }
 
 /// The four wheel loads of an axle: either side, by stiff and soft body.

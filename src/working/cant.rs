@@ -19,7 +19,7 @@ const fn figure(
     title: &'static str,
     working: fn(&At<'_>, Subject) -> Option<Working>,
 ) -> Figure {
-    Figure { name, title, depends: Depends::OnState, subjects: vehicles, working }
+    Figure { name, title, depends: Depends::State, subjects: vehicles, working }
 }
 
 const SOURCE: &str = "Statics of a body on two rails, rolling on its springs where they are entered.";

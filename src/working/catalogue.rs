@@ -85,6 +85,6 @@ fn figure(what: &str) -> Option<&'static Figure> {
 
 fn ask(figures: &Figures, state: Option<usize>, question: &Question, demand: Option<f64>) -> Option<Working> {
     let figure = figure(question.what)?;
-    let state = state.filter(|_| figure.depends != Depends::OnPlan);
+    let state = state.filter(|_| figure.depends != Depends::Plan);
     (figure.working)(&At { figures, figure, state, demand }, question.subject)
 }

@@ -20,7 +20,7 @@ const fn figure(
     subjects: fn(&Figures) -> Vec<Subject>,
     working: fn(&At<'_>, Subject) -> Option<Working>,
 ) -> Figure {
-    Figure { name, title, depends: Depends::OnState, subjects, working }
+    Figure { name, title, depends: Depends::State, subjects, working }
 }
 
 fn racks(figures: &Figures) -> Vec<Subject> {
@@ -56,8 +56,9 @@ fn alike_on(at: &At<'_>, curves: &CurveFigures, racks: impl Iterator<Item = usiz
         let Some(class) = curves.class(string.placement) else { continue };
         for rack in racks.clone().filter(|rack| string.racks.contains(rack)) {
             let height_m = height_m(at.figures, string, rack).unwrap_or_default();
-            let alike =
-                |group: &&mut Alike| group.rack == rack && group.class == class && group.height_m == height_m;
+            let alike = |group: &&mut Alike| {
+                group.rack == rack && group.class == class && group.height_m.to_bits() == height_m.to_bits()
+            };
             match groups.iter_mut().find(alike) {
                 Some(group) => group.count += 1,
                 None => groups.push(Alike { rack, class, height_m, count: 1 }),

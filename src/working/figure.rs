@@ -24,11 +24,11 @@ pub(super) struct Figure {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Depends {
     /// On the plan alone.
-    OnPlan,
+    Plan,
     /// On the state as well.
-    OnState,
+    State,
     /// On the state, the train on springs.
-    OnSprings,
+    Springs,
 }
 
 /// What a working is asked of.
@@ -47,15 +47,15 @@ pub(super) struct At<'f> {
 impl<'f> At<'f> {
     /// A working of the figure asked for, without steps yet.
     pub(super) fn start(&self, subject: Subject, source: &str) -> Working {
-        let state = self.state.filter(|_| self.figure.depends != Depends::OnPlan);
+        let state = self.state.filter(|_| self.figure.depends != Depends::Plan);
         Working::new(format!("{}: {}", self.figure.title, subject.place(self.figures)), state, source)
     }
 
     /// The state's figures; on springs where the figure is one of them.
     pub(super) fn worked(&self) -> Option<&'f StateFigures> {
         match self.figure.depends {
-            Depends::OnSprings => self.on_springs().map(|state| &state.loads),
-            Depends::OnPlan | Depends::OnState => self.figures.state(self.state?),
+            Depends::Springs => self.on_springs().map(|state| &state.loads),
+            Depends::Plan | Depends::State => self.figures.state(self.state?),
         }
     }
 
@@ -69,8 +69,8 @@ impl<'f> At<'f> {
     pub(super) fn carried_kg(&self, placed: &PlacedString, rack: usize) -> Option<f64> {
         let at = rack.checked_sub(placed.racks.start)?;
         match self.figure.depends {
-            Depends::OnPlan | Depends::OnState => placed.carried_kg.get(at).copied(),
-            Depends::OnSprings => {
+            Depends::Plan | Depends::State => placed.carried_kg.get(at).copied(),
+            Depends::Springs => {
                 let strings = &self.on_springs()?.strings;
                 let lies = |string: &&StringOnSprings| {
                     self.figures.placed.get(string.placed).is_some_and(|own| own.string == placed.string)
@@ -100,7 +100,9 @@ impl<'f> At<'f> {
     pub(super) fn matching(&self, workings: Vec<Working>) -> Option<Working> {
         let off = |working: &Working| {
             let result = working.result().map_or(f64::INFINITY, |result| result.value.value);
-            self.demand.map_or(0.0, |demand| if demand == result { 0.0 } else { (demand - result).abs() })
+            self.demand.map_or(0.0, |demand| {
+                if demand.to_bits() == result.to_bits() { 0.0 } else { (demand - result).abs() }
+            })
         };
         workings.into_iter().min_by(|a, b| off(a).total_cmp(&off(b)))
     }

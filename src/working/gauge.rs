@@ -13,7 +13,7 @@ use crate::units::{Quantity, QuantityKind};
 pub(super) const FIGURES: &[Figure] = &[Figure {
     name: "gauge-outline",
     title: "How far out a string reaches",
-    depends: Depends::OnState,
+    depends: Depends::State,
     subjects,
     working,
 }];
@@ -68,9 +68,11 @@ fn reach_step(
     let needed_m = |side: f64, level: &Level| {
         side * (outline.y_m + tilt_rad * (level.height_m - springs_m)) + level.half_m + outline.beside_m
     };
+    let same = |a: f64, b: f64| a.to_bits() == b.to_bits();
     let found = [1.0, -1.0].into_iter().find_map(|side| {
-        let here =
-            |level: &&Level| level.height_m == reach.height_m && needed_m(side, level) == reach.reach_m;
+        let here = |level: &&Level| {
+            same(level.height_m, reach.height_m) && same(needed_m(side, level), reach.reach_m)
+        };
         outline.levels.iter().find(here).map(|level| (side, level))
     });
     let (side, level) = found?;

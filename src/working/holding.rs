@@ -22,7 +22,7 @@ const fn figure(
     subjects: fn(&Figures) -> Vec<Subject>,
     working: fn(&At<'_>, Subject) -> Option<Working>,
 ) -> Figure {
-    Figure { name, title, depends: Depends::OnPlan, subjects, working }
+    Figure { name, title, depends: Depends::Plan, subjects, working }
 }
 
 const NEWTON: &str = "Newton's second law on the string; friction on racks by their coefficient.";

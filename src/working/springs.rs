@@ -17,7 +17,7 @@ pub(super) const FIGURES: &[Figure] = &[
     Figure {
         name: "model-difference",
         title: "Difference of the axle load on springs from the level one",
-        depends: Depends::OnState,
+        depends: Depends::State,
         subjects: sprung_axles,
         working: difference,
     },
@@ -29,14 +29,24 @@ const fn figure(
     subjects: fn(&Figures) -> Vec<Subject>,
     working: fn(&At<'_>, Subject) -> Option<Working>,
 ) -> Figure {
-    Figure { name, title, depends: Depends::OnSprings, subjects, working }
+    Figure { name, title, depends: Depends::Springs, subjects, working }
 }
 
 const SOURCE: &str = "Beams on one-sided elastic supports, every wagon with heave, pitch and roll (and bending of its \
      frame where entered), at rest; balance of forces and moments on each wagon (textbook statics).";
 
 fn asked(figures: &Figures) -> bool {
-    figures.plan.route.asked.contains(&Topic::Springs) && figures.springs().is_ok()
+    figures.plan.route.asked.contains(&Topic::Springs) && springs_entered(figures)
+}
+
+/// Whether every vehicle under a string has springs; a list of questions must not wait for the train to settle.
+pub(super) fn springs_entered(figures: &Figures) -> bool {
+    let has = |rack: usize| {
+        let vehicle = figures.consist.racks.get(rack).and_then(|r| figures.consist.vehicles.get(r.vehicle));
+        let kind = vehicle.and_then(|place| figures.plan.train.vehicle_types.get(place.vehicle_type));
+        kind.is_some_and(|kind| kind.springs.is_some())
+    };
+    figures.placed.iter().all(|placed| placed.racks.clone().all(has))
 }
 
 fn sprung_axles(figures: &Figures) -> Vec<Subject> {

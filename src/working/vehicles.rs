@@ -27,7 +27,7 @@ const fn figure(
     subjects: fn(&Figures) -> Vec<Subject>,
     working: fn(&At<'_>, Subject) -> Option<Working>,
 ) -> Figure {
-    Figure { name, title, depends: Depends::OnState, subjects, working }
+    Figure { name, title, depends: Depends::State, subjects, working }
 }
 
 fn vehicles(figures: &Figures) -> Vec<Subject> {
@@ -106,7 +106,7 @@ impl<'f> Borne<'f> {
 
     /// Rows of the vehicle's racks: load, and place from the vehicle's middle.
     fn rack_rows(&self) -> Vec<WorkingRow> {
-        let level = self.at.figure.depends != Depends::OnSprings;
+        let level = self.at.figure.depends != Depends::Springs;
         let racks = self.place.racks.clone();
         racks
             .filter_map(|rack| {

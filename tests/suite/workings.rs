@@ -94,15 +94,23 @@ fn check_plan(plan: Plan, states: impl Fn(usize) -> Vec<usize>) -> BTreeSet<&'st
 
 /// Every finding that compares has a working that ends with what it compares.
 fn check_findings(figures: &Figures) -> BTreeSet<&'static str> {
+    let mut stateless = BTreeSet::new();
     let (mut compared, mut without) = (BTreeSet::new(), BTreeSet::new());
     for finding in assess(figures).findings {
         let Some(comparison) = finding.comparison else { continue };
         let place = format!("{}: {}", finding.check.id, finding.things.join(", "));
+        let same = (place.clone(), comparison.demand.value.to_bits(), comparison.capacity.value.to_bits());
+        if stateless.contains(&same) {
+            continue; // The very same in another state.
+        }
         let Some(working) = of_finding(figures, &finding) else {
             without.insert(finding.check.id);
             continue;
         };
         check_working(&working);
+        if working.state.is_none() {
+            stateless.insert(same);
+        }
         let result = working.result().unwrap().value;
         assert_eq!(result.kind, comparison.demand.kind, "{place}");
         let (worked, demand) = (result.value, comparison.demand.value);
@@ -150,8 +158,15 @@ fn every_formula_of_random_plans_gives_its_figure() {
     for (name, _) in figure_names() {
         assert!(answered.contains(name) || by_finding.contains(&name), "{name} was never answered");
     }
-    let without_numbers =
-        ["order-placed", "rack-lift-off", "held-once", "access", "pairs-alike", "wagon-gap"];
+    let without_numbers = [
+        "order-placed",
+        "rack-lift-off",
+        "held-once",
+        "access",
+        "pairs-alike",
+        "wagon-gap",
+        "springs-lift-off",
+    ];
     for check in REGISTRY {
         let known = compared.contains(check.id) || without_numbers.contains(&check.id);
         assert!(known, "no random plan makes {} compare anything", check.id);

@@ -151,11 +151,16 @@ impl CurveFigures {
     }
 
     /// The strings of a class bent where the train is at a place (an index) of a case.
+    ///
+    /// Followed from the first place on, as the case was worked out: a string with play that nothing bends lies
+    /// where the last place left it.
     pub fn bent(&self, figures: &Figures, class: usize, (case, place): (usize, usize)) -> Option<BentString> {
         let (class, case) = (self.classes.get(class)?, self.cases.get(case)?);
-        let path = case.case.path(*case.places_m.get(place)?);
         let mut bent = BentString::new(class.stiffness_n_m2);
-        class.lay(&figures.consist, &chords(&figures.consist, &path), &mut bent);
+        for place_m in case.places_m.get(..=place)? {
+            let path = case.case.path(*place_m);
+            class.lay(&figures.consist, &chords(&figures.consist, &path), &mut bent);
+        }
         Some(bent)
     }
 

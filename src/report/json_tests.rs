@@ -184,6 +184,18 @@ fn springs_and_tolerances_are_null_where_not_asked_and_name_the_types_without_ra
 }
 
 #[test]
+fn the_text_tells_of_unloading_where_asked() {
+    let style = crate::units::Style::default();
+    assert!(!figures_report(&figures_of(plan()), style).contains("Unloading, "));
+    let asked = figures_report(&unloading_figures(), style);
+    for words in ["drop Site, step 1", "over the racks", "section data missing", "time not known, possession"]
+    {
+        assert!(asked.contains(words), "\"{words}\" is not in\n{asked}");
+    }
+    assert!(asked.lines().all(|line| line.chars().count() <= 100), "{asked}");
+}
+
+#[test]
 fn the_text_tells_of_springs_where_asked() {
     let text = |plan: Plan| figures_report(&figures_of(plan), crate::units::Style::default());
     assert!(!text(plan()).contains("on springs, loads"));

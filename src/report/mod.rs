@@ -16,6 +16,7 @@ mod json_unloading;
 mod json_working;
 mod layout;
 mod springs_text;
+mod unloading_text;
 mod verdict;
 mod working_text;
 

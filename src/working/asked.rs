@@ -4,6 +4,7 @@ use super::catalogue::{figure_names, of, of_finding, question, questions};
 use super::{Question, Working};
 use crate::checks::{Finding, REGISTRY};
 use crate::statics::Figures;
+use crate::units::Style;
 
 /// Why a question cannot be answered; each says what to ask instead.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -31,6 +32,14 @@ pub enum AskError {
         things: String,
         /// A question that can be asked, in words; empty where there is none.
         example: String,
+    },
+    /// The check's topic has no workings.
+    #[error("there is no working of what {what} compares; what it found: {found}")]
+    NoWorking {
+        /// The check, and its things.
+        what: String,
+        /// What it found.
+        found: String,
     },
     /// The check compares nothing there, so that there is no number to explain.
     #[error("{what} compares no numbers there: {found}")]
@@ -69,9 +78,11 @@ pub fn answer(
         return Ok(working);
     }
     if let Some(finding) = told.first() {
-        return Err(AskError::NoNumber {
-            what: format!("{what} ({})", finding.things.join(", ")),
-            found: finding.what.show(crate::units::Style::default()),
+        let what = format!("{what} ({})", finding.things.join(", "));
+        let found = finding.what.show(Style::default());
+        return Err(match finding.comparison {
+            Some(_) => AskError::NoWorking { what, found },
+            None => AskError::NoNumber { what, found },
         });
     }
     Err(refusal(figures, what, things))

@@ -14,7 +14,10 @@ pub(crate) struct Reckoned {
 pub(crate) fn reckon(step: &WorkingStep) -> Result<Reckoned, String> {
     let mut known = BTreeMap::new();
     for input in &step.inputs {
-        if known.insert(input.symbol.clone(), input.value.value).is_some_and(|old| old != input.value.value) {
+        if known
+            .insert(input.symbol.clone(), input.value.value)
+            .is_some_and(|old| old.to_bits() != input.value.value.to_bits())
+        {
             return Err(format!("{} has two values", input.symbol));
         }
     }

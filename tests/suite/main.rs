@@ -4,9 +4,12 @@
     reason = "the builders and helpers of tests stand outside their test functions"
 )]
 
+mod all_topics;
 mod crosscheck;
+mod crosscheck_unloading;
 mod crosscheck_curves;
 mod equilibrium;
+#[cfg(test)]
 mod formula;
 mod handbook_continuous_beams;
 mod handbook_wagons;
@@ -16,7 +19,6 @@ mod trains;
 
 // The attribute tells clippy that the functions beside the tests in these files are test code too.
 #[cfg(test)]
-mod all_topics;
 mod catalogue;
 #[cfg(test)]
 mod command_check;

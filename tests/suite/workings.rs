@@ -26,7 +26,7 @@ fn check_working(working: &Working) {
         let figure = step.result.value.value;
         let off = (reckoned.value - figure).abs();
         let close = off <= SLACK * figure.abs() || off <= ROUNDING * reckoned.size;
-        assert!(close || reckoned.value == figure, "{told} gives {}, not {figure}", reckoned.value);
+        assert!(close || same(reckoned.value, figure), "{told} gives {}, not {figure}", reckoned.value);
         for input in &step.inputs {
             assert!(!input.meaning.trim().is_empty(), "{told}: {} has no meaning", input.symbol);
             if input.origin == Origin::Here {
@@ -56,16 +56,21 @@ fn check_references(figures: &Figures, state: Option<usize>, working: &Working) 
         for input in &step.inputs {
             if let Origin::Figure(asked) = &input.origin {
                 let value = value_of(figures, state, asked);
-                assert_eq!(value, input.value.value, "{}: {}", working.title, asked.address(figures));
+                assert!(same(value, input.value.value), "{}: {}", working.title, asked.address(figures));
             }
         }
         for row in step.table.iter().flat_map(|table| &table.rows) {
             if let Some(asked) = &row.figure {
                 let value = value_of(figures, state, asked);
-                assert_eq!(value, row.values[0].value, "{}: {}", working.title, asked.address(figures));
+                assert!(same(value, row.values[0].value), "{}: {}", working.title, asked.address(figures));
             }
         }
     }
+}
+
+/// Whether two values are one to the last bit (both without bound, say).
+fn same(one: f64, other: f64) -> bool {
+    one.total_cmp(&other).is_eq()
 }
 
 /// The value of a figure; of a reaction the force or the mass is meant, and either may be put in.
@@ -114,7 +119,7 @@ fn check_findings(figures: &Figures) -> BTreeSet<&'static str> {
         let result = working.result().unwrap().value;
         assert_eq!(result.kind, comparison.demand.kind, "{place}");
         let (worked, demand) = (result.value, comparison.demand.value);
-        let close = (worked - demand).abs() <= 1.0e-12 * demand.abs() || worked == demand;
+        let close = (worked - demand).abs() <= 1.0e-12 * demand.abs() || same(worked, demand);
         assert!(close, "{place}: {worked}, not {demand}");
         assert_eq!(working.limit.unwrap().comparison, comparison, "{place}");
         compared.insert(finding.check.id);

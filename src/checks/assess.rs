@@ -9,6 +9,9 @@ use std::cmp::Ordering;
 pub struct Assessment {
     /// All findings: by outcome, worst first, then in the order of the registry.
     pub findings: Vec<Finding>,
+    /// By state, the largest use of any limit as a share of it; none where nothing is compared, or the state was not
+    /// worked out.
+    pub state_uses: Vec<Option<f64>>,
 }
 
 /// The sum of an assessment; decides exit codes.
@@ -24,16 +27,18 @@ pub enum Verdict {
 
 /// Runs every check of the registry on the worked states of `figures`.
 pub fn assess(figures: &Figures) -> Assessment {
-    let mut findings: Vec<Finding> = REGISTRY
-        .iter()
-        .flat_map(|check| {
-            let mut judge = Judge::new(check, figures);
-            (check.run)(&mut judge);
-            judge.findings()
-        })
-        .collect();
+    let mut state_uses: Vec<Option<f64>> = vec![None; figures.states.len()];
+    let mut findings: Vec<Finding> = Vec::new();
+    for check in REGISTRY {
+        let mut judge = Judge::new(check, figures);
+        (check.run)(&mut judge);
+        for (most, used) in state_uses.iter_mut().zip(judge.state_uses()) {
+            *most = most.iter().chain(used).copied().reduce(f64::max);
+        }
+        findings.extend(judge.findings());
+    }
     findings.sort_by_key(|finding| finding.outcome);
-    Assessment { findings }
+    Assessment { findings, state_uses }
 }
 
 impl Assessment {
@@ -82,7 +87,8 @@ mod tests {
     use super::*;
     use crate::checks::trial::{figures_of, silent_check};
     use crate::checks::{Check, Subject};
-    use crate::fixtures::empty_plan;
+    use crate::fixtures::{drop_off, empty_plan, place};
+    use crate::statics::Scope;
     use crate::units::{Quantity, Text};
 
     static CHECK: Check = silent_check();
@@ -105,7 +111,7 @@ mod tests {
     }
 
     fn check(findings: &[Finding], verdict: Verdict) {
-        assert_eq!(Assessment { findings: findings.to_vec() }.verdict(), verdict);
+        assert_eq!(Assessment { findings: findings.to_vec(), state_uses: Vec::new() }.verdict(), verdict);
     }
 
     #[test]
@@ -127,7 +133,10 @@ mod tests {
             finding(Outcome::Fail, None, Some(1.3)),
             finding(Outcome::Near, None, Some(0.99)),
         ];
-        let worst = Assessment { findings }.worst().and_then(|finding| finding.comparison).unwrap();
+        let worst = Assessment { findings, state_uses: Vec::new() }
+            .worst()
+            .and_then(|finding| finding.comparison)
+            .unwrap();
         assert!((worst.utilisation() - 1.3).abs() < 1e-12);
     }
 
@@ -136,11 +145,16 @@ mod tests {
         let note = finding(Outcome::Note, None, None);
         let pass = finding(Outcome::Pass, None, Some(0.5));
         let worst = |findings: &[Finding]| {
-            Assessment { findings: findings.to_vec() }.worst().map(|finding| finding.outcome)
+            Assessment { findings: findings.to_vec(), state_uses: Vec::new() }
+                .worst()
+                .map(|finding| finding.outcome)
         };
         assert_eq!(worst(&[note.clone(), pass.clone()]), Some(Outcome::Pass));
         assert_eq!(worst(&[note, finding(Outcome::NotAsked, None, None)]), Some(Outcome::Note));
-        assert_eq!(Assessment { findings: vec![pass] }.worst_in_a_state().map(|f| f.outcome), None);
+        assert_eq!(
+            Assessment { findings: vec![pass], state_uses: Vec::new() }.worst_in_a_state().map(|f| f.outcome),
+            None
+        );
     }
 
     #[test]
@@ -150,5 +164,26 @@ mod tests {
             assert!(assessment.findings.iter().any(|finding| finding.check.id == check.id), "{}", check.id);
         }
         assert!(assessment.findings.is_sorted_by_key(|finding| finding.outcome));
+    }
+    #[test]
+    fn the_use_of_each_state_is_that_of_the_state_worked_out_alone() {
+        let mut plan = empty_plan(3);
+        for lane in 1..=3 {
+            place(&mut plan, &format!("S{lane}"), 40_000, (1, lane, 3_000));
+        }
+        plan.drops.push(drop_off("Site", &["S1", "S3", "S2"]));
+        crate::checks::on_springs::testing::on_springs(&mut plan);
+        let all = assess(&figures_of(plan.clone())).state_uses;
+        assert_eq!(all.len(), 5);
+        for (state, used) in all.iter().enumerate() {
+            let alone = Figures::of(std::sync::Arc::new(plan.clone()), Scope::One(state));
+            let alone = assess(&alone);
+            let of_state = alone.findings.iter().filter(|finding| finding.state == Some(state));
+            let most = of_state.filter_map(|finding| finding.comparison.map(Comparison::utilisation));
+            assert_eq!(*used, most.reduce(f64::max), "state {state}");
+            assert_eq!(alone.state_uses[state], *used);
+            assert!(alone.state_uses.iter().enumerate().all(|(at, used)| at == state || used.is_none()));
+        }
+        assert!(all[0] > all[4], "an empty train uses less: {all:?}");
     }
 }

@@ -46,13 +46,23 @@ pub struct Judge<'f> {
     tightest_pass: Option<(Subject, Row)>,
     near_share: f64,
     source: Option<String>,
+    /// By state, the largest use of a limit that was told of it.
+    state_uses: Vec<Option<f64>>,
 }
 
 impl<'f> Judge<'f> {
     /// A judge for `check` over `figures`.
     pub fn new(check: &'static Check, figures: &'f Figures) -> Self {
         let near_share = figures.plan.limits.near_share();
-        Self { figures, check, rows: BTreeMap::new(), tightest_pass: None, near_share, source: None }
+        Self {
+            figures,
+            check,
+            rows: BTreeMap::new(),
+            tightest_pass: None,
+            near_share,
+            source: None,
+            state_uses: Vec::new(),
+        }
     }
 
     /// The worked states with their rules: what a check loops over.
@@ -206,6 +216,7 @@ impl<'f> Judge<'f> {
         if rule == Some(StateRule::NoteOnly) && matches!(outcome, Outcome::Fail | Outcome::Near) {
             outcome = Outcome::Note;
         }
+        self.use_in(state, comparison);
         let key = (subject, outcome == Outcome::Undecided);
         let kept = match outcome {
             Outcome::Pass => self.tightest_pass.as_mut().map(|(_, row)| row),
@@ -234,6 +245,23 @@ impl<'f> Judge<'f> {
                 self.rows.insert(key, row);
             }
         }
+    }
+
+    /// Remembers how much of a limit is used in a state.
+    fn use_in(&mut self, state: Option<usize>, comparison: Option<Comparison>) {
+        let Some((state, comparison)) = state.zip(comparison) else { return };
+        if self.state_uses.is_empty() {
+            self.state_uses = vec![None; self.figures.states.len()];
+        }
+        if let Some(most) = self.state_uses.get_mut(state) {
+            let used = comparison.utilisation();
+            *most = Some(most.map_or(used, |most| most.max(used)));
+        }
+    }
+
+    /// The largest use of a limit that was told of each state so far; empty where no state was told of.
+    pub fn state_uses(&self) -> &[Option<f64>] {
+        &self.state_uses
     }
 
     /// The findings, worst first within the check; at least one.

@@ -3,7 +3,7 @@
 use super::commands::Command;
 use super::start::CAUTION;
 use super::{Role, Theme};
-use egui::{Align, Button, Grid, Id, Layout, Modal, RichText, ScrollArea, TextEdit, Ui};
+use egui::{Button, Grid, Id, Modal, RichText, ScrollArea, TextEdit, Ui};
 use std::path::PathBuf;
 
 /// What is to be done once unsaved changes are out of the way.
@@ -119,8 +119,18 @@ pub(super) fn dialog_ui(ui: &mut Ui, dialog: &mut Dialog) -> Option<Answer> {
 fn buttons_ui(ui: &mut Ui, buttons: &[(&str, Answer)]) -> Option<Answer> {
     let mut answer = None;
     ui.add_space(8.0);
-    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-        for (at, (words, means)) in buttons.iter().enumerate().rev() {
+    ui.horizontal(|ui| {
+        // Made from left to right, so that Tab goes that way too; the room before them keeps them at the right.
+        let font = egui::TextStyle::Button.resolve(ui.style());
+        let padding = 2.0 * ui.spacing().button_padding.x;
+        let gaps = ui.spacing().item_spacing.x * (buttons.len() as f32);
+        let width = |words: &str| {
+            let galley = ui.painter().layout_no_wrap(words.to_owned(), font.clone(), egui::Color32::WHITE);
+            (galley.size().x + padding).max(80.0)
+        };
+        let all: f32 = buttons.iter().map(|(words, _)| width(words)).sum();
+        ui.add_space((ui.available_width() - all - gaps).max(0.0));
+        for (at, (words, means)) in buttons.iter().enumerate() {
             let button = ui.add(Button::new(*words).min_size(egui::vec2(80.0, 24.0)));
             if button.clicked() {
                 answer = Some(*means);

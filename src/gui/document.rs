@@ -1,6 +1,6 @@
 //! The open document: its history, where it lies on disk, and what is worked out of it.
 
-use crate::checks::{Assessment, Comparison, assess};
+use crate::checks::{Assessment, assess};
 use crate::disk::Stamp;
 use crate::edit::{Done, Edit, EditError, History, OnDisk};
 use crate::model::Plan;
@@ -10,9 +10,6 @@ use std::sync::Arc;
 
 /// What stands in place of a file name before there is one.
 pub(super) const NOT_SAVED_YET: &str = "not saved yet";
-
-/// States whose worst use is worked out in one frame.
-const STATES_AT_ONCE: usize = 40;
 
 /// An open plan with the figures and findings of all its states, which always belong to the plan now.
 #[derive(Clone, Debug)]
@@ -24,7 +21,6 @@ pub struct Document {
     pub stamp: Option<Stamp>,
     figures: Figures,
     assessment: Assessment,
-    state_uses: Vec<Option<f64>>,
 }
 
 impl Document {
@@ -32,14 +28,7 @@ impl Document {
     pub fn new(plan: Arc<Plan>, on_disk: OnDisk) -> Self {
         let figures = Figures::of(Arc::clone(&plan), Scope::All);
         let assessment = assess(&figures);
-        Self {
-            history: History::new(plan, on_disk),
-            path: None,
-            stamp: None,
-            figures,
-            assessment,
-            state_uses: Vec::new(),
-        }
+        Self { history: History::new(plan, on_disk), path: None, stamp: None, figures, assessment }
     }
 
     /// A document of `plan` as it was read from `path`, which held `bytes`.
@@ -79,25 +68,6 @@ impl Document {
         &self.assessment
     }
 
-    /// The worst use of any limit in each state, as a share of the limit; none where nothing is compared.
-    /// Ends early while [`Document::work_out_uses`] is not through.
-    pub fn state_uses(&self) -> &[Option<f64>] {
-        &self.state_uses
-    }
-
-    /// Works out the worst use in some more states, so that no frame waits for all of them; whether more are
-    /// left.
-    pub fn work_out_uses(&mut self) -> bool {
-        let from = self.state_uses.len();
-        let to = (from + STATES_AT_ONCE).min(self.figures.worked.len());
-        if from < to {
-            for worked in &self.figures.worked[from..to] {
-                self.state_uses.push(worst_use(&self.figures.plan, worked.state));
-            }
-        }
-        to < self.figures.worked.len()
-    }
-
     /// Makes an edit.
     ///
     /// # Errors
@@ -133,14 +103,6 @@ impl Document {
         if !Arc::ptr_eq(&self.figures.plan, self.history.plan()) {
             self.figures = Figures::of(Arc::clone(self.history.plan()), Scope::All);
             self.assessment = assess(&self.figures);
-            self.state_uses.clear();
         }
     }
-}
-
-/// Runs the checks on one state alone, with figures of its own: what is cached in those of all states is by state.
-fn worst_use(plan: &Arc<Plan>, state: usize) -> Option<f64> {
-    let findings = assess(&Figures::of(Arc::clone(plan), Scope::One(state)).live()).findings;
-    let of_state = findings.iter().filter(|finding| finding.state.is_some());
-    of_state.filter_map(|finding| finding.comparison.map(Comparison::utilisation)).reduce(f64::max)
 }

@@ -67,7 +67,7 @@ pub(super) fn typed_ui<T>(
     let response = ui.add(edit).accessible_name(spec.name);
     take_focus(&response);
     if response.gained_focus() && !ui.input(|input| input.pointer.any_down()) {
-        select_all(ui, id, &draft.text);
+        select_all(ui, id);
     }
     if let Some(reason) = &draft.refused {
         response.clone().on_hover_text(reason);
@@ -83,7 +83,9 @@ pub(super) fn typed_ui<T>(
     let gave_up = ui.input(|input| input.key_pressed(egui::Key::Escape));
     if ui.input(|input| input.key_pressed(egui::Key::Enter)) {
         // The keyboard stays here, so that Tab goes on to the next field and not to the first of the window.
+        // What it shows is selected again, so that more typing does not add to it.
         response.request_focus();
+        select_all(ui, id);
     }
     if gave_up || draft.text == now {
         ui.data_mut(|data| data.remove_temp::<Draft>(id));
@@ -102,10 +104,13 @@ pub(super) fn typed_ui<T>(
     }
 }
 
+/// More than any field holds; a selection ends with its text.
+const MOST_LETTERS: usize = 100_000;
+
 /// A field that the keyboard comes to has its text selected, so that typing takes its place.
-fn select_all(ui: &Ui, id: Id, text: &str) {
+fn select_all(ui: &Ui, id: Id) {
     let Some(mut state) = TextEdit::load_state(ui.ctx(), id) else { return };
-    let whole = CCursorRange::two(CCursor::new(0), CCursor::new(text.chars().count()));
+    let whole = CCursorRange::two(CCursor::new(0), CCursor::new(MOST_LETTERS));
     state.cursor.set_char_range(Some(whole));
     state.store(ui.ctx(), id);
 }
@@ -227,36 +232,53 @@ pub(super) fn choice_ui<T: PartialEq + Copy>(
     now: T,
     choices: &[(T, &str)],
 ) -> Option<T> {
-    let word = choices.iter().find(|(value, _)| *value == now).map_or("", |(_, word)| *word);
-    let mut chosen = now;
-    let combo = egui::ComboBox::from_id_salt(spec.name)
-        .selected_text(word)
-        .width(spec.width)
-        .truncate()
-        .show_ui(ui, |ui| {
-            for (value, word) in choices {
-                ui.selectable_value(&mut chosen, *value, *word);
-            }
-        });
-    combo.response.accessible_name(spec.name);
-    (chosen != now).then_some(chosen)
+    let words: Vec<&str> = choices.iter().map(|(_, word)| *word).collect();
+    let at = choices.iter().position(|(value, _)| *value == now);
+    combo_ui(ui, spec.hint(""), at, &words).and_then(|at| choices.get(at)).map(|(value, _)| *value)
 }
 
 /// A choice among named rows by index; gives the new index when it changes.
 pub(super) fn pick_ui(ui: &mut Ui, spec: Spec<'_>, now: Option<usize>, names: &[String]) -> Option<usize> {
-    let word = now.and_then(|at| names.get(at)).map_or(spec.hint, String::as_str);
-    let mut chosen = now;
+    let words: Vec<&str> = names.iter().map(String::as_str).collect();
+    combo_ui(ui, spec, now, &words)
+}
+
+/// A list that opens at what is chosen now, with the keyboard on it, and closes once something is chosen.
+fn combo_ui(ui: &mut Ui, spec: Spec<'_>, now: Option<usize>, words: &[&str]) -> Option<usize> {
+    let word = now.and_then(|at| words.get(at)).copied().unwrap_or(spec.hint);
+    let mut chosen = None;
     let combo = egui::ComboBox::from_id_salt(spec.name)
         .selected_text(word)
         .width(spec.width)
         .truncate()
         .show_ui(ui, |ui| {
-            for (at, name) in names.iter().enumerate() {
-                ui.selectable_value(&mut chosen, Some(at), name);
+            let just_opened = just_opened(ui);
+            for (at, word) in words.iter().enumerate() {
+                let row = ui.selectable_label(now == Some(at), *word);
+                if just_opened && now == Some(at) {
+                    row.scroll_to_me(Some(egui::Align::Center));
+                    row.request_focus();
+                }
+                if row.clicked() {
+                    chosen = Some(at);
+                    ui.close();
+                }
             }
         });
-    combo.response.accessible_name(spec.name);
-    if chosen == now { None } else { chosen }
+    let response = combo.response.accessible_name(spec.name);
+    if chosen.is_some() {
+        response.request_focus();
+    }
+    chosen.filter(|at| now != Some(*at))
+}
+
+/// Whether a list is drawn for the first time since it was closed; the pass that only measures it counts too.
+fn just_opened(ui: &Ui) -> bool {
+    let (id, pass) = (ui.scope_id().with("open"), ui.ctx().cumulative_pass_nr());
+    let (opened, last) = ui.data(|data| data.get_temp::<(u64, u64)>(id)).unwrap_or_default();
+    let opened = if last + 1 < pass { pass } else { opened };
+    ui.data_mut(|data| data.insert_temp(id, (opened, pass)));
+    pass <= opened + 1
 }
 
 /// A heading within a form.
@@ -270,9 +292,13 @@ pub(super) fn form_grid(salt: impl std::hash::Hash + std::fmt::Debug) -> egui::G
     egui::Grid::new(Id::unique(("form", format!("{salt:?}")))).num_columns(2).spacing([10.0, 4.0])
 }
 
-/// The text of a length in the reader's units, exact enough to give the same millimetre back.
+/// The text of a length in the reader's units: the shortest that gives the same millimetre back.
 pub(super) fn length_text(length: Length, style: Style) -> String {
-    quantity_text(Quantity::length(length), style)
+    let value = Quantity::length(length).shown_value(style);
+    let texts =
+        (0..6).map(|decimals| plain_text(format!("{value:.decimals$}").parse().unwrap_or(value), style));
+    let mut exact = texts.filter(|text| read_length(text, style) == Ok(length));
+    exact.next().unwrap_or_else(|| plain_text(value, style))
 }
 
 fn quantity_text(quantity: Quantity, style: Style) -> String {
@@ -350,6 +376,14 @@ mod tests {
         check("85 %", QuantityKind::Share, metric, 0.85);
         check("90", QuantityKind::Speed, metric, 25.0);
         assert!(read_quantity("37 tons", QuantityKind::Mass, US).is_err());
+    }
+
+    #[test]
+    fn a_length_is_shown_as_it_was_typed() {
+        // 41 ft are 12,496.8 mm, kept as 12,497.
+        assert_eq!(length_text(Length::from_mm(12_497), US), "41");
+        assert_eq!(length_text(Length::from_mm(12_500), COMMA), "12,5");
+        assert_eq!(length_text(Length::from_mm(12_501), COMMA), "12,501");
     }
 
     #[test]

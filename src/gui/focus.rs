@@ -2,7 +2,7 @@
 //! themselves.
 
 use super::{Role, Theme};
-use egui::{Context, Id, StrokeKind, Ui};
+use egui::{Context, Event, Id, StrokeKind, Ui};
 
 fn own_ring() -> Id {
     Id::unique("what shows the focus by itself")
@@ -17,6 +17,9 @@ pub(super) fn has_its_own(ctx: &Context, id: Id) {
 pub(super) fn ring_ui(ui: &Ui) {
     let ctx = ui.ctx();
     let own = ctx.data_mut(|data| data.remove_temp::<Option<Id>>(own_ring())).flatten();
+    if !is_worked_by_keys(ctx) {
+        return;
+    }
     let focused = ctx.memory(|memory| memory.focused());
     let Some(id) = focused.filter(|id| Some(*id) != own && !ctx.text_edit_focused()) else { return };
     let Some(response) = ctx.read_response(id) else { return };
@@ -27,4 +30,19 @@ pub(super) fn ring_ui(ui: &Ui) {
     let painter = ctx.layer_painter(response.layer_id).with_clip_rect(seen.expand(3.0));
     let stroke = (1.5, Theme::of(ui).color(Role::Accent));
     painter.rect_stroke(response.rect.expand(1.0), 3.0, stroke, StrokeKind::Outside);
+}
+
+/// Whether a key was pressed since the last click: whoever works by pointer sees where it is without a ring.
+fn is_worked_by_keys(ctx: &Context) -> bool {
+    let id = Id::unique("worked by keys");
+    let before = ctx.data(|data| data.get_temp::<bool>(id)).unwrap_or(true);
+    let now = ctx.input(|input| {
+        input.events.iter().fold(before, |by_keys, event| match event {
+            Event::Key { pressed: true, .. } => true,
+            Event::PointerButton { pressed: true, .. } => false,
+            _ => by_keys,
+        })
+    });
+    ctx.data_mut(|data| data.insert_temp(id, now));
+    now
 }

@@ -107,8 +107,6 @@ pub struct Shown<'a> {
     pub settled: &'a Figures,
     /// What the checks say of all states of the plan without the preview.
     pub settled_assessment: &'a Assessment,
-    /// The worst use of any limit in each state of the plan without the preview, as a share.
-    pub state_uses: &'a [Option<f64>],
     /// What can be undone and redone, and whether all is saved.
     pub history: &'a History,
     /// The file's name, or what stands for it.

@@ -165,9 +165,6 @@ impl Workbench {
             ui.ctx().request_repaint();
             return;
         }
-        if self.document.work_out_uses() {
-            ui.ctx().request_repaint();
-        }
         let mut requests = Vec::new();
         if self.dialog.is_none() {
             let pressed = commands::pressed(ui.ctx(), Press::WithModifier);
@@ -221,7 +218,7 @@ impl Workbench {
             let (placed, ordered) = (shown.plan.placements.len(), shown.plan.order.len());
             let percent: u8 = match ordered {
                 0 => 30,
-                _ if placed < ordered => 56,
+                _ if placed < ordered => 44,
                 _ => 72,
             };
             let height = ui.available_height() * f32::from(percent) / 100.0;
@@ -300,7 +297,6 @@ impl Workbench {
             assessment,
             settled,
             settled_assessment,
-            state_uses: self.document.state_uses(),
             history: self.document.history(),
             file_name,
             focus: self.focus,
@@ -345,7 +341,8 @@ fn lower_ui(ui: &mut Ui, shown: &Shown<'_>, parts: (&mut Canvas, &mut Tables), r
     if tables.tab.is_figures() || ui.available_width() > 1_100.0 {
         // As wide as a rack face of this height can use, and never more than its part.
         let least = (ui.available_width() * 0.37).clamp(200.0, 560.0);
-        let width = (ui.available_height() * 1.3).clamp(least, (ui.available_width() * 0.45).max(least));
+        let most = if ui.available_width() > 1_100.0 { ui.available_width() * 0.42 } else { least };
+        let width = (ui.available_height() * 1.3).clamp(least, most.max(least));
         Panel::left(("rack face", (width / 40.0) as i32))
             .resizable(true)
             .default_size(width)
@@ -488,7 +485,7 @@ mod tests {
         editor.get_by_role_and_label(egui::Role::ComboBox, "Side of track").focus();
         editor.run_steps(2);
         press(&mut editor, Modifiers::NONE, Key::Space);
-        press(&mut editor, Modifiers::NONE, Key::Tab);
+        press(&mut editor, Modifiers::NONE, Key::ArrowUp);
         press(&mut editor, Modifiers::NONE, Key::Space);
         assert_eq!(string(&editor).side, None, "the first choice is that it is not said");
         editor.get_by_label("Edit").focus();

@@ -69,7 +69,7 @@ impl Rod {
 
     /// The force of one side of `side_m` on a hold that moves by `pulse`, at `t_s`, in N.
     ///
-    /// A side so short that the wave runs through it [`Self::ROUND_TRIPS_OF_ONE_MASS`] times during the pulse
+    /// A side so short that the wave runs through it `ROUND_TRIPS_OF_ONE_MASS` times during the pulse
     /// is taken as a mass, Z T / 2, which the series tends to.
     pub fn side_force_n(&self, side_m: f64, pulse: HalfSine, t_s: f64) -> f64 {
         let round_trip_s = self.round_trip_s(side_m);

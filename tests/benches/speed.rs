@@ -99,7 +99,7 @@ fn drag(plan: &Plan, figures: &Figures) {
 fn staggered(plan: &Plan) -> Plan {
     let mut plan = plan.clone();
     for (nth, placement) in (0..).zip(&mut plan.placements) {
-        placement.front = placement.front + Length::from_mm(137 * nth - 3_400);
+        placement.front += Length::from_mm(137 * nth - 3_400);
     }
     plan
 }

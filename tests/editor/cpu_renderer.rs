@@ -73,6 +73,7 @@ impl Tex {
 }
 
 /// Premultiplied, gamma-space blending, as the egui backends do it.
+#[expect(clippy::too_many_arguments, reason = "the inner loop of a rasteriser, called from one place")]
 fn triangle(buf: &mut [[f32; 4]], w: usize, clip: [i64; 4], ppp: f32, v: [&Vertex; 3], tex: &Tex) {
     let p = v.map(|v| (f64::from(v.pos.x * ppp), f64::from(v.pos.y * ppp)));
     let edge =

@@ -1,4 +1,8 @@
 //! Editor tests without a display: the whole workbench driven by pointer, keys and names.
+#![expect(
+    clippy::unwrap_used,
+    reason = "the builders and helpers of tests stand outside their test functions"
+)]
 
 mod cpu_renderer;
 mod documents;
@@ -6,6 +10,8 @@ mod dragging;
 mod from_nothing;
 mod harness;
 mod keyboard;
+mod mechanics;
 mod pictures;
 mod plans;
+mod users;
 mod window;

@@ -25,7 +25,10 @@ type Change = fn(&mut Plan, f64);
 const CHANGES: &[Change] = &[
     |plan, value| plan.train.vehicle_types[0].tare_kg = value + 15_000.0,
     |plan, value| {
-        plan.train.vehicle_types[0].springs.iter_mut().for_each(|springs| springs.front_n_per_m = value)
+        plan.train.vehicle_types[0]
+            .springs
+            .iter_mut()
+            .for_each(|springs| springs.front_n_per_m = value + 10_000.0)
     },
     |plan, value| {
         plan.train.vehicle_types[0]

@@ -6,8 +6,8 @@
 
 mod all_topics;
 mod crosscheck;
-mod crosscheck_unloading;
 mod crosscheck_curves;
+mod crosscheck_unloading;
 mod equilibrium;
 #[cfg(test)]
 mod formula;

@@ -154,10 +154,13 @@ fn figures_ui(ui: &mut Ui, shown: &Shown<'_>, preview: &Preview) {
     };
     let figures = &preview.figures;
     egui::Grid::new("before and after").num_columns(3).spacing([10.0, 1.0]).show(ui, |ui| {
-        let rows: [(&str, fn(&Figures, &StateFigures) -> Quantity); 3] =
-            [("worst axle", worst_axle), ("worst wheels", worst_wheels), ("worst rack", worst_rack)];
-        for (name, worst) in rows {
-            let [before, after] = [before, after].map(|state| worst(figures, state).show(shown.style));
+        let worst = |state: &StateFigures| {
+            [worst_axle(figures, state), worst_wheels(figures, state), worst_rack(figures, state)]
+        };
+        let rows =
+            ["worst axle", "worst wheels", "worst rack"].into_iter().zip(worst(before)).zip(worst(after));
+        for ((name, before), after) in rows {
+            let [before, after] = [before, after].map(|value| value.show(shown.style));
             ui.weak(name);
             ui.label(&before);
             let words = RichText::new(format!("→ {after}"));

@@ -192,7 +192,7 @@ impl<'a> Looks<'a> {
                 .patterned(Pattern::Hatch(5.0), color(Ink::Fail))
                 .edged(color(Ink::Fail), 1.0),
             Role::StringEnd => Look::plain(color(Ink::Text)),
-            Role::CreepRange => Look::plain(color(Ink::Canvas)).edged(color(Ink::Text), 1.0),
+            Role::CreepRange => Look::plain(color(Ink::WeakText)),
             Role::Hold => Look::plain(color(Ink::Hold)),
             Role::PocketEmpty => Look::plain(color(Ink::Line)),
             Role::PocketTaken => Look::plain(color(Ink::Origin)),
@@ -201,7 +201,7 @@ impl<'a> Looks<'a> {
             Role::RatingTick => Look::plain(color(Ink::Text)),
             Role::SpringsMark(outcome) => match outcome {
                 Outcome::Fail => Look::plain(color(Ink::Fail)).edged(color(Ink::Fail), 2.5),
-                _ => Look::plain(color(Ink::Text)).edged(color(Ink::Text), 2.0),
+                _ => Look::plain(color(Ink::Accent)).edged(color(Ink::Accent), 2.0),
             },
             Role::ToleranceBand => Look::plain(color(Ink::WeakText)).edged(color(Ink::WeakText), 1.0),
             Role::Balance(_, outcome) => self.load_bar(outcome),

@@ -14,6 +14,8 @@ const LEAST_ROUND_POINTS: f32 = 1.5;
 /// Seats and figures are left out where a picture's boxes are narrower than this.
 const LEAST_DETAIL_POINTS: f32 = 3.0;
 
+/// The marks at the limits of a range are left out where they are smaller than this.
+const LEAST_MARK_POINTS: f32 = 5.0;
 /// Outlines lower than this are painted in one colour, without an edge.
 const SMALL_OUTLINE_POINTS: f32 = 40.0;
 
@@ -120,6 +122,9 @@ impl Paint<'_> {
             }
             Form::Line(from, to) => {
                 let ends = [self.point(*from), self.point(*to)];
+                if shape.role == Role::CreepRange && ends[0].distance(ends[1]) < LEAST_MARK_POINTS {
+                    return;
+                }
                 shapes.push(egui::Shape::line_segment(ends, Stroke::new(look.line_width(), look.line())));
             }
             Form::Outline(points) => self.outline(points, look, shapes),
@@ -207,16 +212,20 @@ impl Paint<'_> {
         };
         let mut place = align.anchor_size(self.point(*at), galley.size());
         if let Some(room) = room {
-            if galley.size().x + 2.0 > room.width() {
+            // A little over the edge is better than a mark that only narrow letters get.
+            if galley.size().x > room.width() + 3.0 {
                 return;
             }
-            // A long string's mark stays in view while any of the string is.
-            let seen = room.intersect(self.projection.rect).shrink2(vec2(3.0, 0.0));
-            if seen.width() < galley.size().x {
-                return;
+            let view = self.projection.rect;
+            if room.left() < view.left() || room.right() > view.right() {
+                // A long string's mark stays in view while any of the string is.
+                let seen = room.intersect(view).shrink2(vec2(3.0, 0.0));
+                if seen.width() < galley.size().x {
+                    return;
+                }
+                let left = place.left().clamp(seen.left(), seen.right() - galley.size().x);
+                place = Rect::from_min_size(pos2(left, place.top()), place.size());
             }
-            let left = place.left().clamp(seen.left(), seen.right() - galley.size().x);
-            place = Rect::from_min_size(pos2(left, place.top()), place.size());
         }
         let line = (place.center().y / 6.0).round() as i32;
         let meets = |other: &Rangef| place.left() < other.max + 4.0 && other.min < place.right() + 4.0;

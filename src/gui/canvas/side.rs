@@ -55,8 +55,8 @@ pub(super) fn side_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
         shown.theme,
     );
     tier_marks(&drawing, &projection, shown);
-    shown_rack_mark(&drawing, &projection, shown);
-    scale_note(&drawing, view, &scale_words(&projection, deck_mm, shown.style), shown);
+    let mark = shown_rack_mark(&drawing, &projection, shown);
+    scale_note(&drawing, (view, mark), &scale_words(&projection, deck_mm, shown.style), shown);
 
     let scene = side_nodes::Scene::new(shown, &picture, &paint);
     marks(&drawing, &scene);
@@ -225,12 +225,12 @@ fn tier_marks(painter: &egui::Painter, projection: &Projection, shown: &Shown<'_
 }
 
 /// A thin line over the whole height at the rack that the rack face shows, with its name.
-fn shown_rack_mark(painter: &egui::Painter, projection: &Projection, shown: &Shown<'_>) {
+fn shown_rack_mark(painter: &egui::Painter, projection: &Projection, shown: &Shown<'_>) -> Option<Rect> {
     let consist = &shown.settled.consist;
-    let Some(rack) = consist.racks.get(shown.selection.rack) else { return };
+    let rack = consist.racks.get(shown.selection.rack)?;
     let x = projection.x(rack.x.mm() as f64).round() + 0.5;
     if !projection.rect.x_range().contains(x) {
-        return;
+        return None;
     }
     let color = shown.theme.color(Ink::Accent);
     let view = projection.rect;
@@ -241,18 +241,21 @@ fn shown_rack_mark(painter: &egui::Painter, projection: &Projection, shown: &Sho
         3.0,
     ));
     let words = lay::rack_words(&shown.settled.plan, consist, shown.selection.rack);
-    let (align, at) = if x > view.center().x {
-        (Align2::RIGHT_TOP, pos2(x - 4.0, view.top() + 1.0))
-    } else {
-        (Align2::LEFT_TOP, pos2(x + 4.0, view.top() + 1.0))
-    };
-    painter.text(at, align, words, FontId::proportional(11.0), color);
+    let galley = painter.layout_no_wrap(words, FontId::proportional(11.0), color);
+    let left = if x > view.center().x { x - 4.0 - galley.size().x } else { x + 4.0 };
+    let place = Rect::from_min_size(pos2(left, view.top() + 1.0), galley.size());
+    painter.galley(place.min, galley, color);
+    Some(place)
 }
 
-fn scale_note(painter: &egui::Painter, view: Rect, words: &str, shown: &Shown<'_>) {
+/// Writes the scale at the right; left of `mark`, the words of the rack shown, where the two would meet.
+fn scale_note(painter: &egui::Painter, (view, mark): (Rect, Option<Rect>), words: &str, shown: &Shown<'_>) {
     let ink = shown.theme.color(Ink::WeakText);
     let galley = painter.layout_no_wrap(words.to_owned(), FontId::proportional(10.0), ink);
-    let at = pos2(view.right() - galley.size().x - 6.0, view.top() + 2.0);
+    let mut at = pos2(view.right() - galley.size().x - 6.0, view.top() + 2.0);
+    if let Some(mark) = mark.filter(|mark| mark.right() > at.x - 8.0) {
+        at.x = mark.left() - galley.size().x - 10.0;
+    }
     let ground = Rect::from_min_size(at, galley.size()).expand(2.0);
     painter.rect_filled(ground, 0.0, shown.theme.color(Ink::Canvas).gamma_multiply(0.85));
     painter.galley(at, galley, ink);

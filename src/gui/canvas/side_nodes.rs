@@ -134,7 +134,7 @@ fn strings_ui(canvas: &mut Canvas, ui: &Ui, scene: &Scene<'_>, requests: &mut Ve
         if response.hovered() && canvas.drag.is_none() {
             ui.ctx().set_cursor_icon(egui::CursorIcon::Grab);
         }
-        pointer_on(canvas, ui, scene, &response, mark, requests);
+        pointer_on(canvas, scene, &response, mark, requests);
         if response.has_focus() {
             keys_on(ui, shown, &response, mark, requests);
         }
@@ -144,7 +144,6 @@ fn strings_ui(canvas: &mut Canvas, ui: &Ui, scene: &Scene<'_>, requests: &mut Ve
 /// Clicks choose, a press that moves takes hold of the string, or of all that are selected with it.
 fn pointer_on(
     canvas: &mut Canvas,
-    ui: &Ui,
     scene: &Scene<'_>,
     response: &Response,
     mark: &StringMark,
@@ -152,7 +151,7 @@ fn pointer_on(
 ) {
     let (shown, projection) = (scene.shown, &scene.paint.projection);
     let selected = shown.selection.strings.contains(mark);
-    let command = ui.input(|input| input.modifiers.command);
+    let command = response.ctx.input(|input| input.modifiers.command);
     // Keys and screen readers click too; what they mean is told in `keys_on`.
     if response.clicked_by(PointerButton::Primary) {
         response.request_focus();
@@ -167,7 +166,7 @@ fn pointer_on(
     if !response.drag_started_by(PointerButton::Primary) || canvas.drag.is_some() {
         return;
     }
-    let Some(press) = ui.input(|input| input.pointer.press_origin()) else { return };
+    let Some(press) = response.ctx.input(|input| input.pointer.press_origin()) else { return };
     let Some(front) = shown.settled.plan.placement(mark).map(|placement| placement.front) else { return };
     response.request_focus();
     let mut strings = vec![mark.clone()];

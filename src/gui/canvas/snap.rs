@@ -156,7 +156,7 @@ mod tests {
     #[test]
     fn ends_catch_at_racks_with_the_least_overhang() {
         check(3_100, 3_017, "front end 300 mm past W1 rack 1");
-        check(3_500, 3_517 - 0, "rear end 300 mm past W2 rack 1");
+        check(3_500, 3_517, "rear end 300 mm past W2 rack 1");
     }
 
     #[test]

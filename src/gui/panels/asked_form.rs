@@ -61,13 +61,11 @@ pub(super) fn asked_ui(ui: &mut Ui, to: &mut Route) {
                 .filter(|other| if *other == topic { asked } else { to.asked.contains(other) })
                 .collect();
         }
-        ui.horizontal(|ui| {
-            ui.add_space(22.0);
-            ui.set_max_width(300.0);
-            ui.add(
-                egui::Label::new(egui::RichText::new(format!("needs {}", topic_needs(topic))).weak().small())
-                    .wrap(),
-            );
+        let indented = egui::Frame::new().inner_margin(egui::Margin { left: 22, ..Default::default() });
+        indented.show(ui, |ui| {
+            ui.set_max_width(360.0);
+            let needs = egui::RichText::new(format!("needs {}", topic_needs(topic))).weak().small();
+            ui.add(egui::Label::new(needs).wrap());
         });
     }
 }

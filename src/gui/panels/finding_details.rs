@@ -42,6 +42,7 @@ impl Acceptor {
         if let Some(comparison) = finding.comparison {
             comparison_ui(ui, shown, comparison, finding.outcome);
             let how = ui.button("How?").on_hover_text("How the figure came about, step by step");
+            let how = how.accessible_name(format!("How? {}", finding.check.title));
             if how.clicked() {
                 requests.push(Request::ShowWorking(How::Finding(FindingKey::of(finding))));
             }

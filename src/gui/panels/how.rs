@@ -6,8 +6,23 @@ use crate::gui::{Request, Shown};
 use crate::working::{Question, figure_names, questions};
 use egui::{ScrollArea, Ui};
 
+/// Draws the title of a thing's details, and a button whose menu lists every figure of it.
+pub(super) fn how_title_ui(
+    ui: &mut Ui,
+    shown: &Shown<'_>,
+    (title, thing): (&str, Subject),
+    requests: &mut Vec<Request>,
+) {
+    ui.horizontal(|ui| {
+        ui.strong(title);
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            how_menu_ui(ui, shown, thing, requests);
+        });
+    });
+}
+
 /// Draws a button whose menu lists every figure of `thing` (a string, vehicle, rack or drop).
-pub(super) fn how_menu_ui(ui: &mut Ui, shown: &Shown<'_>, thing: Subject, requests: &mut Vec<Request>) {
+fn how_menu_ui(ui: &mut Ui, shown: &Shown<'_>, thing: Subject, requests: &mut Vec<Request>) {
     let name = format!("How? {}", thing.place(shown.figures));
     let menu = ui.menu_button("How?", |ui| how_list_ui(ui, shown, thing, requests)).response;
     menu.accessible_name(name).on_hover_text("How a figure of it came about");

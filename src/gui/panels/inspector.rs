@@ -1,6 +1,6 @@
 //! The details of what is selected: strings, else a vehicle, and always the rack that the rack face shows.
 
-use super::how::how_menu_ui;
+use super::how::how_title_ui;
 use super::vehicle_results::vehicle_results_ui;
 use super::{string_details, type_forms};
 use crate::checks::Subject;
@@ -88,13 +88,12 @@ fn several_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
 fn vehicle_ui(ui: &mut Ui, shown: &Shown<'_>, index: usize, requests: &mut Vec<Request>) {
     let Some(vehicle) = shown.plan.train.vehicles.get(index) else { return };
     ui.push_id(("vehicle", vehicle.mark.as_str()), |ui| {
-        ui.strong(format!("Vehicle {}", vehicle.mark));
+        how_title_ui(ui, shown, (&format!("Vehicle {}", vehicle.mark), Subject::Vehicle(index)), requests);
         form_grid(("vehicle form", index)).show(ui, |ui| {
             vehicle_fields_ui(ui, shown, vehicle, requests);
         });
         vehicle_figures_ui(ui, shown, index);
         vehicle_results_ui(ui, shown, index);
-        how_menu_ui(ui, shown, Subject::Vehicle(index), requests);
         let kinds = &shown.plan.train.vehicle_types;
         if let Some(kind) = kinds.iter().position(|kind| kind.name == vehicle.vehicle_type) {
             ui.collapsing("Vehicle type and ratings", |ui| {
@@ -202,7 +201,8 @@ fn rack_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         return;
     };
     let Some(kind) = shown.plan.train.rack_types.get(rack.rack_type) else { return };
-    ui.strong(format!("Rack {}", rack_words(shown.plan, &shown.figures.consist, at)));
+    let title = format!("Rack {}", rack_words(shown.plan, &shown.figures.consist, at));
+    how_title_ui(ui, shown, (&title, Subject::Rack(at)), requests);
     let mut rows = vec![
         ("Type", kind.name.to_string()),
         ("Place in the train", Quantity::length(rack.x).show(shown.style)),
@@ -216,7 +216,6 @@ fn rack_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         rows.push(("Rating", of));
     }
     figures_ui(ui, "rack figures", &rows);
-    how_menu_ui(ui, shown, Subject::Rack(at), requests);
     let more = ui.collapsing("Rack type and ratings", |ui| {
         type_forms::rack_type_ui(ui, shown, rack.rack_type, requests);
     });

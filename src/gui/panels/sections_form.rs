@@ -6,7 +6,7 @@ use crate::edit::{Edit, Rows};
 use crate::gui::fields::{Spec, form_grid, name_ui, number_ui, some_number_ui};
 use crate::gui::{Request, Shown};
 use crate::model::{RailSection, Steel};
-use egui::Ui;
+use egui::{ScrollArea, Ui};
 
 /// The row being edited.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -44,13 +44,18 @@ impl Chosen {
                     *self = Self::NewSection;
                 }
                 ui.separator();
-                for row in catalogue.sections.iter().filter(|row| plan.section(&row.name).is_none()) {
-                    if ui.button(row.name.as_str()).on_hover_text(&row.source.text).clicked() {
-                        requests
-                            .push(Request::Edit(Edit::Sections(Rows::Add { at: None, row: row.clone() })));
-                        *self = Self::Section(plan.sections.len());
+                // The catalogue is longer than a small window is high.
+                let most = ui.ctx().content_rect().height() * 0.6;
+                ScrollArea::vertical().max_height(most).show(ui, |ui| {
+                    for row in catalogue.sections.iter().filter(|row| plan.section(&row.name).is_none()) {
+                        if ui.button(row.name.as_str()).on_hover_text(&row.source.text).clicked() {
+                            let add = Rows::Add { at: None, row: row.clone() };
+                            requests.push(Request::Edit(Edit::Sections(add)));
+                            *self = Self::Section(plan.sections.len());
+                            ui.close();
+                        }
                     }
-                }
+                });
             });
         });
         ui.horizontal_wrapped(|ui| {

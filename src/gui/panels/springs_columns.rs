@@ -17,12 +17,12 @@ pub(super) fn columns() -> [Column; 4] {
     [
         column("Axle, springs", 56.0, "Largest axle load on springs"),
         column(
-            "Springs against level",
+            "Springs to level, %",
             62.0,
             "Largest change of an axle load by the springs, as a share of the level load",
         ),
-        column("Largest wheel, springs", 58.0, "Heaviest wheel on springs, of stiff and soft body"),
-        column("Wheel ratio, springs", 58.0, "Worst wheel ratio on springs, of stiff and soft body"),
+        column("Wheel, springs", 58.0, "Heaviest wheel on springs, of stiff and soft body"),
+        column("Ratio, springs", 58.0, "Worst wheel ratio on springs, of stiff and soft body"),
     ]
 }
 
@@ -43,7 +43,7 @@ pub(super) fn cells(
     let change =
         changes.fold(0.0, |worst: f64, change| if change.abs() > worst.abs() { change } else { worst });
     let mut difference = Cell::figure(shown, Quantity::share(change));
-    if change > 0.0 {
+    if change >= 0.005 {
         difference.text.insert(0, '+');
     }
     // A difference between the models warns; it breaks no limit.

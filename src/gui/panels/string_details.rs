@@ -1,6 +1,6 @@
 //! One string in full: its line of the order, its place, and what it does on its racks.
 
-use super::how::how_menu_ui;
+use super::how::how_title_ui;
 use super::inspector::figures_ui;
 use super::string_results::string_results_ui;
 use crate::checks::Subject;
@@ -12,7 +12,8 @@ use crate::gui::fields::{
 };
 use crate::gui::{Request, Shown, ZoomTarget};
 use crate::model::{
-    DropName, MassEntry, OrderedString, Placement, RackRef, RackSpan, StatedBasis, StringMark, TrackSide,
+    DropName, MassEntry, OrderedString, Placement, RackKind, RackRef, RackSpan, StatedBasis, StringMark,
+    TrackSide,
 };
 use crate::statics::{BeamError, PlacedString, Trouble};
 use crate::units::Quantity;
@@ -21,7 +22,8 @@ use egui::{RichText, Ui};
 /// Draws the details of the string with `mark`.
 pub(super) fn string_ui(ui: &mut Ui, shown: &Shown<'_>, mark: &StringMark, requests: &mut Vec<Request>) {
     let Some(string) = shown.plan.string(mark) else { return };
-    ui.strong(format!("String {mark}"));
+    let at = shown.plan.order.iter().position(|other| other.mark == *mark);
+    how_title_ui(ui, shown, (&format!("String {mark}"), Subject::String(at.unwrap_or_default())), requests);
     // Where it lies changes most often, so that comes first.
     match shown.plan.placement(mark) {
         None => {
@@ -45,10 +47,6 @@ pub(super) fn string_ui(ui: &mut Ui, shown: &Shown<'_>, mark: &StringMark, reque
     beam_ui(ui, shown, mark);
     if let Some(placed) = placed_of(shown, mark) {
         string_results_ui(ui, shown, placed);
-    }
-    let at = shown.plan.order.iter().position(|other| other.mark == *mark);
-    if let (Some(at), Some(_)) = (at, shown.plan.placement(mark)) {
-        how_menu_ui(ui, shown, Subject::String(at), requests);
     }
     ui.separator();
 }
@@ -213,22 +211,34 @@ fn place_ui(ui: &mut Ui, shown: &Shown<'_>, placement: &Placement, requests: &mu
     });
 }
 
-/// The racks under the string: words and references, front first.
-fn racks_under(shown: &Shown<'_>, mark: &StringMark) -> Vec<(String, RackRef)> {
+/// A rack under a string.
+struct Under {
+    words: String,
+    reference: RackRef,
+    clamps: bool,
+}
+
+/// The racks under the string, front first.
+fn racks_under(shown: &Shown<'_>, mark: &StringMark) -> Vec<Under> {
     let Some(placed) = placed_of(shown, mark) else { return Vec::new() };
-    let consist = &shown.figures.consist;
-    placed
-        .racks
-        .clone()
-        .filter_map(|rack| {
-            let reference = rack_ref(shown.plan, consist, rack)?;
-            Some((rack_words(shown.plan, consist, rack), reference))
+    let (plan, consist) = (shown.plan, &shown.figures.consist);
+    let under = |rack: usize| {
+        let kind = consist.racks.get(rack).and_then(|place| plan.train.rack_types.get(place.rack_type));
+        Some(Under {
+            words: rack_words(plan, consist, rack),
+            reference: rack_ref(plan, consist, rack)?,
+            clamps: kind.is_some_and(|kind| kind.kind == RackKind::Clamping),
         })
-        .collect()
+    };
+    placed.racks.clone().filter_map(under).collect()
 }
 
 fn hold_ui(ui: &mut Ui, shown: &Shown<'_>, placement: &Placement, requests: &mut Vec<Request>) {
-    let under = racks_under(shown, &placement.string);
+    let mut under = racks_under(shown, &placement.string);
+    // Only what can hold a string is offered, unless nothing under it can.
+    if under.iter().any(|rack| rack.clamps) {
+        under.retain(|rack| rack.clamps);
+    }
     let set = |holds| Request::Edit(Edit::SetHolds { string: placement.string.clone(), holds });
     ui.label(if placement.holds.len() > 1 { "Held twice" } else { "Held at" });
     ui.vertical(|ui| {
@@ -243,13 +253,13 @@ fn hold_ui(ui: &mut Ui, shown: &Shown<'_>, placement: &Placement, requests: &mut
             });
         }
         let now = placement.holds.first();
-        let names: Vec<String> = under.iter().map(|(words, _)| words.clone()).collect();
-        let at = now.and_then(|hold| under.iter().position(|(_, rack)| rack == hold));
+        let names: Vec<String> = under.iter().map(|rack| rack.words.clone()).collect();
+        let at = now.and_then(|hold| under.iter().position(|rack| rack.reference == *hold));
         let hint = now.map_or("nowhere".to_owned(), |hold| format!("{} rack {}", hold.vehicle, hold.rack));
         let spec = Spec::new("Held at").wide(110.0).hint(&hint);
-        if let Some((_, rack)) = pick_ui(ui, spec, at, &names).and_then(|at| under.get(at)) {
+        if let Some(rack) = pick_ui(ui, spec, at, &names).and_then(|at| under.get(at)) {
             let others = placement.holds.iter().skip(1).cloned();
-            requests.push(set(std::iter::once(rack.clone()).chain(others).collect()));
+            requests.push(set(std::iter::once(rack.reference.clone()).chain(others).collect()));
         }
         if ui.small_button("Nearest the middle").clicked() {
             requests.push(Request::Command(Command::HoldAtMiddle));
@@ -267,7 +277,10 @@ fn rests_on_ui(ui: &mut Ui, shown: &Shown<'_>, placement: &Placement, requests: 
             let ends = under.first().zip(under.last());
             let button = ui.small_button("Say: the racks now under it");
             if let Some((first, last)) = ends.filter(|_| button.clicked()) {
-                requests.push(set(Some(RackSpan { first: first.1.clone(), last: last.1.clone() })));
+                requests.push(set(Some(RackSpan {
+                    first: first.reference.clone(),
+                    last: last.reference.clone(),
+                })));
             }
         }
         Some(span) => {

@@ -62,7 +62,7 @@ pub(in crate::gui) fn strip_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Ve
                 StateRule::NoteOnly => "half of a pair that leaves together: noted only",
             });
             ui.weak(format!("{} of {}", shown.state + 1, last + 1));
-            if let Some(share) = shown.state_uses.get(shown.state).copied().flatten() {
+            if let Some(share) = shown.settled_assessment.state_uses.get(shown.state).copied().flatten() {
                 let words = format!("uses up to {:.0} % of a load limit", share * 100.0);
                 ui.add(egui::Label::new(RichText::new(words).weak()).truncate());
             }
@@ -278,7 +278,12 @@ impl Series {
             let worst = supports.map(SupportLoads::worse_ratio).fold(1.0, f64::max);
             Some((worst / allowed).min(TOP))
         };
-        let worst_use = shown.state_uses.iter().map(|share| share.map(|share| share.min(TOP))).collect();
+        let worst_use = shown
+            .settled_assessment
+            .state_uses
+            .iter()
+            .map(|share| share.map(|share| share.min(TOP)))
+            .collect();
         Self { worst_use, wheel: (0..figures.states.len()).map(wheel_of).collect() }
     }
 }

@@ -74,9 +74,9 @@ impl Tab {
         }
     }
 
-    /// Whether it shows figures rather than a form.
+    /// Whether it is a table of figures, which needs no more than its part of the width.
     pub fn is_figures(self) -> bool {
-        Self::FIGURES.contains(&self)
+        Self::FIGURES.contains(&self) && self != Self::Working
     }
 }
 
@@ -173,7 +173,6 @@ impl Tables {
             }
         }
         ui.horizontal(|ui| {
-            ui.weak(table.about);
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                 let copy = ui
                     .small_button("Copy")
@@ -184,6 +183,9 @@ impl Tables {
                     ui.ctx().copy_text(table.as_text());
                     requests.push(Request::Say("The table is on the clipboard".to_owned()));
                 }
+                ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                    ui.add(egui::Label::new(RichText::new(table.about).weak()).truncate());
+                });
             });
         });
         ScrollArea::horizontal().auto_shrink(false).show(ui, |ui| {

@@ -145,10 +145,14 @@ fn cant_rows(shown: &Shown<'_>, vehicle: usize) -> Result<Rows, String> {
         };
         let side_g = case.side_g(lean.contact_m);
         let rigid = share(lean.unloading(side_g, 0.0));
-        rows.push(match lean.roll {
-            Ok(s) => (name, format!("{} on springs, {rigid} rigid", share(lean.unloading(side_g, s)))),
-            Err(gap) => (name, format!("{rigid} rigid; {}", gap.words())),
-        });
+        let words = match lean.roll {
+            Ok(s) => format!("{}, rigid {rigid}", share(lean.unloading(side_g, s))),
+            Err(_) => format!("rigid {rigid}"),
+        };
+        rows.push((name, words));
+    }
+    if let Err(gap) = lean.roll {
+        rows.push(row("On its springs", gap.words().to_owned()));
     }
     let overturns = lean.overturning_g(lean.roll.unwrap_or(0.0));
     rows.push(row("Overturns at", format!("{} g sideways", Quantity::number(overturns).show(shown.style))));

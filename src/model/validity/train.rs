@@ -5,7 +5,7 @@ use crate::model::{Plan, RackType, RunningGear, Springs, Vehicle, VehicleType};
 use crate::units::Length;
 
 /// The most vehicles of a train.
-const MOST_VEHICLES: usize = 2_000;
+const MOST_VEHICLES: usize = 1_000;
 /// The most types of vehicles, or of racks, in a plan.
 const MOST_TYPES: usize = 200;
 /// The most racks or stops on one vehicle, and tiers or lanes of one rack.
@@ -406,7 +406,7 @@ mod tests {
                 }
             }
         };
-        check(row(2_000), &[]);
-        check(row(2_001), &["train.vehicles"]);
+        check(row(1_000), &[]);
+        check(row(1_001), &["train.vehicles"]);
     }
 }

@@ -92,6 +92,10 @@ mod tests {
         let mut matrix = Skyline::zero(first.clone());
         let mut full = vec![vec![0.0; n]; n];
         for row in 0..n {
+            #[expect(
+                clippy::needless_range_loop,
+                reason = "row and column stand for the same places in two matrices"
+            )]
             for column in first[row]..=row {
                 let value =
                     if row == column { 20.0 + row as f64 } else { ((row * 7 + column * 3) % 5) as f64 - 1.7 };

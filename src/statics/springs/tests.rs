@@ -309,7 +309,8 @@ fn sensitivities_are_what_a_small_change_does() {
     let (before, after) = (of(0.0), of(rise_mm));
     let model = Model::new((&before.plan, &before.consist), &before.placed, RateChoice::Entered).unwrap();
     let rest = before.rest(&model, 0, &mut Couplings::default());
-    let sensitivity = raised(&model, &rest, &[rack..rack + 1], &mut Couplings::default());
+    let sensitivity =
+        raised(&model, &rest, std::slice::from_ref(&(rack..rack + 1)), &mut Couplings::default());
     let sensitivity = sensitivity.iter().flatten();
     let (before, after) = (supports(&departure(&before).loads), supports(&departure(&after).loads));
     for ((before, after), kg_per_m) in before.iter().zip(&after).zip(sensitivity) {

@@ -78,7 +78,7 @@ impl<'f> Holder<'f> {
         &self.figures.plan.sections[self.placed.section]
     }
 
-    fn section_origin(&self) -> Origin {
+    fn section_source(&self) -> Origin {
         let section = self.section();
         Origin::entered(format!("section {}: {}", section.name, section.source.text))
     }
@@ -128,7 +128,7 @@ impl<'f> Holder<'f> {
         let step = self.with_modulus(step).with(
             ("S", "area of the section"),
             of(self.section().area_cm2 * 1.0e-4, QuantityKind::Area),
-            self.section_origin(),
+            self.section_source(),
         );
         self.with_mass(step).with(("L", "length of the string"), self.length(), Origin::entered("the order"))
     }
@@ -236,7 +236,7 @@ fn euler_step(holder: &Holder<'_>, pushed: &Pushed) -> Option<WorkingStep> {
         .with(
             ("Iy", "second moment of area about the vertical axis"),
             of(iy_m4, QuantityKind::SecondMoment),
-            holder.section_origin(),
+            holder.section_source(),
         )
         .with(
             ("l", "span between its two racks"),

@@ -104,8 +104,9 @@ fn check_findings(figures: &Figures) -> BTreeSet<&'static str> {
     for finding in assess(figures).findings {
         let Some(comparison) = finding.comparison else { continue };
         let place = format!("{}: {}", finding.check.id, finding.things.join(", "));
-        let seen = (place.clone(), comparison.demand.value.to_bits(), comparison.capacity.value.to_bits());
-        if stateless.contains(&seen) {
+        let repeated =
+            (place.clone(), comparison.demand.value.to_bits(), comparison.capacity.value.to_bits());
+        if stateless.contains(&repeated) {
             continue; // The very same in another state.
         }
         let Some(working) = of_finding(figures, &finding) else {
@@ -114,7 +115,7 @@ fn check_findings(figures: &Figures) -> BTreeSet<&'static str> {
         };
         check_working(&working);
         if working.state.is_none() {
-            stateless.insert(seen);
+            stateless.insert(repeated);
         }
         let result = working.result().unwrap().value;
         assert_eq!(result.kind, comparison.demand.kind, "{place}");

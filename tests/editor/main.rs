@@ -12,6 +12,7 @@ mod harness;
 mod keyboard;
 mod mechanics;
 mod pictures;
+mod planner;
 mod plans;
 mod users;
 mod window;

@@ -28,7 +28,7 @@ fn run(judge: &mut Judge<'_>) {
     let mirrored = curves.classes.iter().all(StringClass::runs_straight);
     for (at, pair) in curves.neighbours.iter().enumerate() {
         let Some(gap_m) = free_width_m(judge, pair) else { continue };
-        let Some((case, nearer_m)) = nearest(curves, at, mirrored) else { continue };
+        let Some((case, _, nearer_m)) = curves.nearest_approach(at, mirrored) else { continue };
         let subject = Subject::StringEnd(figures.placed[pair.placement].string, pair.end);
         let comparison = Comparison::new(Quantity::small_length_m(nearer_m), gap_m, Sense::AtMost);
         let beside = Subject::String(figures.placed[pair.beside].string).place(figures);
@@ -58,17 +58,6 @@ fn free_width_m(judge: &mut Judge<'_>, pair: &Neighbours) -> Option<f64> {
         feet_m += foot_mm / 1000.0;
     }
     Some(pair.to_the_right_m.abs() - feet_m / 2.0)
-}
-
-/// The case in which an end comes nearest to the string beside it, and by how much in m.
-fn nearest(curves: &CurveFigures, at: usize, mirrored: bool) -> Option<(usize, f64)> {
-    let to_the_right = curves.neighbours.get(at)?.to_the_right_m > 0.0;
-    let nearer = curves.cases.iter().enumerate().filter_map(|(case, figures)| {
-        let [right_m, left_m] = *figures.approaches_m.get(at)?;
-        let nearer_m = if to_the_right { right_m } else { left_m };
-        Some((case, if mirrored { right_m.max(left_m) } else { nearer_m }))
-    });
-    nearer.max_by(|a, b| a.1.total_cmp(&b.1))
 }
 
 /// Where no two ends come near each other, tells of the end that swings furthest.

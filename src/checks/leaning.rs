@@ -64,7 +64,7 @@ pub(super) fn tell_missing_roll(judge: &mut Judge<'_>, vehicle: usize, roll: Res
 }
 
 /// What a case is, in words.
-pub(super) fn case_words(case: &CantCase) -> Text {
+pub(crate) fn case_words(case: &CantCase) -> Text {
     let speed = |m_per_s: f64| Quantity { value: m_per_s, kind: QuantityKind::Speed };
     match *case {
         CantCase::Standing { cant_m } => text!["standing on ", Quantity::small_length_m(cant_m), " of cant"],

@@ -83,6 +83,7 @@ mod wheel_load;
 pub(crate) use creep_end_gap::{BeyondEnd, beyond_end, shifts_together};
 pub(crate) use end_clearance::{nearest_behind, nearest_in_front};
 pub(crate) use idler_clearance::heights as heights_over_idlers;
+pub(crate) use leaning::case_words as cant_case_words;
 pub(crate) use least_overhang::last_racks;
 pub(crate) use light_vehicle::sets_pressing_on;
 

@@ -77,7 +77,7 @@ impl Plan {
     }
 
     /// The drop called `name`.
-    pub fn drop(&self, name: &DropName) -> Option<&Drop> {
+    pub fn drop_named(&self, name: &DropName) -> Option<&Drop> {
         self.drops.iter().find(|drop| drop.name == *name)
     }
 }

@@ -1,6 +1,7 @@
 //! One string on its racks: a continuous beam under its own weight on one-sided level supports.
 
-use super::contact::{Contact, Span, astride};
+use super::contact::{Contact, Span};
+use super::one_sided::astride;
 
 /// A string as a beam: places in m along the train, weight in N/m.
 #[derive(Clone, Debug, PartialEq)]

@@ -154,6 +154,16 @@ fn roll(plan: &Plan, place: &VehiclePlace, loads: &VehicleLoads) -> Result<f64, 
     Ok(if upright_nm > 0.0 { tilting_nm.max(0.0) / upright_nm } else { f64::INFINITY })
 }
 
+/// By how much a body's roll on its springs multiplies the lever in a worked state: s of 1 + s.
+///
+/// # Errors
+/// [`RollGap`] for what is not entered.
+pub fn roll_of(figures: &Figures, state: &StateFigures, vehicle: usize) -> Result<f64, RollGap> {
+    let place = figures.consist.vehicles.get(vehicle).ok_or(RollGap::Springs)?;
+    let loads = state.vehicles.get(vehicle).ok_or(RollGap::Springs)?;
+    roll(&figures.plan, place, loads)
+}
+
 /// How far a body leans in rad toward the heavier side by its load's side moment, right down positive: the moment
 /// over what the springs have left; none where it is not on entered springs.
 pub fn tilt_rad(figures: &Figures, state: &StateFigures, vehicle: usize) -> Result<f64, RollGap> {

@@ -1,21 +1,13 @@
 //! Which of a string's level supports carry, and with what moments and reactions: one-sided contact.
 //!
 //! Clapeyron's three-moment equations give the reactions of a set of carrying supports; the set itself is
-//! found by an active set as in non-negative least squares (Lawson and Hanson, Solving Least Squares
-//! Problems, 1974, chapter 23): from a set that only pushes, add the most penetrated support, step toward the
-//! new solution, drop what reaches zero. Every step lowers the beam's energy, so it ends; a cap guards
-//! against rounding, and what stands at the cap is still in equilibrium and still only pushes.
+//! found by the search of [`one_sided`](super::one_sided).
 
 use super::Beam;
-
-/// Share of the weight below which a reaction counts as zero.
-const REACTION_SLACK: f64 = 1.0e-11;
+use super::one_sided::{OneSided, Resting, distinct};
 
 /// Share of its own terms below which a penetration is rounding.
 const PENETRATION_SLACK: f64 = 1.0e-12;
-
-/// How far beyond an outer support the centre of gravity may seem to lie by rounding, in m.
-const CENTRE_SLACK_M: f64 = 1.0e-9;
 
 /// The carrying supports of a beam with their moments and reactions.
 #[derive(Debug, Default)]
@@ -31,14 +23,22 @@ pub(super) struct Contact {
     sweep: Vec<f64>,
 }
 
-/// Whether `places_m` (growing) has two places, not the same, astride `centre_m`, within rounding.
-pub(super) fn astride(places_m: &[f64], centre_m: f64) -> bool {
-    let (Some(first_m), Some(last_m)) = (places_m.first(), places_m.last()) else { return false };
-    first_m < last_m && *first_m <= centre_m + CENTRE_SLACK_M && *last_m >= centre_m - CENTRE_SLACK_M
+impl Resting for Beam<'_> {
+    fn supports_m(&self) -> &[f64] {
+        self.supports_m
+    }
+
+    fn ends_m(&self) -> (f64, f64) {
+        (self.front_m, self.rear_m)
+    }
+
+    fn weight_n_per_m(&self) -> f64 {
+        self.weight_n_per_m
+    }
 }
 
 impl Contact {
-    /// The carrying supports of `beam`, whose supports must be [`astride`] its centre.
+    /// The carrying supports of `beam`, whose supports must be [`astride`](super::one_sided::astride) its centre.
     pub(super) fn settle(beam: &Beam<'_>) -> Self {
         let mut contact = Self::default();
         contact.on.extend(distinct(beam.supports_m));
@@ -49,6 +49,37 @@ impl Contact {
         }
         contact.reactions_n.iter_mut().for_each(|reaction| *reaction = reaction.max(0.0));
         contact
+    }
+
+    /// The span behind carrying support `k` of the set.
+    pub(super) fn span(&self, beam: &Beam<'_>, k: usize) -> Span {
+        let length_m = self.places_m[k + 1] - self.places_m[k];
+        Span::new(length_m, (self.moments_nm[k], self.moments_nm[k + 1]), beam.weight_n_per_m)
+    }
+
+    /// The overhangs in front of the first and behind the last carrying support.
+    pub(super) fn overhangs(&self, beam: &Beam<'_>) -> (Overhang, Overhang) {
+        let last = self.on.len() - 1;
+        let (q, x) = (beam.weight_n_per_m, &self.places_m);
+        let (front, rear) = (self.span(beam, 0), self.span(beam, last - 1));
+        let rise = |span: Span, near: f64, far: f64| {
+            let l = span.length_m;
+            near * l / 3.0 + far * l / 6.0 + q * l * l * l / 24.0
+        };
+        (
+            Overhang { length_m: x[0] - beam.front_m, rise_nm2: rise(front, front.from_nm, front.to_nm), q },
+            Overhang { length_m: beam.rear_m - x[last], rise_nm2: rise(rear, rear.to_nm, rear.from_nm), q },
+        )
+    }
+}
+
+impl OneSided<Beam<'_>> for Contact {
+    fn on(&mut self) -> &mut Vec<usize> {
+        &mut self.on
+    }
+
+    fn reactions_n(&mut self) -> &mut Vec<f64> {
+        &mut self.reactions_n
     }
 
     /// Moments and reactions of the set by the three-moment equations, pulling allowed.
@@ -87,62 +118,6 @@ impl Contact {
         self.reactions_n.push(from_front_n + q * rear_m);
     }
 
-    fn only_pushes(&self, beam: &Beam<'_>) -> bool {
-        self.reactions_n.iter().all(|reaction| *reaction >= -slack_n(beam))
-    }
-
-    /// A first set that only pushes: quick guess by dropping all that pull, else two supports astride the centre.
-    fn drop_what_pulls(&mut self, beam: &Beam<'_>) {
-        while !self.only_pushes(beam) {
-            let mut reactions = self.reactions_n.iter();
-            self.on.retain(|_| reactions.next().is_some_and(|reaction| *reaction >= -slack_n(beam)));
-            self.places_m.clear();
-            self.places_m.extend(self.on.iter().map(|support| beam.supports_m[*support]));
-            if !astride(&self.places_m, beam.centre_m()) {
-                self.on.clear();
-                self.on.extend(pair_astride(beam));
-                self.solve(beam);
-                return;
-            }
-            self.solve(beam);
-        }
-    }
-
-    fn add_what_is_penetrated(&mut self, beam: &Beam<'_>) {
-        for _ in 0..3 * beam.supports_m.len() + 10 {
-            let Some(deepest) = self.most_penetrated(beam) else { return };
-            let before = self.on.clone();
-            let at = self.on.partition_point(|support| *support < deepest);
-            self.on.insert(at, deepest);
-            let mut held_n = self.reactions_n.clone();
-            held_n.insert(at, 0.0);
-            self.step_from(beam, held_n);
-            if self.on == before {
-                return; // The penetration was rounding.
-            }
-        }
-    }
-
-    /// Goes from the pushing reactions `held_n` toward the set's solution, dropping supports that reach zero.
-    fn step_from(&mut self, beam: &Beam<'_>, mut held_n: Vec<f64>) {
-        self.solve(beam);
-        while !self.only_pushes(beam) && self.on.len() > 2 {
-            let part_to_zero = |held: f64, wanted: f64| held.max(0.0) / (held.max(0.0) - wanted);
-            let pulling = held_n.iter().zip(&self.reactions_n).enumerate();
-            let first = pulling
-                .filter(|(_, (_, wanted))| **wanted < -slack_n(beam))
-                .map(|(at, (held, wanted))| (at, part_to_zero(*held, *wanted)))
-                .min_by(|a, b| a.1.total_cmp(&b.1));
-            let Some((at, part)) = first else { return };
-            for (held, wanted) in held_n.iter_mut().zip(&self.reactions_n) {
-                *held += part * (wanted - *held);
-            }
-            held_n.remove(at);
-            self.on.remove(at);
-            self.solve(beam);
-        }
-    }
-
     /// The support outside the set into which the beam sinks deepest, if any.
     fn most_penetrated(&self, beam: &Beam<'_>) -> Option<usize> {
         let (first, last) = (self.on[0], self.on[self.on.len() - 1]);
@@ -160,27 +135,6 @@ impl Contact {
             .filter_map(|(i, sinks)| sinks.map(|depth| (i, depth)))
             .max_by(|a, b| a.1.total_cmp(&b.1))
             .map(|(i, _)| i)
-    }
-
-    /// The span behind carrying support `k` of the set.
-    pub(super) fn span(&self, beam: &Beam<'_>, k: usize) -> Span {
-        let length_m = self.places_m[k + 1] - self.places_m[k];
-        Span::new(length_m, (self.moments_nm[k], self.moments_nm[k + 1]), beam.weight_n_per_m)
-    }
-
-    /// The overhangs in front of the first and behind the last carrying support.
-    pub(super) fn overhangs(&self, beam: &Beam<'_>) -> (Overhang, Overhang) {
-        let last = self.on.len() - 1;
-        let (q, x) = (beam.weight_n_per_m, &self.places_m);
-        let (front, rear) = (self.span(beam, 0), self.span(beam, last - 1));
-        let rise = |span: Span, near: f64, far: f64| {
-            let l = span.length_m;
-            near * l / 3.0 + far * l / 6.0 + q * l * l * l / 24.0
-        };
-        (
-            Overhang { length_m: x[0] - beam.front_m, rise_nm2: rise(front, front.from_nm, front.to_nm), q },
-            Overhang { length_m: beam.rear_m - x[last], rise_nm2: rise(rear, rear.to_nm, rear.from_nm), q },
-        )
     }
 }
 
@@ -264,21 +218,4 @@ impl Overhang {
         let bow = droop_nm2 - self.rise_nm2;
         (d > 0.0 && bow > PENETRATION_SLACK * (droop_nm2 + self.rise_nm2.abs())).then_some(d * bow)
     }
-}
-
-/// The supports without those at the very place of the one in front (buffer faces of coupled vehicles).
-fn distinct(supports_m: &[f64]) -> impl Iterator<Item = usize> {
-    (0..supports_m.len()).filter(|i| *i == 0 || supports_m[*i] > supports_m[*i - 1])
-}
-
-/// The two supports next to the centre of gravity, one on each side.
-fn pair_astride(beam: &Beam<'_>) -> [usize; 2] {
-    let supports: Vec<usize> = distinct(beam.supports_m).collect();
-    let behind = supports.partition_point(|support| beam.supports_m[*support] <= beam.centre_m());
-    let behind = behind.clamp(1, supports.len() - 1);
-    [supports[behind - 1], supports[behind]]
-}
-
-fn slack_n(beam: &Beam<'_>) -> f64 {
-    REACTION_SLACK * beam.weight_n_per_m * (beam.rear_m - beam.front_m)
 }

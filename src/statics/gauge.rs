@@ -62,6 +62,8 @@ pub struct Outline {
     pub y_m: f64,
     /// Side movement in the pockets, and throw less what the line allows, where they are most together, in m.
     pub beside_m: f64,
+    /// Throw at the rack, or swing of the end, in `curve` in m: toward the inside positive; 0 on the straight.
+    pub thrown_m: f64,
     /// The curve in which that is; none: on the straight.
     pub curve: Option<usize>,
     /// The heights of its corners, and those of the line's corners between.
@@ -143,11 +145,30 @@ impl GaugeFigures {
                     vehicle: rack.vehicle,
                     y_m: string.y_m[at],
                     beside_m,
+                    thrown_m: curve.map_or(0.0, |curve| self.thrown_m(figures, tips, string, (place, curve))),
                     curve,
                     levels: shape.levels(line, seat_m),
                 }),
                 Err(gap) => self.gaps.push(gap),
             }
+        }
+    }
+
+    /// Throw of a rack, or swing of an end, in a curve.
+    fn thrown_m(
+        &self,
+        figures: &Figures,
+        tips: &Tips,
+        string: &PlacedString,
+        (place, curve): (OutlineAt, usize),
+    ) -> f64 {
+        match place {
+            OutlineAt::Rack(rack) => {
+                let rack = &figures.consist.racks[rack];
+                let vehicle = &figures.consist.vehicles[rack.vehicle];
+                throw_m(vehicle, rack.from_middle_m, self.curves[curve].radius_m)
+            }
+            OutlineAt::End(end) => tips.swing_m(curve, string, end),
         }
     }
 
@@ -287,7 +308,7 @@ impl Tips {
         string: &PlacedString,
         end: TrainEnd,
     ) -> Result<(f64, Option<usize>), GaugeGap> {
-        let (racks, from_end) = (&string.racks, usize::from(end == TrainEnd::Rear));
+        let racks = &string.racks;
         let [last, before] = match end {
             TrainEnd::Front => [racks.start, (racks.start + 1).min(racks.end - 1)],
             TrainEnd::Rear => [racks.end - 1, racks.end.saturating_sub(2).max(racks.start)],
@@ -303,8 +324,14 @@ impl Tips {
         let span_m = (x_m(last) - x_m(before)).abs();
         let over = if span_m > 0.0 { (tip_m - x_m(last)).abs() / span_m } else { 0.0 };
         let askew_m = last_m + (last_m + before_m) * over;
-        let swing_m = |at: usize| self.swings_m[at][string.placement].map_or(0.0, |ends| ends[from_end]);
+        let swing_m = |at: usize| self.swing_m(at, string, end);
         Ok(gauge.worst(askew_m, |at, curve| last_m + beyond_m(swing_m(at), curve)))
+    }
+
+    /// Swing of an end in a curve in m, toward the inside positive; 0 where it is not known.
+    fn swing_m(&self, curve: usize, string: &PlacedString, end: TrainEnd) -> f64 {
+        let ends = self.swings_m[curve][string.placement];
+        ends.map_or(0.0, |[front_m, rear_m]| if end == TrainEnd::Front { front_m } else { rear_m })
     }
 }
 

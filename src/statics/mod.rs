@@ -15,6 +15,7 @@ pub mod gauge;
 mod holding;
 mod holding_wagon;
 mod impact;
+mod one_sided;
 mod placed;
 mod springs;
 mod states;

@@ -2,7 +2,10 @@
 
 use super::figure::{At, Depends, Figure};
 use super::{LimitLine, Question, Working};
-use super::{creep, holding, holding_wagons, places, racks, strings, train, unloading, vehicles};
+use super::{
+    bands, cant, creep, curve_loads, curves, gauge, holding, holding_wagons, places, racks, springs, strings,
+    train, unloading, vehicles,
+};
 use crate::checks::{Finding, Subject};
 use crate::statics::Figures;
 
@@ -17,10 +20,20 @@ const TOPICS: &[&[Figure]] = &[
     creep::FIGURES,
     holding::FIGURES,
     holding_wagons::FIGURES,
+    cant::FIGURES,
+    gauge::FIGURES,
+    curves::FIGURES,
+    curve_loads::FIGURES,
+    springs::FIGURES,
+    bands::FIGURES,
 ];
 
 /// Checks that judge a figure of another name, and that figure.
-const JUDGED: &[(&str, &str)] = &[("line-axle-load", "axle-load"), ("line-mass-per-metre", "mass-per-metre")];
+const JUDGED: &[(&str, &str)] = &[
+    ("line-axle-load", "axle-load"),
+    ("line-mass-per-metre", "mass-per-metre"),
+    ("springs-line-axle-load", "springs-axle-load"),
+];
 
 /// The working of what is asked, in a state where the figure depends on it (departure where none is given).
 ///
@@ -72,6 +85,6 @@ fn figure(what: &str) -> Option<&'static Figure> {
 
 fn ask(figures: &Figures, state: Option<usize>, question: &Question, demand: Option<f64>) -> Option<Working> {
     let figure = figure(question.what)?;
-    let state = state.filter(|_| figure.depends == Depends::OnState);
+    let state = state.filter(|_| figure.depends != Depends::Plan);
     (figure.working)(&At { figures, figure, state, demand }, question.subject)
 }

@@ -20,7 +20,7 @@ const fn figure(
     subjects: fn(&Figures) -> Vec<Subject>,
     working: fn(&At<'_>, Subject) -> Option<Working>,
 ) -> Figure {
-    Figure { name, title, depends: Depends::OnPlan, subjects, working }
+    Figure { name, title, depends: Depends::Plan, subjects, working }
 }
 
 const SOURCE: &str = "Geometry: wagons stand as a polygon on the curve, the string is as long as it is and rolls \

@@ -2,7 +2,7 @@
 
 use super::{Origin, Working, WorkingStep};
 use crate::checks::Subject;
-use crate::statics::{Figures, PlacedString, StateFigures, VehicleLoads};
+use crate::statics::{Figures, PlacedString, SpringState, StateFigures, StringOnSprings, VehicleLoads};
 use crate::units::{Quantity, QuantityKind, STANDARD_GRAVITY_M_S2};
 
 /// A figure; each topic lists its own, and a check whose id is the figure's name gets the same working.
@@ -24,9 +24,11 @@ pub(super) struct Figure {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Depends {
     /// On the plan alone.
-    OnPlan,
+    Plan,
     /// On the state as well.
-    OnState,
+    State,
+    /// On the state, the train on springs.
+    Springs,
 }
 
 /// What a working is asked of.
@@ -45,13 +47,38 @@ pub(super) struct At<'f> {
 impl<'f> At<'f> {
     /// A working of the figure asked for, without steps yet.
     pub(super) fn start(&self, subject: Subject, source: &str) -> Working {
-        let state = self.state.filter(|_| self.figure.depends == Depends::OnState);
+        let state = self.state.filter(|_| self.figure.depends != Depends::Plan);
         Working::new(format!("{}: {}", self.figure.title, subject.place(self.figures)), state, source)
     }
 
-    /// The state's figures.
+    /// The state's figures; on springs where the figure is one of them.
     pub(super) fn worked(&self) -> Option<&'f StateFigures> {
-        self.figures.state(self.state?)
+        match self.figure.depends {
+            Depends::Springs => self.on_springs().map(|state| &state.loads),
+            Depends::Plan | Depends::State => self.figures.state(self.state?),
+        }
+    }
+
+    /// The train on springs in the state.
+    pub(super) fn on_springs(&self) -> Option<&'f SpringState> {
+        let springs = self.figures.springs().ok()?;
+        springs.states.iter().find(|springs| Some(springs.loads.state) == self.state)
+    }
+
+    /// What a rack carries of a string in kg; none where the string does not cross it, or lies on no rack.
+    pub(super) fn carried_kg(&self, placed: &PlacedString, rack: usize) -> Option<f64> {
+        let at = rack.checked_sub(placed.racks.start)?;
+        match self.figure.depends {
+            Depends::Plan | Depends::State => placed.carried_kg.get(at).copied(),
+            Depends::Springs => {
+                let strings = &self.on_springs()?.strings;
+                let lies = |string: &&StringOnSprings| {
+                    self.figures.placed.get(string.placed).is_some_and(|own| own.string == placed.string)
+                };
+                let reaction_n = strings.iter().find(lies)?.reactions_n.get(at)?;
+                Some(reaction_n / STANDARD_GRAVITY_M_S2)
+            }
+        }
     }
 
     /// A vehicle's loads in the state.
@@ -74,7 +101,7 @@ impl<'f> At<'f> {
         let off = |working: &Working| {
             let result = working.result().map_or(f64::INFINITY, |result| result.value.value);
             self.demand.map_or(0.0, |demand| {
-                if demand.total_cmp(&result).is_eq() { 0.0 } else { (demand - result).abs() }
+                if demand.to_bits() == result.to_bits() { 0.0 } else { (demand - result).abs() }
             })
         };
         workings.into_iter().min_by(|a, b| off(a).total_cmp(&off(b)))

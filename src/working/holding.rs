@@ -22,7 +22,7 @@ const fn figure(
     subjects: fn(&Figures) -> Vec<Subject>,
     working: fn(&At<'_>, Subject) -> Option<Working>,
 ) -> Figure {
-    Figure { name, title, depends: Depends::OnPlan, subjects, working }
+    Figure { name, title, depends: Depends::Plan, subjects, working }
 }
 
 const NEWTON: &str = "Newton's second law on the string; friction on racks by their coefficient.";
@@ -78,7 +78,7 @@ impl<'f> Holder<'f> {
         &self.figures.plan.sections[self.placed.section]
     }
 
-    fn from_section(&self) -> Origin {
+    fn section_source(&self) -> Origin {
         let section = self.section();
         Origin::entered(format!("section {}: {}", section.name, section.source.text))
     }
@@ -128,7 +128,7 @@ impl<'f> Holder<'f> {
         let step = self.with_modulus(step).with(
             ("S", "area of the section"),
             of(self.section().area_cm2 * 1.0e-4, QuantityKind::Area),
-            self.from_section(),
+            self.section_source(),
         );
         self.with_mass(step).with(("L", "length of the string"), self.length(), Origin::entered("the order"))
     }
@@ -236,7 +236,7 @@ fn euler_step(holder: &Holder<'_>, pushed: &Pushed) -> Option<WorkingStep> {
         .with(
             ("Iy", "second moment of area about the vertical axis"),
             of(iy_m4, QuantityKind::SecondMoment),
-            holder.from_section(),
+            holder.section_source(),
         )
         .with(
             ("l", "span between its two racks"),

@@ -19,7 +19,7 @@ const fn figure(
     subjects: fn(&Figures) -> Vec<Subject>,
     working: fn(&At<'_>, Subject) -> Option<Working>,
 ) -> Figure {
-    Figure { name, title, depends: Depends::OnState, subjects, working }
+    Figure { name, title, depends: Depends::State, subjects, working }
 }
 
 const SOURCE: &str = "Newton's second law; balance of moments on the wagon; every vehicle braked in proportion to its \

@@ -5,14 +5,20 @@
 //! A topic is one file with its table of figures; a check whose id is a figure's name is answered by that figure.
 
 mod asked;
+mod bands;
+mod cant;
 mod catalogue;
 mod creep;
+mod curve_loads;
+mod curves;
 mod figure;
+mod gauge;
 mod holding;
 mod holding_wagons;
 mod places;
 mod question;
 mod racks;
+mod springs;
 mod strings;
 mod train;
 mod unloading;

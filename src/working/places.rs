@@ -24,7 +24,7 @@ const fn figure(
     subjects: fn(&Figures) -> Vec<Subject>,
     working: fn(&At<'_>, Subject) -> Option<Working>,
 ) -> Figure {
-    Figure { name, title, depends: Depends::OnPlan, subjects, working }
+    Figure { name, title, depends: Depends::Plan, subjects, working }
 }
 
 /// What the plan's own places and sizes need no theory for.

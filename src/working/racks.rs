@@ -20,7 +20,7 @@ const fn figure(
     subjects: fn(&Figures) -> Vec<Subject>,
     working: fn(&At<'_>, Subject) -> Option<Working>,
 ) -> Figure {
-    Figure { name, title, depends: Depends::OnState, subjects, working }
+    Figure { name, title, depends: Depends::State, subjects, working }
 }
 
 fn racks(figures: &Figures) -> Vec<Subject> {

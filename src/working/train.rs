@@ -12,28 +12,28 @@ pub(super) const FIGURES: &[Figure] = &[
     Figure {
         name: "train-mass",
         title: "Mass of the train",
-        depends: Depends::OnState,
+        depends: Depends::State,
         subjects: |_| vec![Subject::Train],
         working: mass,
     },
     Figure {
         name: "train-length",
         title: "Length of the train",
-        depends: Depends::OnPlan,
+        depends: Depends::Plan,
         subjects: |_| vec![Subject::Train],
         working: length,
     },
     Figure {
         name: "light-vehicle",
         title: "Mass of the set that presses on a light vehicle",
-        depends: Depends::OnState,
+        depends: Depends::State,
         subjects: |_| Vec::new(),
         working: light_vehicle,
     },
     Figure {
         name: "braked-weight",
         title: "Braked weight percentage",
-        depends: Depends::OnState,
+        depends: Depends::State,
         subjects: |figures| match figures.braked_kg() {
             Some(_) => vec![Subject::Train],
             None => Vec::new(),

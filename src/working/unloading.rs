@@ -23,7 +23,7 @@ const fn figure(
     subjects: fn(&Figures) -> Vec<Subject>,
     working: fn(&At<'_>, Subject) -> Option<Working>,
 ) -> Figure {
-    Figure { name, title, depends: Depends::OnPlan, subjects, working }
+    Figure { name, title, depends: Depends::Plan, subjects, working }
 }
 
 const LEAD_SOURCE: &str = "Straight bar from a level rigid seat to a support above it, no friction and no drawing \

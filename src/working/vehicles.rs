@@ -1,7 +1,6 @@
 //! Workings of what vehicles bear: payload, supports, axles, wheels, ratios, mass per metre, centre height.
 
 use super::figure::{At, BODY_SOURCE, Depends, Figure, of};
-use super::racks::carried_kg;
 use super::{Origin, Question, Working, WorkingRow, WorkingStep, WorkingValue};
 use crate::checks::Subject;
 use crate::model::RunningGear;
@@ -28,7 +27,7 @@ const fn figure(
     subjects: fn(&Figures) -> Vec<Subject>,
     working: fn(&At<'_>, Subject) -> Option<Working>,
 ) -> Figure {
-    Figure { name, title, depends: Depends::OnState, subjects, working }
+    Figure { name, title, depends: Depends::State, subjects, working }
 }
 
 fn vehicles(figures: &Figures) -> Vec<Subject> {
@@ -49,7 +48,7 @@ fn on_two_axles(figures: &Figures) -> Vec<Subject> {
     (0..figures.consist.vehicles.len()).filter(|v| !has_bogies(figures, *v)).map(Subject::Vehicle).collect()
 }
 
-fn bogies(figures: &Figures) -> Vec<Subject> {
+pub(super) fn bogies(figures: &Figures) -> Vec<Subject> {
     axles(figures).into_iter().filter(|subject| matches!(subject, Subject::Support(..))).collect()
 }
 
@@ -107,6 +106,7 @@ impl<'f> Borne<'f> {
 
     /// Rows of the vehicle's racks: load, and place from the vehicle's middle.
     fn rack_rows(&self) -> Vec<WorkingRow> {
+        let level = self.at.figure.depends != Depends::Springs;
         let racks = self.place.racks.clone();
         racks
             .filter_map(|rack| {
@@ -115,7 +115,7 @@ impl<'f> Borne<'f> {
                 Some(WorkingRow {
                     name: Subject::Rack(rack).place(self.at.figures),
                     values: vec![Quantity::mass(kg), Quantity::length_m(from_middle_m)],
-                    figure: Some(Question::new("rack-load", Subject::Rack(rack))),
+                    figure: level.then_some(Question::new("rack-load", Subject::Rack(rack))),
                 })
             })
             .collect()
@@ -131,7 +131,7 @@ impl<'f> Borne<'f> {
                     let placement = self.at.figures.plan.placements.get(placed.placement);
                     placement.is_some_and(|placement| placement.lane == lane)
                 });
-                let loads: Vec<f64> = in_lane.filter_map(|placed| carried_kg(placed, rack)).collect();
+                let loads: Vec<f64> = in_lane.filter_map(|placed| self.at.carried_kg(placed, rack)).collect();
                 if loads.is_empty() {
                     continue;
                 }
@@ -316,12 +316,12 @@ fn gross_step(borne: &Borne<'_>, load: &WorkingValue) -> WorkingStep {
         .with_value(load.clone())
 }
 
-fn support_load(at: &At<'_>, subject: Subject) -> Option<Working> {
+pub(super) fn support_load(at: &At<'_>, subject: Subject) -> Option<Working> {
     let borne = Borne::of(at, subject)?;
     Some(at.start(subject, BODY_SOURCE).step(borne.support_step()))
 }
 
-fn axle_load(at: &At<'_>, subject: Subject) -> Option<Working> {
+pub(super) fn axle_load(at: &At<'_>, subject: Subject) -> Option<Working> {
     let borne = Borne::of(at, subject)?;
     let support = borne.support_step();
     let axle = borne.axle_step(&support.result);
@@ -342,7 +342,7 @@ fn wheels(borne: &Borne<'_>, mut working: Working) -> (Working, [WorkingValue; 4
     (working, values)
 }
 
-fn wheel_load(at: &At<'_>, subject: Subject) -> Option<Working> {
+pub(super) fn wheel_load(at: &At<'_>, subject: Subject) -> Option<Working> {
     let borne = Borne::of(at, subject)?;
     let largest = Quantity::mass(borne.loads.supports[borne.support].largest_wheel_kg());
     let (working, values) = wheels(&borne, at.start(subject, BODY_SOURCE));
@@ -358,7 +358,7 @@ fn wheel_load(at: &At<'_>, subject: Subject) -> Option<Working> {
 const TWIST_NOTE: &str = "How stiff the body twists is not known; the two assumptions bound it, and the worse one \
      counts.";
 
-fn wheel_ratio(at: &At<'_>, subject: Subject) -> Option<Working> {
+pub(super) fn wheel_ratio(at: &At<'_>, subject: Subject) -> Option<Working> {
     let borne = Borne::of(at, subject)?;
     let support = &borne.loads.supports[borne.support];
     let (mut working, [l1, r1, l2, r2]) = wheels(&borne, at.start(subject, BODY_SOURCE));
@@ -451,7 +451,7 @@ fn height_rows(borne: &Borne<'_>) -> Vec<WorkingRow> {
         let Some(axis_mm) = section.neutral_axis_mm else { continue };
         let Some(placement) = plan.placements.get(placed.placement) else { continue };
         for rack in borne.place.racks.clone() {
-            let Some(kg) = carried_kg(placed, rack) else { continue };
+            let Some(kg) = borne.at.carried_kg(placed, rack) else { continue };
             let Some(Some(seat_m)) = placed.seat_m.get(rack - placed.racks.start) else { continue };
             let rack_name = Subject::Rack(rack).place(borne.at.figures);
             let name = format!("{rack_name} tier {}, {}", placement.tier, section.name);

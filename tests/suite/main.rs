@@ -4,6 +4,7 @@
     reason = "the builders and helpers of tests stand outside their test functions"
 )]
 
+mod all_topics;
 mod crosscheck;
 mod crosscheck_curves;
 mod crosscheck_unloading;

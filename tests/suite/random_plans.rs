@@ -5,18 +5,23 @@ use longstow::model::*;
 use longstow::units::Length;
 
 /// A linear congruential generator (Numerical Recipes' constants): the same numbers everywhere.
-struct Dice(u64);
+pub(crate) struct Dice(u64);
 
 impl Dice {
     /// A whole number from `least` to `most`.
-    fn between(&mut self, least: i64, most: i64) -> i64 {
+    pub(crate) fn between(&mut self, least: i64, most: i64) -> i64 {
         self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         let span = u64::try_from(most - least).unwrap() + 1;
         least + i64::try_from((self.0 >> 33) % span).unwrap()
     }
 
-    fn one_in(&mut self, count: i64) -> bool {
+    pub(crate) fn one_in(&mut self, count: i64) -> bool {
         self.between(1, count) == 1
+    }
+
+    /// An index below `count`.
+    pub(crate) fn pick(&mut self, count: usize) -> usize {
+        usize::try_from(self.between(0, i64::try_from(count).unwrap() - 1)).unwrap()
     }
 }
 
@@ -37,7 +42,8 @@ pub(crate) fn random_plan(seed: u64) -> Plan {
         source: source(),
     });
     plan.route.feed = Some(FeedSpeeds { loading_m_per_s: Some(0.5), unloading_m_per_s: Some(0.75) });
-    plan.route.asked = vec![Topic::TrainTotals, Topic::Unloading];
+    plan.route.asked = Topic::ALL.to_vec();
+    crate::all_topics::enter_all(&mut plan, &mut dice);
     assert_eq!(problems(&plan), Vec::new(), "seed {seed}");
     plan
 }

@@ -139,7 +139,7 @@ fn string(plan: &Plan, string: &OrderedString, path: &str, report: &mut Report) 
         report.missing(format!("{path}.steel"), "steel", steel);
     }
     report.numbers(path, &[("length_mm", mm(string.length), STRING_LENGTH)]);
-    if let Some(drop) = string.drop.as_ref().filter(|drop| plan.drop(drop).is_none()) {
+    if let Some(drop) = string.drop.as_ref().filter(|drop| plan.drop_named(drop).is_none()) {
         report.missing(format!("{path}.drop"), "drop", drop);
     }
     if let MassEntry::Stated { kg, .. } = string.mass {

@@ -3,7 +3,7 @@
 use super::cases::CurveCase;
 use super::classes::{CurveGap, StringClass, classify};
 use super::side_loads::sum_up;
-use super::swing::{EndSwing, Neighbours, Swings};
+use super::swing::{EndSwing, Neighbours, Swings, Worst};
 use super::{BentString, CurveSideLoads, chords};
 use crate::statics::{Figures, PlacedString};
 
@@ -39,6 +39,8 @@ pub struct CaseFigures {
     pub swings: Vec<Option<[EndSwing; 2]>>,
     /// By item of [`CurveFigures::neighbours`], how far the end comes nearer to the right and to the left, in m.
     pub approaches_m: Vec<[f64; 2]>,
+    /// The places of the train where it does, indices into `places_m`.
+    pub approach_places: Vec<[usize; 2]>,
 }
 
 /// The largest bending moment about the vertical axis of the strings of a class.
@@ -115,10 +117,10 @@ impl CurveFigures {
                     peaks[at] = MomentPeak { moment_nm, rack: class.racks.start + pocket, place };
                 }
             }
-            swings.look(&path, &chords, &bent);
+            swings.look(place, (&path, &chords), &bent);
         }
-        let (swings, approaches_m) = swings.worst();
-        CaseFigures { case, places_m, peaks, forces_n, swings, approaches_m }
+        let Worst { swings, approaches_m, approach_places } = swings.worst();
+        CaseFigures { case, places_m, peaks, forces_n, swings, approaches_m, approach_places }
     }
 
     /// The class of a placement.
@@ -132,6 +134,34 @@ impl CurveFigures {
             figures.peaks.get(class).map(|peak| WorstPeak { case, peak: *peak })
         });
         peaks.max_by(|a, b| a.peak.moment_nm.total_cmp(&b.peak.moment_nm))
+    }
+
+    /// Where an end comes nearest to the string beside it (an item of `neighbours`): the case, the side that counts
+    /// in [`CaseFigures::approaches_m`] (0 right, 1 left), and by how much in m.
+    ///
+    /// With `mirrored` the cases stand for curves of either hand, so that either side may count.
+    pub fn nearest_approach(&self, pair: usize, mirrored: bool) -> Option<(usize, usize, f64)> {
+        let own = usize::from(self.neighbours.get(pair)?.to_the_right_m <= 0.0);
+        let nearer = self.cases.iter().enumerate().filter_map(|(case, figures)| {
+            let sides_m = figures.approaches_m.get(pair)?;
+            let side = if mirrored && sides_m[1 - own] > sides_m[own] { 1 - own } else { own };
+            Some((case, side, sides_m[side]))
+        });
+        nearer.max_by(|a, b| a.2.total_cmp(&b.2))
+    }
+
+    /// The strings of a class bent where the train is at a place (an index) of a case.
+    ///
+    /// Followed from the first place on, as the case was worked out: a string with play that nothing bends lies
+    /// where the last place left it.
+    pub fn bent(&self, figures: &Figures, class: usize, (case, place): (usize, usize)) -> Option<BentString> {
+        let (class, case) = (self.classes.get(class)?, self.cases.get(case)?);
+        let mut bent = BentString::new(class.stiffness_n_m2);
+        for place_m in case.places_m.get(..=place)? {
+            let path = case.case.path(*place_m);
+            class.lay(&figures.consist, &chords(&figures.consist, &path), &mut bent);
+        }
+        Some(bent)
     }
 
     /// The least radius in m at which the strings of `class` reach no more than `moment_nm` where the train

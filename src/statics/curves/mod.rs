@@ -23,5 +23,5 @@ pub use classes::{CurveGap, StringClass};
 pub use figures::{CaseFigures, CurveFigures, CurveScope, MomentPeak, WorstPeak};
 pub use path::Path;
 pub use pockets::{BentString, Pocket, Touch};
-pub use side_loads::{CurveSideLoads, Largest, WagonSideLoads, side_inertia_n, unloading_share};
+pub use side_loads::{CurveSideLoads, Largest, WagonSideLoads, height_m, side_inertia_n, unloading_share};
 pub use swing::{EndSwing, Neighbours};

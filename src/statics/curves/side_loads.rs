@@ -98,7 +98,7 @@ impl CurveSideLoads {
 }
 
 /// Height above the rail at which a rack presses a string sideways: its centroid's.
-fn height_m(figures: &Figures, string: &PlacedString, rack: usize) -> Option<f64> {
+pub fn height_m(figures: &Figures, string: &PlacedString, rack: usize) -> Option<f64> {
     let axis_mm = figures.plan.sections[string.section].neutral_axis_mm?;
     let seat_m = string.seat_m.get(rack.checked_sub(string.racks.start)?)?;
     seat_m.map(|seat_m| seat_m + axis_mm / 1000.0)
@@ -112,6 +112,8 @@ struct Sums<'a> {
     present: Vec<bool>,
     /// Force on a rack in N (of the strings, right positive), and that force times its height: place by place.
     racks: Vec<(f64, f64)>,
+    /// By rack, strings in the sums.
+    on_rack: Vec<usize>,
     strings_on: usize,
 }
 
@@ -119,7 +121,8 @@ impl<'a> Sums<'a> {
     fn of(figures: &'a Figures, curves: &'a CurveFigures, case: usize) -> Self {
         let cells = curves.cases[case].places_m.len() * figures.consist.racks.len();
         let present = vec![false; figures.placed.len()];
-        Self { figures, curves, case, present, racks: vec![(0.0, 0.0); cells], strings_on: 0 }
+        let on_rack = vec![0; figures.consist.racks.len()];
+        Self { figures, curves, case, present, racks: vec![(0.0, 0.0); cells], on_rack, strings_on: 0 }
     }
 
     fn figures_of_case(&self) -> &'a CaseFigures {
@@ -135,10 +138,18 @@ impl<'a> Sums<'a> {
                 self.add(string, if wanted { 1.0 } else { -1.0 });
                 self.present[string.placement] = wanted;
                 self.strings_on = if wanted { self.strings_on + 1 } else { self.strings_on - 1 };
+                for on in &mut self.on_rack[string.racks.clone()] {
+                    *on = if wanted { *on + 1 } else { *on - 1 };
+                }
             }
         }
-        if self.strings_on == 0 {
-            self.racks.fill((0.0, 0.0)); // No rounding of strings that are gone.
+        // No rounding of strings that are gone.
+        for cells in self.racks.chunks_mut(self.on_rack.len().max(1)) {
+            for (cell, on) in cells.iter_mut().zip(&self.on_rack) {
+                if *on == 0 {
+                    *cell = (0.0, 0.0);
+                }
+            }
         }
     }
 

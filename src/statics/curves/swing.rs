@@ -89,17 +89,27 @@ pub(super) struct Swings<'a> {
     swings: Vec<Option<[EndSwing; 2]>>,
     /// By neighbours, largest swing toward the right and the left of the end against the string beside it.
     approaches_m: Vec<[f64; 2]>,
+    /// The places of the train where those are.
+    approach_places: Vec<[usize; 2]>,
+}
+
+/// What [`Swings`] found over all places.
+pub(super) struct Worst {
+    pub(super) swings: Vec<Option<[EndSwing; 2]>>,
+    pub(super) approaches_m: Vec<[f64; 2]>,
+    pub(super) approach_places: Vec<[usize; 2]>,
 }
 
 impl<'a> Swings<'a> {
     pub(super) fn new(curves: &'a CurveFigures, figures: &'a Figures) -> Self {
         let known = curves.class_of.iter().map(|class| class.is_ok().then_some(Default::default()));
         let approaches_m = vec![[0.0; 2]; curves.neighbours.len()];
-        Self { curves, figures, swings: known.collect(), approaches_m }
+        let approach_places = vec![[0; 2]; curves.neighbours.len()];
+        Self { curves, figures, swings: known.collect(), approaches_m, approach_places }
     }
 
     /// Looks at one place of the train on the curve, every class bent there.
-    pub(super) fn look(&mut self, path: &Path, chords: &[Chord], bent: &[BentString]) {
+    pub(super) fn look(&mut self, place: usize, (path, chords): (&Path, &[Chord]), bent: &[BentString]) {
         for string in &self.figures.placed {
             let Some(class) = self.curves.class(string.placement) else { continue };
             let bent = &bent[class];
@@ -123,8 +133,12 @@ impl<'a> Swings<'a> {
             let lanes_m = self.first_y_m(pair.beside) - self.first_y_m(pair.placement);
             let gap_m = bent[beside].at_m(tip_m) - bent[own].at_m(tip_m) + lanes_m;
             let nearer_m = pair.to_the_right_m - gap_m;
-            let kept = &mut self.approaches_m[at];
-            *kept = [kept[0].max(nearer_m), kept[1].max(-nearer_m)];
+            for (side, nearer_m) in [nearer_m, -nearer_m].into_iter().enumerate() {
+                if nearer_m > self.approaches_m[at][side] {
+                    self.approaches_m[at][side] = nearer_m;
+                    self.approach_places[at][side] = place;
+                }
+            }
         }
     }
 
@@ -133,11 +147,13 @@ impl<'a> Swings<'a> {
     }
 
     /// The largest swings by placement, and by neighbours.
-    pub(super) fn worst(mut self) -> (Vec<Option<[EndSwing; 2]>>, Vec<[f64; 2]>) {
+    pub(super) fn worst(mut self) -> Worst {
         for (at, pair) in self.curves.neighbours.iter().enumerate() {
             self.approaches_m[at] = self.approaches_m[pair.alike];
+            self.approach_places[at] = self.approach_places[pair.alike];
         }
-        (self.swings, self.approaches_m)
+        let Self { swings, approaches_m, approach_places, .. } = self;
+        Worst { swings, approaches_m, approach_places }
     }
 }
 

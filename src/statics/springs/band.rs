@@ -30,7 +30,7 @@ pub(super) fn of(figures: &Figures) -> Result<Vec<Changes>, SpringsMissing> {
 }
 
 /// What the mass tolerance does: every string heavier or lighter by it, as it adds most.
-fn mass_bands(figures: &Figures) -> Vec<Changes> {
+pub(super) fn mass_bands(figures: &Figures) -> Vec<Changes> {
     let consist = &figures.consist;
     let share = figures.plan.route.mass_tolerance.unwrap_or(0.0);
     let shares: Vec<_> = figures

@@ -1,14 +1,10 @@
 //! One string on racks of unequal height, with one-sided contact.
 //!
-//! The carrying supports are found as for level ones (see `contact`): from a set that only pushes, add the most
-//! penetrated support, step toward the new solution, drop what reaches zero. Level supports give the reactions
-//! of the level model; a test compares the two.
+//! The carrying supports are found as for level ones, by the search of `one_sided`. Level supports give the
+//! reactions of the level model; a test compares the two.
 
 use super::spine::Spine;
-use crate::statics::contact::astride;
-
-/// Share of the weight below which a pull counts as none.
-const REACTION_SLACK: f64 = 1.0e-11;
+use crate::statics::one_sided::{OneSided, Resting};
 
 /// Depth below which a support is not penetrated, in m: a tenth of a nanometre.
 const DEPTH_SLACK_M: f64 = 1.0e-10;
@@ -67,111 +63,6 @@ impl Lying {
         self.reactions_n.iter_mut().for_each(|reaction| *reaction = reaction.max(0.0));
     }
 
-    /// Moments and reactions of the set, pulling allowed.
-    fn solve(&mut self, bed: &Bed<'_>) {
-        if self.spine_on != self.on {
-            self.spine.stand_on(self.on.iter().map(|support| bed.supports_m[*support]));
-            self.spine_on.clone_from(&self.on);
-        }
-        let (spine, n) = (&self.spine, self.on.len());
-        let (q, x) = (bed.rod.weight_n_per_m, &spine.places_m);
-        let (front_m, rear_m) = (x[0] - bed.rod.front_m, bed.rod.rear_m - x[n - 1]);
-        let m = &mut self.moments_nm;
-        m.clear();
-        m.push(-q * front_m * front_m / 2.0);
-        for i in 1..n - 1 {
-            let (l1, l2) = (spine.span_m(i - 1), spine.span_m(i));
-            let kink = spine.kink(|k| bed.heights_m[self.on[k]], i);
-            m.push(-q * (l1 * l1 * l1 + l2 * l2 * l2) / 4.0 + 6.0 * bed.rod.stiffness_n_m2 * kink);
-        }
-        m.push(-q * rear_m * rear_m / 2.0);
-        spine.solve(m);
-        self.reactions_n.clear();
-        for k in 0..n {
-            let ahead_m = if k > 0 { spine.span_m(k - 1) / 2.0 } else { front_m };
-            let behind_m = if k + 1 < n { spine.span_m(k) / 2.0 } else { rear_m };
-            self.reactions_n.push(q * (ahead_m + behind_m) + spine.tilt_n(m, k));
-        }
-    }
-
-    fn only_pushes(&self, bed: &Bed<'_>) -> bool {
-        self.reactions_n.iter().all(|reaction| *reaction >= -slack_n(bed))
-    }
-
-    /// A first set that only pushes: drop all that pull, in the end keep two supports astride the middle.
-    fn drop_what_pulls(&mut self, bed: &Bed<'_>) {
-        let centre_m = f64::midpoint(bed.rod.front_m, bed.rod.rear_m);
-        while !self.only_pushes(bed) {
-            let mut reactions = self.reactions_n.iter();
-            self.on.retain(|_| reactions.next().is_some_and(|reaction| *reaction >= -slack_n(bed)));
-            let places_m: Vec<f64> = self.on.iter().map(|support| bed.supports_m[*support]).collect();
-            if !astride(&places_m, centre_m) {
-                let behind = bed.supports_m.partition_point(|x| *x <= centre_m);
-                let behind = behind.clamp(1, bed.supports_m.len() - 1);
-                self.on.clear();
-                self.on.extend([behind - 1, behind]);
-                self.solve(bed);
-                return;
-            }
-            self.solve(bed);
-        }
-    }
-
-    fn add_what_is_penetrated(&mut self, bed: &Bed<'_>) {
-        for _ in 0..3 * bed.supports_m.len() + 10 {
-            let Some(deepest) = self.most_penetrated(bed) else { return };
-            let before = self.on.clone();
-            let at = self.on.partition_point(|support| *support < deepest);
-            self.on.insert(at, deepest);
-            let mut held_n = self.reactions_n.clone();
-            held_n.insert(at, 0.0);
-            self.step_from(bed, held_n);
-            if self.on == before {
-                return; // The penetration was rounding.
-            }
-        }
-    }
-
-    /// Goes from the pushing reactions `held_n` toward the set's solution, dropping supports that reach zero.
-    fn step_from(&mut self, bed: &Bed<'_>, mut held_n: Vec<f64>) {
-        self.solve(bed);
-        while !self.only_pushes(bed) && self.on.len() > 2 {
-            let part_to_zero = |held: f64, wanted: f64| held.max(0.0) / (held.max(0.0) - wanted);
-            let pulling = held_n.iter().zip(&self.reactions_n).enumerate();
-            let first = pulling
-                .filter(|(_, (_, wanted))| **wanted < -slack_n(bed))
-                .map(|(at, (held, wanted))| (at, part_to_zero(*held, *wanted)))
-                .min_by(|a, b| a.1.total_cmp(&b.1));
-            let Some((at, part)) = first else { return };
-            for (held, wanted) in held_n.iter_mut().zip(&self.reactions_n) {
-                *held += part * (wanted - *held);
-            }
-            held_n.remove(at);
-            self.on.remove(at);
-            self.solve(bed);
-        }
-    }
-
-    /// The support outside the set into which the string sinks deepest, if any.
-    fn most_penetrated(&self, bed: &Bed<'_>) -> Option<usize> {
-        if self.on.len() == bed.supports_m.len() {
-            return None;
-        }
-        let mut carrying = self.on.iter().peekable();
-        let outside = (0..bed.supports_m.len()).filter(|support| {
-            let carries = carrying.peek() == Some(&support);
-            if carries {
-                carrying.next();
-            }
-            !carries
-        });
-        outside
-            .map(|support| (support, bed.heights_m[support] - self.height_m(bed, bed.supports_m[support])))
-            .filter(|(_, depth_m)| *depth_m > DEPTH_SLACK_M)
-            .max_by(|a, b| a.1.total_cmp(&b.1))
-            .map(|(support, _)| support)
-    }
-
     /// Height of the string at `x_m`.
     fn height_m(&self, bed: &Bed<'_>, x_m: f64) -> f64 {
         let (x, last) = (&self.spine.places_m, self.on.len() - 1);
@@ -212,14 +103,82 @@ fn overhang_m(bed: &Bed<'_>, length_m: f64, d_m: f64, rise: f64) -> f64 {
     rise * d - droop / bed.rod.stiffness_n_m2
 }
 
-fn slack_n(bed: &Bed<'_>) -> f64 {
-    REACTION_SLACK * bed.rod.weight_n_per_m * (bed.rod.rear_m - bed.rod.front_m)
+impl Resting for Bed<'_> {
+    fn supports_m(&self) -> &[f64] {
+        self.supports_m
+    }
+
+    fn ends_m(&self) -> (f64, f64) {
+        (self.rod.front_m, self.rod.rear_m)
+    }
+
+    fn weight_n_per_m(&self) -> f64 {
+        self.rod.weight_n_per_m
+    }
+}
+
+impl OneSided<Bed<'_>> for Lying {
+    fn on(&mut self) -> &mut Vec<usize> {
+        &mut self.on
+    }
+
+    fn reactions_n(&mut self) -> &mut Vec<f64> {
+        &mut self.reactions_n
+    }
+
+    /// Moments and reactions of the set, pulling allowed.
+    fn solve(&mut self, bed: &Bed<'_>) {
+        if self.spine_on != self.on {
+            self.spine.stand_on(self.on.iter().map(|support| bed.supports_m[*support]));
+            self.spine_on.clone_from(&self.on);
+        }
+        let (spine, n) = (&self.spine, self.on.len());
+        let (q, x) = (bed.rod.weight_n_per_m, &spine.places_m);
+        let (front_m, rear_m) = (x[0] - bed.rod.front_m, bed.rod.rear_m - x[n - 1]);
+        let m = &mut self.moments_nm;
+        m.clear();
+        m.push(-q * front_m * front_m / 2.0);
+        for i in 1..n - 1 {
+            let (l1, l2) = (spine.span_m(i - 1), spine.span_m(i));
+            let kink = spine.kink(|k| bed.heights_m[self.on[k]], i);
+            m.push(-q * (l1 * l1 * l1 + l2 * l2 * l2) / 4.0 + 6.0 * bed.rod.stiffness_n_m2 * kink);
+        }
+        m.push(-q * rear_m * rear_m / 2.0);
+        spine.solve(m);
+        self.reactions_n.clear();
+        for k in 0..n {
+            let ahead_m = if k > 0 { spine.span_m(k - 1) / 2.0 } else { front_m };
+            let behind_m = if k + 1 < n { spine.span_m(k) / 2.0 } else { rear_m };
+            self.reactions_n.push(q * (ahead_m + behind_m) + spine.tilt_n(m, k));
+        }
+    }
+
+    /// The support outside the set into which the string sinks deepest, if any.
+    fn most_penetrated(&self, bed: &Bed<'_>) -> Option<usize> {
+        if self.on.len() == bed.supports_m.len() {
+            return None;
+        }
+        let mut carrying = self.on.iter().peekable();
+        let outside = (0..bed.supports_m.len()).filter(|support| {
+            let carries = carrying.peek() == Some(&support);
+            if carries {
+                carrying.next();
+            }
+            !carries
+        });
+        outside
+            .map(|support| (support, bed.heights_m[support] - self.height_m(bed, bed.supports_m[support])))
+            .filter(|(_, depth_m)| *depth_m > DEPTH_SLACK_M)
+            .max_by(|a, b| a.1.total_cmp(&b.1))
+            .map(|(support, _)| support)
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::statics::Beam;
+    use crate::statics::one_sided::astride;
 
     /// 60E1: 60.21 kg/m, 3,038.3 cm4 (EN 13674-1), E 210 GPa.
     const WEIGHT_N_PER_M: f64 = 60.21 * 9.806_65;

@@ -25,6 +25,9 @@ pub struct SupportRange {
     pub axle: LoadRange,
     /// On the heavier wheel of each axle, of stiff and soft body.
     pub largest_wheel: LoadRange,
+    /// At the entered, lowest and highest rates: the loads, and their largest change by wagons that stand 1 m high
+    /// or low; none for rates that were not tried.
+    pub by_rates: [Option<[SupportLoads; 2]>; 3],
 }
 
 /// The envelope of the worked states of `figures`.
@@ -37,7 +40,7 @@ pub(super) fn of(figures: &Figures) -> Result<Vec<Vec<[SupportRange; 2]>>, Sprin
     let rates = [RateChoice::Entered, RateChoice::Lowest, RateChoice::Highest];
     let types = &figures.plan.train.vehicle_types;
     let enveloped = types.iter().any(|kind| kind.springs.is_some_and(|springs| springs.envelope.is_some()));
-    for rates in rates.into_iter().take(if enveloped { 3 } else { 1 }) {
+    for (tried, rates) in rates.into_iter().take(if enveloped { 3 } else { 1 }).enumerate() {
         let model = Model::new((&figures.plan, &figures.consist), &figures.placed, rates)?;
         let wagons: Vec<Range<usize>> = if tolerance_m > 0.0 {
             model.wagons.iter().map(|wagon| figures.consist.vehicles[wagon.vehicle].racks.clone()).collect()
@@ -51,6 +54,7 @@ pub(super) fn of(figures: &Figures) -> Result<Vec<Vec<[SupportRange; 2]>>, Sprin
             for ((range, loads), changes) in ranges.iter_mut().zip(&loads.vehicles).zip(&changes) {
                 for ((range, load), change) in range.iter_mut().zip(&loads.supports).zip(changes) {
                     range.include(load, change, tolerance_m);
+                    range.by_rates[tried] = Some([*load, *change]);
                 }
             }
         }
@@ -68,8 +72,12 @@ impl LoadRange {
 }
 
 impl SupportRange {
-    const EMPTY: Self =
-        Self { load: LoadRange::EMPTY, axle: LoadRange::EMPTY, largest_wheel: LoadRange::EMPTY };
+    const EMPTY: Self = Self {
+        load: LoadRange::EMPTY,
+        axle: LoadRange::EMPTY,
+        largest_wheel: LoadRange::EMPTY,
+        by_rates: [None; 3],
+    };
 
     fn include(&mut self, load: &SupportLoads, change: &SupportLoads, tolerance_m: f64) {
         self.load.include(load.load_kg, change.load_kg * tolerance_m);

@@ -143,6 +143,11 @@ impl Figures {
         self.springs.bands.get_or_init(|| band::of(self)).as_deref()
     }
 
+    /// The part of [`Figures::tolerance_bands`] that the mass tolerance makes.
+    pub fn mass_tolerance_bands(&self) -> Vec<Vec<[SupportLoads; 2]>> {
+        band::mass_bands(self)
+    }
+
     /// The train at rest in a state.
     fn rest(&self, model: &Model<'_>, state: usize, couplings: &mut Couplings) -> Rest {
         let mut counts = vec![0.0; model.strands.len()];

@@ -1,7 +1,7 @@
 //! The axles of a wagon can take what the strings held on it add under braking.
 
 use super::bearing::{axle_subject, on_bogies, vehicle_type};
-use super::holds::{asked, strings_counted, tell_not_held_once};
+use super::holds::{judge_holding_wagons, strings_counted};
 use super::{Check, Comparison, Judge, Sense, Subject};
 use crate::model::VehicleType;
 use crate::statics::{HoldingWagon, StateFigures, VehiclePlace};
@@ -23,22 +23,7 @@ pub(crate) static CHECK: Check = Check {
 };
 
 fn run(judge: &mut Judge<'_>) {
-    if !asked(judge) {
-        return;
-    }
-    tell_not_held_once(judge);
-    let figures = judge.figures;
-    for (state, _) in judge.states() {
-        let Some(wagons) = figures.holding_wagons(state.state) else {
-            let missing =
-                "neither a braking nor a buffing deceleration of the train is entered for the route";
-            judge.undecided(Subject::Plan, text![missing]);
-            return;
-        };
-        for wagon in wagons {
-            judge_wagon(judge, state, &wagon);
-        }
-    }
+    judge_holding_wagons(judge, judge_wagon);
 }
 
 fn judge_wagon(judge: &mut Judge<'_>, state: &StateFigures, wagon: &HoldingWagon) {

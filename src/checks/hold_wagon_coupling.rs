@@ -1,9 +1,9 @@
 //! The couplings of a wagon can take the strings that are held on it.
 
 use super::bearing::vehicle_type;
-use super::holds::{asked, strings_counted, tell_not_held_once};
+use super::holds::{judge_holding_wagons, strings_counted};
 use super::{Check, Comparison, Judge, Sense, Subject};
-use crate::statics::HoldingWagon;
+use crate::statics::{HoldingWagon, StateFigures};
 use crate::text;
 use crate::units::Quantity;
 
@@ -23,25 +23,11 @@ pub(crate) static CHECK: Check = Check {
 };
 
 fn run(judge: &mut Judge<'_>) {
-    if !asked(judge) {
-        return;
-    }
-    tell_not_held_once(judge);
-    let figures = judge.figures;
-    for (state, _) in judge.states() {
-        let Some(wagons) = figures.holding_wagons(state.state) else {
-            let missing =
-                "neither a braking nor a buffing deceleration of the train is entered for the route";
-            judge.undecided(Subject::Plan, text![missing]);
-            return;
-        };
-        for wagon in wagons {
-            judge_wagon(judge, state.state, &wagon);
-        }
-    }
+    judge_holding_wagons(judge, judge_wagon);
 }
 
-fn judge_wagon(judge: &mut Judge<'_>, state: usize, wagon: &HoldingWagon) {
+fn judge_wagon(judge: &mut Judge<'_>, state: &StateFigures, wagon: &HoldingWagon) {
+    let state = state.state;
     let figures = judge.figures;
     let Some(place) = figures.consist.vehicles.get(wagon.vehicle) else { return };
     let Some(kind) = vehicle_type(figures, place) else { return };

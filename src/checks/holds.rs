@@ -3,7 +3,7 @@
 use super::reading::{placement_of, rack_type_of, string_name};
 use super::{Judge, Subject};
 use crate::model::Topic;
-use crate::statics::{Figures, Held, PlacedString, StringHolding};
+use crate::statics::{Figures, Held, HoldingWagon, PlacedString, StateFigures, StringHolding};
 use crate::text;
 
 /// The placed strings with their holding, where the plan asks for it and enters accelerations.
@@ -80,6 +80,29 @@ pub(super) fn hold_rating<'f>(judge: &mut Judge<'f>, rack: usize) -> Option<(f64
 /// `1 string` or `3 strings`.
 pub(super) fn strings_counted(count: usize) -> String {
     if count == 1 { "1 string".to_owned() } else { format!("{count} strings") }
+}
+
+/// Judges every wagon that holds strings, in every worked state, where the plan asks for it and says how it brakes.
+pub(super) fn judge_holding_wagons(
+    judge: &mut Judge<'_>,
+    judge_wagon: fn(&mut Judge<'_>, &StateFigures, &HoldingWagon),
+) {
+    if !asked(judge) {
+        return;
+    }
+    tell_not_held_once(judge);
+    let figures = judge.figures;
+    for (state, _) in judge.states() {
+        let Some(wagons) = figures.holding_wagons(state.state) else {
+            let missing =
+                "neither a braking nor a buffing deceleration of the train is entered for the route";
+            judge.undecided(Subject::Plan, text![missing]);
+            return;
+        };
+        for wagon in wagons {
+            judge_wagon(judge, state, &wagon);
+        }
+    }
 }
 
 /// Plans for the tests of the hold checks.

@@ -6,6 +6,7 @@
 mod catalogue;
 mod error;
 mod explain;
+mod hash;
 mod layout;
 mod locate;
 mod outline;
@@ -16,6 +17,7 @@ mod write;
 
 pub use catalogue::catalogue;
 pub use error::{Fault, ReadError};
+pub use hash::plan_hash;
 pub use read::{MOST_BYTES, read};
 pub use write::write;
 

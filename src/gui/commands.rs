@@ -1,5 +1,6 @@
 //! What menus and shortcuts can ask for, each once.
 
+use super::View;
 use egui::{Context, Key, KeyboardShortcut, Modifiers};
 
 /// A command of the menus.
@@ -43,6 +44,8 @@ pub enum Command {
     WholeTrain,
     /// Bring the selected strings into view.
     ZoomToSelection,
+    /// Show a view in the middle of the window.
+    Show(View),
     /// Go to a part of the window with the keyboard.
     GoTo(Pane),
     /// List the shortcuts.
@@ -118,6 +121,7 @@ impl Command {
             C::Shortcuts,
         ]
         .into_iter()
+        .chain(View::ALL.into_iter().map(C::Show))
         .chain(Pane::ALL.into_iter().map(C::GoTo))
     }
 
@@ -143,6 +147,7 @@ impl Command {
             Self::RackAfter => "Rack after",
             Self::WholeTrain => "Whole train",
             Self::ZoomToSelection => "Zoom to the selection",
+            Self::Show(view) => view.title(),
             Self::GoTo(Pane::Yard) => "Go to the yard list",
             Self::GoTo(Pane::TrainSide) => "Go to the train side",
             Self::GoTo(Pane::RackFace) => "Go to the rack face",
@@ -179,6 +184,11 @@ impl Command {
             Self::RackAfter => vec![plain(Key::PageDown)],
             Self::WholeTrain => vec![plain(Key::F), plain(Key::Home)],
             Self::ZoomToSelection => vec![plain(Key::Z)],
+            Self::Show(view) => {
+                let keys = [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6, Key::Num7];
+                let at = View::ALL.iter().position(|other| *other == view);
+                at.and_then(|at| keys.get(at)).map(|key| ctrl(*key)).into_iter().collect()
+            }
             Self::GoTo(pane) => {
                 let keys = [Key::F1, Key::F2, Key::F3, Key::F4, Key::F5, Key::F6, Key::F7];
                 let at = Pane::ALL.iter().position(|other| *other == pane);

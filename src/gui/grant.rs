@@ -4,7 +4,7 @@ use super::canvas::{place_free, propose_hold};
 use super::commands::{Command, Pane};
 use super::dialogs::{Dialog, Next};
 use super::panels::tables::Tab;
-use super::{FindingKey, Preview, Request, SelectMode, Workbench, ZoomTarget};
+use super::{FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
 use crate::checks::{Subject, assess};
 use crate::edit::{Edit, Locked};
 use crate::model::{Placement, StringMark, TrainEnd};
@@ -68,6 +68,7 @@ impl Workbench {
                 let strings = self.selection.strings.iter().cloned().collect();
                 self.canvas.zoom_to(ZoomTarget::Strings(strings));
             }
+            Command::Show(view) => self.panels.views.view = view,
             Command::GoTo(pane) => {
                 self.focus = Some(pane);
                 if pane == Pane::RackFace {
@@ -80,6 +81,9 @@ impl Workbench {
 
     /// Sees to it that the rack face is there: figures leave room for it, forms do not.
     fn show_rack_face(&mut self) {
+        if !self.panels.views.view.is_of_the_train() {
+            self.panels.views.view = View::default();
+        }
         if !self.panels.tables.tab.is_figures() {
             self.panels.tables.tab = Tab::Vehicles;
         }

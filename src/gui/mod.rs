@@ -5,6 +5,7 @@
 //! workbench grants them. [`run`] opens the window.
 
 mod app;
+mod arrangement;
 pub mod canvas;
 mod commands;
 mod dialogs;
@@ -22,6 +23,7 @@ mod shown;
 mod start;
 mod theme;
 mod today;
+mod views;
 mod workbench;
 
 pub use app::{NoWindow, run};
@@ -36,4 +38,5 @@ pub use samples::{SAMPLES, Sample};
 pub use shown::{FindingKey, Preview, Selection, Shown};
 pub use start::Start;
 pub use theme::{Role, Theme};
+pub use views::View;
 pub use workbench::Workbench;

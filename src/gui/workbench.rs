@@ -6,20 +6,17 @@ use super::dialogs::{Dialog, Next, dialog_ui};
 use super::files::{Asking, Outside, empty_plan};
 use super::focus;
 use super::panels::findings::Findings;
-use super::panels::first_steps::first_steps_ui;
-use super::panels::inspector::inspector_ui;
-use super::panels::strip::strip_ui;
 use super::panels::tables::Tables;
-use super::panels::top_bar::top_bar_ui;
 use super::panels::yard::Yard;
 use super::start::{Start, start_ui};
+use super::views::Views;
 use super::{Document, Preview, Request, Role, Selection, Shown, Theme};
 use crate::checks::Assessment;
 use crate::edit::OnDisk;
 use crate::model::Plan;
 use crate::statics::Figures;
 use crate::units::{DecimalMark, Style};
-use egui::{CentralPanel, Frame, Panel, Ui};
+use egui::{CentralPanel, Frame, Ui};
 use std::sync::Arc;
 
 /// The editor: document, selection, preview and views. It knows nothing of the window around it.
@@ -43,15 +40,16 @@ pub struct Workbench {
     pub(super) next: Option<Next>,
     pub(super) outside: Vec<Outside>,
     pub(super) focus: Option<Pane>,
-    said: String,
+    pub(super) said: String,
 }
 
 /// The panels that have a state of their own.
 #[derive(Debug, Default)]
 pub(super) struct Panels {
-    yard: Yard,
-    findings: Findings,
+    pub(super) yard: Yard,
+    pub(super) findings: Findings,
     pub(super) tables: Tables,
+    pub(super) views: Views,
 }
 
 impl Workbench {
@@ -194,98 +192,7 @@ impl Workbench {
         }
     }
 
-    /// Draws the plan's views and panels.
-    fn plan_ui(&mut self, ui: &mut Ui, theme: &Theme, requests: &mut Vec<Request>) {
-        // Views and panels are taken out, so that they can be drawn while what they show is borrowed.
-        let mut canvas = std::mem::take(&mut self.canvas);
-        let mut panels = std::mem::take(&mut self.panels);
-        let name = self.document.file_name();
-        let shown = self.shown(theme, &name);
-        Panel::top("top bar").show(ui, |ui| top_bar_ui(ui, &shown, &self.start, requests));
-        Panel::bottom("status line").exact_size(24.0).show(ui, |ui| self.status_ui(ui, &shown));
-        // Another size of window is another arrangement: each keeps the sizes that the user gave it.
-        let window = ui.ctx().content_rect().size();
-        let class = ((window.x / 320.0) as i32, (window.y / 200.0) as i32);
-        let height = (window.y * 0.15).clamp(118.0, 200.0);
-        Panel::bottom(("states", class)).resizable(true).default_size(height).min_size(84.0).show(ui, |ui| {
-            // A panel shrinks to what it holds unless told to stay as large as it is.
-            ui.set_min_height(ui.available_height());
-            strip_ui(ui, &shown, requests);
-        });
-        let width = (window.x * 0.16).clamp(246.0, 330.0);
-        Panel::left(("left", class)).resizable(true).default_size(width).min_size(180.0).show(ui, |ui| {
-            // The more waits in the yard list, the less is left for the details.
-            let (placed, ordered) = (shown.plan.placements.len(), shown.plan.order.len());
-            let percent: u8 = match ordered {
-                0 => 30,
-                _ if placed < ordered => 44,
-                _ => 72,
-            };
-            let height = ui.available_height() * f32::from(percent) / 100.0;
-            let details = Panel::bottom(("details", class, percent)).resizable(true);
-            let details = details.default_size(height).min_size(60.0);
-            details.frame(Frame::new().inner_margin(egui::Margin { top: 6, ..Default::default() })).show(
-                ui,
-                |ui| {
-                    inspector_ui(ui, &shown, requests);
-                },
-            );
-            CentralPanel::no_frame().show(ui, |ui| panels.yard.ui(ui, &shown, requests));
-        });
-        let width = (window.x * 0.2).clamp(312.0, 430.0);
-        Panel::right(("findings", class)).resizable(true).default_size(width).min_size(220.0).show(
-            ui,
-            |ui| {
-                panels.findings.ui(ui, &shown, requests);
-            },
-        );
-        CentralPanel::no_frame().show(ui, |ui| {
-            // On a large screen the train needs no more than its rows; tables and rack face take the rest.
-            let share = if window.y > 1_100.0 { 0.54 } else { 0.46 };
-            let lower = (ui.available_height() * share).max(180.0);
-            Panel::bottom(("lower", class)).resizable(true).default_size(lower).min_size(90.0).show(
-                ui,
-                |ui| {
-                    ui.set_min_height(ui.available_height());
-                    lower_ui(ui, &shown, (&mut canvas, &mut panels.tables), requests);
-                },
-            );
-            let ground = Frame::new().fill(theme.color(Role::Canvas));
-            CentralPanel::no_frame().frame(ground).show(ui, |ui| {
-                if shown.figures.consist.vehicles.is_empty() {
-                    first_steps_ui(ui, &shown, requests);
-                } else {
-                    canvas.train_side_ui(ui, &shown, requests);
-                }
-            });
-        });
-        canvas.drag_ui(ui, &shown, requests);
-        self.canvas = canvas;
-        self.panels = panels;
-    }
-
-    fn status_ui(&self, ui: &mut Ui, shown: &Shown<'_>) {
-        ui.horizontal_centered(|ui| {
-            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                ui.weak("Computes only; it never says that a train may run")
-                    .on_hover_text(super::start::CAUTION);
-                ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
-                    let refused = shown.preview.and_then(|preview| preview.refused.as_ref());
-                    match refused {
-                        Some(why) => {
-                            let color = shown.theme.color(Role::Fail);
-                            ui.add(egui::Label::new(egui::RichText::new(why).color(color)).truncate());
-                        }
-                        None => {
-                            ui.add(egui::Label::new(&self.said).truncate());
-                        }
-                    }
-                });
-            });
-        });
-    }
-
-    fn shown<'a>(&'a self, theme: &'a Theme, file_name: &'a str) -> Shown<'a> {
+    pub(super) fn shown<'a>(&'a self, theme: &'a Theme, file_name: &'a str) -> Shown<'a> {
         let (settled, settled_assessment) = (self.document.figures(), self.document.assessment());
         let (figures, assessment) = match &self.preview {
             Some(preview) => (&preview.figures, &preview.assessment),
@@ -330,30 +237,6 @@ fn most_used_rack(figures: &Figures) -> usize {
     // Shares that differ by less than a thousandth are alike to a reader.
     let alike = (0..racks.len()).filter(|rack| uses[*rack] > most - 1.0e-3);
     alike.min_by_key(|rack| rack.abs_diff(middle)).unwrap_or(middle)
-}
-
-/// The lower middle: tabs, and under them the rack face beside figures, or a form over the whole width.
-fn lower_ui(ui: &mut Ui, shown: &Shown<'_>, parts: (&mut Canvas, &mut Tables), requests: &mut Vec<Request>) {
-    let (canvas, tables) = parts;
-    tables.tabs_ui(ui, shown);
-    ui.separator();
-    // A form takes the whole width unless there is plenty of it.
-    if tables.tab.is_figures() || ui.available_width() > 1_100.0 {
-        // As wide as a rack face of this height can use, and never more than its part.
-        let least = (ui.available_width() * 0.37).clamp(200.0, 560.0);
-        let most = if ui.available_width() > 1_100.0 { ui.available_width() * 0.42 } else { least };
-        let width = (ui.available_height() * 1.3).clamp(least, most.max(least));
-        Panel::left(("rack face", (width / 40.0) as i32))
-            .resizable(true)
-            .default_size(width)
-            .min_size(140.0)
-            .show(ui, |ui| {
-                canvas.rack_face_ui(ui, shown, requests);
-            });
-    }
-    CentralPanel::no_frame()
-        .frame(Frame::new().inner_margin(4))
-        .show(ui, |ui| tables.ui(ui, shown, requests));
 }
 
 #[cfg(test)]

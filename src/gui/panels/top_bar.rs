@@ -115,6 +115,10 @@ fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         command_ui(ui, command, requests);
     }
     ui.separator();
+    for view in crate::gui::View::ALL {
+        command_ui(ui, Command::Show(view), requests);
+    }
+    ui.separator();
     ui.menu_button("Go to", |ui| {
         for pane in crate::gui::commands::Pane::ALL {
             command_ui(ui, Command::GoTo(pane), requests);

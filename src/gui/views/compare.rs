@@ -1,0 +1,16 @@
+//! Two plans or two states beside each other.
+
+use crate::gui::{Request, Shown};
+use egui::Ui;
+
+/// The view's own state.
+#[derive(Debug, Default)]
+pub(in crate::gui) struct Comparing {}
+
+impl Comparing {
+    /// Draws the view into all of `ui`.
+    pub(in crate::gui) fn ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+        let _ = (shown, requests);
+        ui.label("being built");
+    }
+}

@@ -1,0 +1,123 @@
+//! The views of the middle of the window: one of them at a time, of the same plan with the same selection.
+
+mod compare;
+mod deck_plan;
+mod rack_walk;
+mod sheets;
+mod weighings;
+mod what_if;
+
+use super::{Request, Shown};
+use compare::Comparing;
+use deck_plan::DeckPlan;
+use egui::Ui;
+use rack_walk::RackWalk;
+use sheets::Sheets;
+use weighings::Weighings;
+use what_if::WhatIf;
+
+/// A view of the middle of the window.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum View {
+    /// The train from its side, over rack face and tables.
+    #[default]
+    TrainSide,
+    /// The train from above, over rack face and tables.
+    DeckPlan,
+    /// Sliders over a scratch copy, and exercises.
+    WhatIf,
+    /// What was really loaded.
+    RackWalk,
+    /// Readings of scales.
+    Weighings,
+    /// Two plans or two states.
+    Compare,
+    /// What is printed.
+    Sheets,
+}
+
+impl View {
+    /// All views, in the order of their tabs and shortcuts.
+    pub const ALL: [Self; 7] = [
+        Self::TrainSide,
+        Self::DeckPlan,
+        Self::WhatIf,
+        Self::RackWalk,
+        Self::Weighings,
+        Self::Compare,
+        Self::Sheets,
+    ];
+
+    /// What its tab says.
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::TrainSide => "Train side",
+            Self::DeckPlan => "Deck plan",
+            Self::WhatIf => "What if",
+            Self::RackWalk => "Rack walk",
+            Self::Weighings => "Weighings",
+            Self::Compare => "Compare",
+            Self::Sheets => "Sheets",
+        }
+    }
+
+    /// What it is for, in a sentence.
+    pub fn purpose(self) -> &'static str {
+        match self {
+            Self::TrainSide => "The train from its side: strings, racks, and the loads under each axle.",
+            Self::DeckPlan => "The train from above, straight or on a curve: lanes, ends, overhangs.",
+            Self::WhatIf => "Turn one thing and see the loads answer; exercises with checked answers.",
+            Self::RackWalk => "Walk along the train and enter what was really loaded; sign.",
+            Self::Weighings => {
+                "What a scale read beside what is computed, and what would explain a difference."
+            }
+            Self::Compare => "What differs between two plans or two states.",
+            Self::Sheets => "The pages for the yard, as they will be printed.",
+        }
+    }
+
+    /// Whether rack face and tables lie under it.
+    pub(super) fn is_of_the_train(self) -> bool {
+        matches!(self, Self::TrainSide | Self::DeckPlan)
+    }
+}
+
+/// The views that have a state of their own, and which is shown.
+#[derive(Debug, Default)]
+pub(super) struct Views {
+    /// The one shown.
+    pub(super) view: View,
+    pub(super) deck_plan: DeckPlan,
+    what_if: WhatIf,
+    rack_walk: RackWalk,
+    weighings: Weighings,
+    compare: Comparing,
+    sheets: Sheets,
+}
+
+impl Views {
+    /// Draws the row of tabs.
+    pub(super) fn tabs_ui(&mut self, ui: &mut Ui, _shown: &Shown<'_>) {
+        ui.horizontal(|ui| {
+            for view in View::ALL {
+                let tab = ui.selectable_label(self.view == view, view.title()).on_hover_text(view.purpose());
+                if tab.clicked() {
+                    self.view = view;
+                }
+            }
+        });
+    }
+
+    /// Draws the view shown, where it takes all of the middle.
+    pub(super) fn ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+        match self.view {
+            // Drawn over rack face and tables by the arrangement.
+            View::TrainSide | View::DeckPlan => {}
+            View::WhatIf => self.what_if.ui(ui, shown, requests),
+            View::RackWalk => self.rack_walk.ui(ui, shown, requests),
+            View::Weighings => self.weighings.ui(ui, shown, requests),
+            View::Compare => self.compare.ui(ui, shown, requests),
+            View::Sheets => self.sheets.ui(ui, shown, requests),
+        }
+    }
+}

@@ -1,0 +1,16 @@
+//! The rack walk: what was really loaded, entered along the train.
+
+use crate::gui::{Request, Shown};
+use egui::Ui;
+
+/// The view's own state.
+#[derive(Debug, Default)]
+pub(in crate::gui) struct RackWalk {}
+
+impl RackWalk {
+    /// Draws the view into all of `ui`.
+    pub(in crate::gui) fn ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+        let _ = (shown, requests);
+        ui.label("being built");
+    }
+}

@@ -12,6 +12,7 @@ pub mod format;
 #[cfg(feature = "gui")]
 pub mod gui;
 pub mod model;
+pub mod planning;
 pub mod report;
 pub mod statics;
 pub mod units;

@@ -80,6 +80,23 @@ impl History {
         Ok(Done { changed: true, returned_to_yard: applied.returned_to_yard })
     }
 
+    /// Makes an edit as part of the step that led to the plan now, adding `note` to its label; at the start it is
+    /// a step of its own.
+    ///
+    /// # Errors
+    /// As [`Edit::apply`]; nothing has changed then.
+    pub fn amend(&mut self, edit: &Edit, note: &str) -> Result<(), EditError> {
+        if self.cursor == 0 {
+            return self.apply(edit).map(|_| ());
+        }
+        let applied = edit.apply(self.plan())?;
+        let entry = &mut self.entries[self.cursor];
+        entry.label = format!("{}{note}", entry.label);
+        entry.plan = Arc::new(applied.plan);
+        self.go_to(self.cursor);
+        Ok(())
+    }
+
     /// Takes the last step back; gives its label, or none where there is nothing to undo.
     pub fn undo(&mut self) -> Option<String> {
         let label = self.undo_label()?.to_owned();
@@ -238,6 +255,21 @@ mod tests {
         assert!(history.jump_to(0) && !history.is_saved());
         history.apply(&title(&plan().title)).unwrap();
         assert!(history.is_saved());
+    }
+
+    #[test]
+    fn an_amended_step_is_still_one_step() {
+        let mut history = started(OnDisk::Yes);
+        history.apply(&title("A")).unwrap();
+        history.amend(&title("B"), ", and again").unwrap();
+        assert_eq!((history.undo_label(), history.cursor()), (Some("Change title, and again"), 1));
+        assert_eq!(history.plan().title, "B");
+        history.amend(&Edit::TakeOff { strings: vec![string("S4")] }, "").unwrap_err();
+        assert_eq!(history.plan().title, "B");
+        history.undo();
+        assert_eq!(history.plan().title, plan().title);
+        history.amend(&title("C"), "").unwrap();
+        assert_eq!((history.undo_label(), history.labels().len()), (Some("Change title"), 2));
     }
 
     #[test]

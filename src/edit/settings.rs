@@ -85,6 +85,7 @@ mod tests {
             by: "A. Planner".to_owned(),
             why: why.to_owned(),
             at: "Monday".to_owned(),
+            found: None,
         }
     }
 

@@ -3,11 +3,12 @@
 use super::canvas::{place_free, propose_hold};
 use super::commands::{Command, Pane};
 use super::dialogs::{Dialog, Next};
+use super::panels::findings::title_of;
 use super::panels::tables::Tab;
 use super::{FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
 use crate::checks::{Subject, assess};
 use crate::edit::{Edit, Locked};
-use crate::model::{Placement, StringMark, TrainEnd};
+use crate::model::{Acceptance, Placement, StringMark, TrainEnd};
 use crate::statics::{Figures, Scope};
 use std::sync::Arc;
 
@@ -94,12 +95,18 @@ impl Workbench {
     fn make(&mut self, edit: &Edit) {
         self.preview = None;
         match self.document.apply(edit) {
-            Ok(done) => {
-                if !done.returned_to_yard.is_empty() {
-                    let marks: Vec<&str> = done.returned_to_yard.iter().map(StringMark::as_str).collect();
-                    self.say(format!("Back in the yard list: {}", marks.join(", ")));
-                } else if done.changed {
-                    self.say(edit.label());
+            Ok(made) => {
+                let mut said = Vec::new();
+                let yard = &made.done.returned_to_yard;
+                if !yard.is_empty() {
+                    let marks: Vec<&str> = yard.iter().map(StringMark::as_str).collect();
+                    said.push(format!("Back in the yard list: {}", marks.join(", ")));
+                } else if made.done.changed {
+                    said.push(edit.label());
+                }
+                said.extend(lapsed_words(&made.lapsed));
+                if !said.is_empty() {
+                    self.say(said.join(". "));
                 }
                 self.plan_changed();
             }
@@ -317,6 +324,17 @@ impl Workbench {
         self.selection.rack = rack;
         self.canvas.zoom_to(ZoomTarget::Rack(rack));
     }
+}
+
+/// Tells that acceptances lapsed, and of what; none where none did.
+fn lapsed_words(lapsed: &[Acceptance]) -> Option<String> {
+    let first = lapsed.first()?;
+    let title = title_of(&first.check);
+    let place = first.things.join(", ");
+    Some(match lapsed.len() {
+        1 => format!("No longer accepted, as it changed: {title}, {place}"),
+        count => format!("No longer accepted, as they changed: {title}, {place}, and {} more", count - 1),
+    })
 }
 
 /// Which way to go in the history.

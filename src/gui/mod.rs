@@ -30,7 +30,7 @@ mod workbench;
 pub use app::{NoWindow, run};
 pub use commands::{Command, Pane};
 pub use dialogs::{Answer, Dialog, Next, Purpose};
-pub use document::Document;
+pub use document::{Document, Made};
 pub use files::Outside;
 pub use panels::tables::Tab;
 pub use panels::working::How;

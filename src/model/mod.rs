@@ -30,7 +30,7 @@ pub use limits::{Limit, LimitKind, Limits};
 pub use order::{MassEntry, OrderedString, StatedBasis, TrackSide};
 pub use placement::{Hold, Placement, RackRef, RackSpan};
 pub use plan::Plan;
-pub use records::{Acceptance, AsLoaded, Signature, WeighedPart, Weighing};
+pub use records::{Acceptance, AsLoaded, Found, Signature, WeighedPart, Weighing};
 pub use route::{Accelerations, Curve, FeedSpeeds, GaugeLine, Leg, LineClass, Route, SCurve, Topic};
 pub use section::{RailSection, Steel};
 pub use source::{Source, Sureness};

@@ -4,7 +4,7 @@ use super::{Hold, StringMark, VehicleMark};
 use crate::units::Length;
 
 /// A finding that somebody accepted, identified by check and things, not by its text.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Acceptance {
     /// The check's id.
     pub check: String,
@@ -16,6 +16,24 @@ pub struct Acceptance {
     pub why: String,
     /// When, as written.
     pub at: String,
+    /// What the finding said then; none: not recorded, and then it holds for whatever the finding says.
+    pub found: Option<Found>,
+}
+
+/// What a finding said when it was accepted.
+///
+/// Nobody accepted anything worse: an acceptance covers its finding only while that is no worse than this.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Found {
+    /// Demand and capacity, in the SI unit of what the check compares.
+    Figures {
+        /// What was.
+        demand: f64,
+        /// What might have been.
+        capacity: f64,
+    },
+    /// The words of a finding that compares nothing, in metric units and with a decimal point.
+    Words(String),
 }
 
 /// Where one string was really put.

@@ -69,6 +69,7 @@ pub(super) fn axle_accepted() -> Acceptance {
         by: "A. Planner".to_owned(),
         why: "weighed lighter".to_owned(),
         at: "2024-05-01".to_owned(),
+        found: None,
     }
 }
 

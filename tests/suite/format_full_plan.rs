@@ -39,6 +39,7 @@ pub(crate) fn full_plan() -> Plan {
             by: "A. Planner".to_owned(),
             why: "weighed".to_owned(),
             at: "2026-11-25".to_owned(),
+            found: Some(Found::Figures { demand: 1.31, capacity: 1.25 }),
         }],
         as_loaded: vec![AsLoaded {
             string: name("A1"),

@@ -1,9 +1,9 @@
 //! The order, the placements, the drops, and the records of what was loaded and weighed.
 
-use super::report::{ABOVE_ZERO, COUNT, DISTANCE, FROM_ZERO, PLACE, Range, Report, TOLERANCE, mm};
+use super::report::{ABOVE_ZERO, COUNT, DISTANCE, FIGURE, FROM_ZERO, PLACE, Range, Report, TOLERANCE, mm};
 use crate::model::{
-    Drop, MassEntry, OrderedString, Placement, Plan, RackRef, Step, StepStrings, StringMark, VehicleMark,
-    WeighedPart,
+    Drop, Found, MassEntry, OrderedString, Placement, Plan, RackRef, Step, StepStrings, StringMark,
+    VehicleMark, WeighedPart,
 };
 use crate::units::Length;
 use std::collections::{BTreeMap, BTreeSet};
@@ -48,6 +48,10 @@ pub(super) fn look_at_records(plan: &Plan, report: &mut Report) {
         report.said(format!("accepted[{number}].check"), &accepted.check);
         report.at_most(&format!("accepted[{number}].things"), accepted.things.len(), MOST_THINGS);
         report.said(format!("accepted[{number}].by"), &accepted.by);
+        if let Some(Found::Figures { demand, capacity }) = accepted.found {
+            let path = format!("accepted[{number}]");
+            report.numbers(&path, &[("found", Some(demand), FIGURE), ("found", Some(capacity), FIGURE)]);
+        }
     }
     report.at_most("as_loaded", plan.as_loaded.len(), MOST_ITEMS);
     for (number, loaded) in plan.as_loaded.iter().enumerate() {
@@ -243,8 +247,8 @@ fn weighed_part(
 mod tests {
     use crate::model::validity::tests::check;
     use crate::model::{
-        Acceptance, AsLoaded, MassEntry, RackRef, RackSpan, Signature, StatedBasis, StepStrings, StringMark,
-        WeighedPart, Weighing,
+        Acceptance, AsLoaded, Found, MassEntry, Plan, RackRef, RackSpan, Signature, StatedBasis, StepStrings,
+        StringMark, WeighedPart, Weighing,
     };
     use crate::units::Length;
 
@@ -310,7 +314,7 @@ mod tests {
     #[test]
     fn the_racks_to_rest_on_are_named_from_the_front() {
         let rests = |first, last| {
-            move |plan: &mut crate::model::Plan| {
+            move |plan: &mut Plan| {
                 plan.placements[0].rests_on = Some(RackSpan { first, last });
             }
         };
@@ -339,7 +343,7 @@ mod tests {
     #[test]
     fn a_chute_roller_is_above_the_seat() {
         let roller = |height_mm: Option<i64>, lower_mm: i64| {
-            move |plan: &mut crate::model::Plan| {
+            move |plan: &mut Plan| {
                 plan.drops[0].chute_height = height_mm.map(Length::from_mm);
                 plan.drops[0].chute_roller_lower = Some(Length::from_mm(lower_mm));
             }
@@ -371,9 +375,19 @@ mod tests {
             by: by.to_owned(),
             why: String::new(),
             at: String::new(),
+            found: None,
         };
         check(|plan| plan.accepted.push(accepted("sag", "A. Planner")), &[]);
         check(|plan| plan.accepted.push(accepted("", " ")), &["accepted[0].check", "accepted[0].by"]);
+        let found = |demand| {
+            let found = Some(Found::Figures { demand, capacity: 1.25 });
+            move |plan: &mut Plan| {
+                plan.accepted.push(Acceptance { found: found.clone(), ..accepted("sag", "A. Planner") })
+            }
+        };
+        check(found(1.0e12), &[]);
+        check(found(1.1e12), &["accepted[0].found"]);
+        check(found(f64::INFINITY), &["accepted[0].found"]);
         let signed = Signature { by: String::new(), at: String::new(), hash: String::new() };
         check(|plan| plan.signatures.push(signed.clone()), &["signatures[0].by"]);
     }
@@ -381,7 +395,7 @@ mod tests {
     #[test]
     fn lists_have_their_bounds() {
         let steps = |len: usize| {
-            move |plan: &mut crate::model::Plan| {
+            move |plan: &mut Plan| {
                 let first = plan.drops[0].steps[0].clone();
                 plan.drops[0].steps.resize(len, first);
             }

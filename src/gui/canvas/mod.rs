@@ -8,7 +8,6 @@ mod change;
 mod drag;
 mod face;
 mod keys;
-mod lay;
 mod look;
 mod marks;
 mod paint;
@@ -18,6 +17,7 @@ mod side_nodes;
 mod snap;
 mod view;
 
+use crate::planning::lay;
 pub use change::{Change, place_free};
 pub use drag::{Drag, Origin};
 pub use lay::{Pocket, first_free_pocket, propose_hold, rack_ref, rack_words, sensible_front};

@@ -3,3 +3,8 @@
 //!
 //! Floor 4: uses `checks`, `statics`, `edit`, `model` and `units`. It knows no clock, and no randomness without a
 //! given seed: the same input gives the same proposal.
+
+mod loaded;
+pub mod weighings;
+
+pub use loaded::{Deviation, Difference, Loaded, Place, at_departure};

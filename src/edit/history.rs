@@ -291,13 +291,13 @@ mod tests {
             })
         });
         let locked = prop_oneof![Just(Locked::Yes), Just(Locked::No)];
-        let record = (any_mark(), pocket(), any::<bool>()).prop_map(|(mark, (tier, lane, front), missing)| {
-            let front = Length::from_mm(front);
-            let (by, at) = ("A. Yard".to_owned(), "Monday".to_owned());
-            let record =
-                AsLoaded { string: mark, tier, lane, front, holds: Vec::new(), missing, by, at };
-            Edit::RecordAsLoaded { records: vec![record] }
-        });
+        let record =
+            (any_mark(), pocket(), any::<bool>()).prop_map(|(mark, (tier, lane, front), missing)| {
+                let front = Length::from_mm(front);
+                let (by, at) = ("A. Yard".to_owned(), "Monday".to_owned());
+                let record = AsLoaded { string: mark, tier, lane, front, holds: Vec::new(), missing, by, at };
+                Edit::RecordAsLoaded { records: vec![record] }
+            });
         let confirm = any_mark().prop_map(|mark| Edit::ConfirmAsPlanned {
             strings: vec![mark],
             by: "A. Yard".to_owned(),

@@ -23,8 +23,7 @@ pub(super) fn confirm(
 ) -> Result<(), EditError> {
     for string in strings {
         rows::index_of::<OrderedString>(plan, string)?;
-        let placed =
-            plan.placement(string).ok_or_else(|| EditError::NotPlaced { string: string.clone() })?;
+        let placed = plan.placement(string).ok_or_else(|| EditError::NotPlaced { string: string.clone() })?;
         let seen = AsLoaded {
             string: string.clone(),
             tier: placed.tier,
@@ -178,7 +177,8 @@ mod tests {
 
     #[test]
     fn a_signature_is_added_and_taken_away_and_has_a_name() {
-        let signature = |by: &str| Signature { by: by.to_owned(), at: "Monday".to_owned(), hash: "0f".to_owned() };
+        let signature =
+            |by: &str| Signature { by: by.to_owned(), at: "Monday".to_owned(), hash: "0f".to_owned() };
         let signed = after(&plan(), &Edit::Sign { signature: signature("A. Yard") });
         assert_eq!(signed.signatures, [signature("A. Yard")]);
         assert_eq!(after(&signed, &Edit::RemoveSignature { at: 0 }), plan());

@@ -224,7 +224,10 @@ mod tests {
     fn a_string_seen_where_it_was_planned_differs_in_nothing() {
         let loaded = check(|_| (), &[]);
         assert_eq!(loaded.plan.placements, plan().placements);
-        assert_eq!(loaded.not_confirmed, plan().placements[1..].iter().map(|p| p.string.clone()).collect::<Vec<_>>());
+        assert_eq!(
+            loaded.not_confirmed,
+            plan().placements[1..].iter().map(|p| p.string.clone()).collect::<Vec<_>>()
+        );
     }
 
     #[test]

@@ -25,10 +25,15 @@ pub struct StringOnVehicle {
 pub fn string_alone(plan: &Plan, consist: &Consist, placement: &Placement) -> Option<Vec<StringOnVehicle>> {
     let placed = PlacedString::alone(plan, consist, placement)?;
     placed.beam.as_ref().ok()?;
-    let on_vehicles = shares(plan, consist, &placed, &placed.carried_kg).into_iter().map(|(vehicle, share)| {
-        let supports = VehicleLoads::supports(&consist.vehicles[vehicle], [0.0, 0.0], &share);
-        StringOnVehicle { vehicle, load_kg: supports.iter().map(|support| support.load_kg).sum(), supports }
-    });
+    let on_vehicles =
+        shares(plan, consist, &placed, &placed.carried_kg).into_iter().map(|(vehicle, share)| {
+            let supports = VehicleLoads::supports(&consist.vehicles[vehicle], [0.0, 0.0], &share);
+            StringOnVehicle {
+                vehicle,
+                load_kg: supports.iter().map(|support| support.load_kg).sum(),
+                supports,
+            }
+        });
     Some(on_vehicles.collect())
 }
 

@@ -66,8 +66,7 @@ pub(super) fn look_at_records(plan: &Plan, report: &mut Report) {
     for (number, weighing) in plan.weighings.iter().enumerate() {
         let path = format!("weighings[{number}]");
         weighed_part(&known, (&weighing.vehicle, weighing.part), &path, report);
-        let fields =
-            [("kg", Some(weighing.kg), FROM_ZERO), ("tolerance_share", weighing.tolerance, SHARE)];
+        let fields = [("kg", Some(weighing.kg), FROM_ZERO), ("tolerance_share", weighing.tolerance, SHARE)];
         report.numbers(&path, &fields);
     }
     report.at_most("signatures", plan.signatures.len(), MOST_ITEMS);
@@ -414,8 +413,7 @@ mod tests {
         let elsewhere = Weighing { vehicle: "no".parse().unwrap(), ..weighing(WeighedPart::Vehicle) };
         check(|plan| plan.weighings.push(elsewhere.clone()), &["weighings[0].vehicle"]);
         for tolerance in [0.0, 1.1] {
-            let wrong =
-                Weighing { kg: -1.0, tolerance: Some(tolerance), ..weighing(WeighedPart::Vehicle) };
+            let wrong = Weighing { kg: -1.0, tolerance: Some(tolerance), ..weighing(WeighedPart::Vehicle) };
             check(
                 |plan| plan.weighings.push(wrong.clone()),
                 &["weighings[0].kg", "weighings[0].tolerance_share"],

@@ -141,7 +141,8 @@ impl<'a> Search<'a> {
         self.tell(Cause::Missing { string }, away);
         self.try_mass(string, whole);
         self.try_lanes(at, placement);
-        let (shifts, best) = best_shift(self.evidence, placement, self.room.along(index), &self.lying[at].effect_kg);
+        let (shifts, best) =
+            best_shift(self.evidence, placement, self.room.along(index), &self.lying[at].effect_kg);
         self.tried += shifts;
         if let Some((by, effect_kg)) = best {
             self.tell(Cause::Shifted { string, by }, effect_kg);
@@ -197,7 +198,10 @@ impl<'a> Search<'a> {
             let fits = |string: usize, place: &Placement| {
                 self.room.is_free((place.tier, place.lane), self.ends(string, place.front), &both)
             };
-            if alike(&plan.order[string], &plan.order[second]) || !fits(string, theirs) || !fits(second, placement) {
+            if alike(&plan.order[string], &plan.order[second])
+                || !fits(string, theirs)
+                || !fits(second, placement)
+            {
                 continue;
             }
             let of_first = Placement { string: placement.string.clone(), ..theirs.clone() };

@@ -44,7 +44,9 @@ mod tests {
     #[test]
     fn misfits_are_beyond_chance_from_the_published_quantiles_on() {
         // Chi-square exceeded once in a thousand: NIST/SEMATECH e-Handbook, 1.3.6.7.4; the cube root is good to 4 %.
-        for (freedom, quantile) in [(1, 10.828), (2, 13.816), (5, 20.515), (10, 29.588), (30, 59.703), (100, 149.449)] {
+        for (freedom, quantile) in
+            [(1, 10.828), (2, 13.816), (5, 20.515), (10, 29.588), (30, 59.703), (100, 149.449)]
+        {
             assert!(!is_beyond_chance(quantile * 0.96, freedom), "{freedom}");
             assert!(is_beyond_chance(quantile * 1.04, freedom), "{freedom}");
         }

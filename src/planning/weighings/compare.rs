@@ -143,9 +143,8 @@ impl ComparedReading {
 /// What the supports put on an axle or a wheel in kg, and how far either assumption on the body is from that.
 pub(super) fn part_of(supports: &[SupportLoads; 2], part: WeighedPart, axles_per_support: u32) -> (f64, f64) {
     let support = |axle: u32| &supports[usize::from(axle > axles_per_support)];
-    let between = |stiff_kg: f64, soft_kg: f64| {
-        (f64::midpoint(stiff_kg, soft_kg), (stiff_kg - soft_kg).abs() / 2.0)
-    };
+    let between =
+        |stiff_kg: f64, soft_kg: f64| (f64::midpoint(stiff_kg, soft_kg), (stiff_kg - soft_kg).abs() / 2.0);
     match part {
         WeighedPart::Vehicle => (supports[0].load_kg + supports[1].load_kg, 0.0),
         WeighedPart::Axle(axle) => (support(axle).axle_kg, 0.0),
@@ -215,7 +214,9 @@ mod tests {
     fn a_reading_fits_up_to_its_tolerance() {
         let computed_kg = weighed(&[("W3", WeighedPart::Vehicle, 1.0)]).readings[0].computed_kg;
         // 2 % of the reading: it fits from computed / 1.02 to computed / 0.98.
-        for (share, fits) in [(1.0 / 1.019, true), (1.0 / 1.021, false), (1.0 / 0.981, true), (1.0 / 0.979, false)] {
+        for (share, fits) in
+            [(1.0 / 1.019, true), (1.0 / 1.021, false), (1.0 / 0.981, true), (1.0 / 0.979, false)]
+        {
             let found = weighed(&[("W3", WeighedPart::Vehicle, computed_kg * share)]);
             assert_eq!(found.readings[0].fits(), Some(fits), "{share}");
             assert_eq!(found.misfits(), usize::from(!fits));

@@ -69,7 +69,8 @@ impl<'a> Evidence<'a> {
     /// The factor on `effect_kg` that leaves the least misfit; 0 for a change that no reading sees.
     pub(super) fn best_factor(&self, effect_kg: &[f64]) -> f64 {
         let each = self.difference_kg.iter().zip(effect_kg).zip(&self.spread_kg);
-        let product: f64 = each.map(|((difference, effect), spread)| difference * effect / spread.powi(2)).sum();
+        let product: f64 =
+            each.map(|((difference, effect), spread)| difference * effect / spread.powi(2)).sum();
         let size = self.size(effect_kg);
         if size > 0.0 { product / size } else { 0.0 }
     }

@@ -89,9 +89,9 @@ pub fn explain(weighed: &Weighed, mut go_on: impl FnMut(usize, usize) -> bool) -
     let Search { mut found, tried, .. } = search;
     found.sort_by(|a, b| a.score().total_cmp(&b.score()));
     let (judged, misfit) = (evidence.judged.len(), evidence.misfit());
-    let equal = found.first().map_or(0, |best| {
-        found.iter().take_while(|one| one.score() <= best.score() + EQUALLY_WELL).count()
-    });
+    let equal = found
+        .first()
+        .map_or(0, |best| found.iter().take_while(|one| one.score() <= best.score() + EQUALLY_WELL).count());
     let told = sum_of(&found, (judged, misfit), (tried, equal));
     found.truncate(equal + ALSO_TOLD);
     Some(Diagnosis { told, judged, misfit, tried, causes: found })
@@ -165,8 +165,7 @@ mod tests {
         let gross_kg = |at: usize| weighed.figures.worked[0].vehicles[at].gross_kg;
         let kg = [gross_kg(0), gross_kg(1) + 9_000.0, gross_kg(2)];
         let readings = ["W1", "W2", "W3"].into_iter().zip(kg);
-        plan.weighings =
-            readings.map(|(mark, kg)| reading(mark, WeighedPart::Vehicle, kg)).collect();
+        plan.weighings = readings.map(|(mark, kg)| reading(mark, WeighedPart::Vehicle, kg)).collect();
         let found = diagnosis(&plan);
         let causes: Vec<&Cause> = found.explaining().iter().map(|one| &one.cause).collect();
         assert!(matches!(found.told, Told::CannotTell(_)), "{found:?}");

@@ -50,9 +50,8 @@ impl Room {
             return (Length::ZERO, Length::ZERO);
         };
         let beside = || {
-            let same = |one: &&Stretch| {
-                one.placement != placement && (one.tier, one.lane) == (own.tier, own.lane)
-            };
+            let same =
+                |one: &&Stretch| one.placement != placement && (one.tier, one.lane) == (own.tier, own.lane);
             self.lying.iter().filter(same)
         };
         let before = beside().filter(|one| one.rear <= own.front).map(|one| one.rear);
@@ -95,7 +94,9 @@ mod tests {
             let stretch = (Length::from_mm(front), Length::from_mm(rear));
             room().is_free((1, lane), stretch, without)
         };
-        assert!(free(1, 22_000, 30_000, &[]) && !free(1, 22_000, 30_001, &[]) && !free(1, 21_999, 30_000, &[]));
+        assert!(
+            free(1, 22_000, 30_000, &[]) && !free(1, 22_000, 30_001, &[]) && !free(1, 21_999, 30_000, &[])
+        );
         assert!(free(1, 2_000, 30_000, &[0]) && free(2, 0, 30_000, &[]) && !free(2, -1, 30_000, &[]));
         assert!(free(1, 50_000, 79_600, &[]) && !free(1, 50_000, 79_601, &[]));
     }

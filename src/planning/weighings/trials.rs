@@ -122,7 +122,8 @@ fn planted(plan: &Plan, kind: Kind, chance: &mut Chance) -> Option<(Plan, Cause)
         }
         Kind::Mass => {
             let figures = Figures::of(Arc::new(plan.clone()), Scope::One(0));
-            let factor = if chance.share() < 0.5 { 0.55 + 0.3 * chance.share() } else { 1.2 + 0.6 * chance.share() };
+            let factor =
+                if chance.share() < 0.5 { 0.55 + 0.3 * chance.share() } else { 1.2 + 0.6 * chance.share() };
             let kg = figures.placed[string].mass_kg * factor;
             truth.order[string].mass = MassEntry::Stated { kg, basis: StatedBasis::Weighed };
             Cause::Mass { string, factor }
@@ -239,9 +240,14 @@ fn check(kind: Kind) {
         found += usize::from(outcome.found);
         alone += usize::from(outcome.found && outcome.told == Told::Explained);
     }
-    println!("{kind:?}: {found} of {seen} found, {alone} of them alone; {hidden} hidden, {misled} of those misled");
+    println!(
+        "{kind:?}: {found} of {seen} found, {alone} of them alone; {hidden} hidden, {misled} of those misled"
+    );
     assert!(found * 10 >= seen * 9, "{kind:?}: {found} of {seen} found");
-    assert!(misled * 50 <= hidden.min(HIDDEN_CASES), "{kind:?}: {misled} of {hidden} hidden ones pointed elsewhere");
+    assert!(
+        misled * 50 <= hidden.min(HIDDEN_CASES),
+        "{kind:?}: {misled} of {hidden} hidden ones pointed elsewhere"
+    );
 }
 
 #[test]

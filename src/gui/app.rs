@@ -5,7 +5,7 @@ use super::files::Outside;
 use super::icon::icon;
 use super::preferences::Preferences;
 use super::start::Start;
-use super::{Request, Theme, Workbench};
+use super::{Request, Theme, WorkPlace, Workbench};
 use crate::disk::recent::RecentFiles;
 use crate::disk::settings::SettingsFile;
 use crate::format::EXTENSION;
@@ -80,7 +80,7 @@ fn open(plan: Option<PathBuf>, drawn: Arc<AtomicBool>) -> eframe::Result {
         options,
         Box::new(move |creation| {
             Theme::install(&creation.egui_ctx);
-            let mut workbench = Workbench::at_start(start);
+            let mut workbench = Workbench::at_start(start).working(WorkPlace::Beside);
             let settings = SettingsFile::of_user().ok();
             let preferences = settings.as_ref().map(Preferences::read).unwrap_or_default();
             preferences.apply(&creation.egui_ctx);

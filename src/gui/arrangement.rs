@@ -20,7 +20,7 @@ impl Workbench {
         let name = self.document.file_name();
         let shown = self.shown(theme, &name);
         Panel::top("top bar").show(ui, |ui| top_bar_ui(ui, &shown, &self.start, requests));
-        Panel::bottom("status line").exact_size(24.0).show(ui, |ui| self.status_ui(ui, &shown));
+        Panel::bottom("status line").exact_size(24.0).show(ui, |ui| self.status_ui(ui, &shown, requests));
         // Another size of window is another arrangement: each keeps the sizes that the user gave it.
         let window = ui.ctx().content_rect().size();
         let class = ((window.x / 320.0) as i32, (window.y / 200.0) as i32);
@@ -75,11 +75,12 @@ impl Workbench {
         self.panels = panels;
     }
 
-    fn status_ui(&self, ui: &mut Ui, shown: &Shown<'_>) {
+    fn status_ui(&self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         ui.horizontal_centered(|ui| {
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 ui.weak("Computes only; it never says that a train may run")
                     .on_hover_text(super::start::CAUTION);
+                works_ui(ui, shown, requests);
                 ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
                     let refused = shown.preview.and_then(|preview| preview.refused.as_ref());
                     match refused {
@@ -94,6 +95,25 @@ impl Workbench {
                 });
             });
         });
+    }
+}
+
+/// What is being worked out beside the window, how far it is, and a button to call it off.
+fn works_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+    for work in shown.works.seen() {
+        let cancel = ui.small_button("Cancel").on_hover_text("Call this off");
+        if cancel.accessible_name(format!("Cancel: {}", work.what)).clicked() {
+            requests.push(Request::CallOff(work.number));
+        }
+        match work.share {
+            Some(share) => {
+                ui.add(egui::ProgressBar::new(share).desired_width(90.0).desired_height(12.0));
+            }
+            None => {
+                ui.add(egui::Spinner::new().size(14.0));
+            }
+        }
+        ui.label(work.what);
     }
 }
 

@@ -36,6 +36,7 @@ impl Workbench {
             Request::SetDecimal(mark) => self.decimal = mark,
             Request::ShowTab(tab) => self.panels.tables.tab = tab,
             Request::ShowAbout => self.dialog = Some(Dialog::About),
+            Request::CallOff(work) => self.works.call_off(work),
             Request::Say(words) => self.say(words),
         }
     }

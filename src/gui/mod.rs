@@ -24,6 +24,7 @@ mod start;
 mod theme;
 mod today;
 mod views;
+mod work;
 mod workbench;
 
 pub use app::{NoWindow, run};
@@ -39,4 +40,5 @@ pub use shown::{FindingKey, Preview, Selection, Shown};
 pub use start::Start;
 pub use theme::{Role, Theme};
 pub use views::View;
+pub use work::{PATIENCE, Polled, Progress, Running, Work, WorkPlace, Works};
 pub use workbench::Workbench;

@@ -10,7 +10,7 @@ use super::panels::tables::Tables;
 use super::panels::yard::Yard;
 use super::start::{Start, start_ui};
 use super::views::Views;
-use super::{Document, Preview, Request, Role, Selection, Shown, Theme};
+use super::{Document, Preview, Request, Role, Selection, Shown, Theme, WorkPlace, Works};
 use crate::checks::Assessment;
 use crate::edit::OnDisk;
 use crate::model::Plan;
@@ -41,6 +41,7 @@ pub struct Workbench {
     pub(super) outside: Vec<Outside>,
     pub(super) focus: Option<Pane>,
     pub(super) said: String,
+    pub(super) works: Works,
 }
 
 /// The panels that have a state of their own.
@@ -73,12 +74,19 @@ impl Workbench {
             outside: Vec::new(),
             focus: None,
             said: String::new(),
+            works: Works::default(),
         }
     }
 
     /// An editor with its start view before an empty plan.
     pub fn at_start(start: Start) -> Self {
         Self { at_start: true, start, ..Self::new(empty_plan(), OnDisk::Yes) }
+    }
+
+    /// The same editor with its longer work done at this place.
+    #[must_use]
+    pub fn working(self, place: WorkPlace) -> Self {
+        Self { works: Works::new(place), ..self }
     }
 
     /// The open document.
@@ -212,6 +220,7 @@ impl Workbench {
             style: Style { units: figures.plan.units, decimal: self.decimal },
             preview: self.preview.as_ref(),
             theme,
+            works: &self.works,
         }
     }
 }

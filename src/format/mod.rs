@@ -17,7 +17,7 @@ mod write;
 
 pub use catalogue::catalogue;
 pub use error::{Fault, ReadError};
-pub use hash::plan_hash;
+pub use hash::{SignatureState, Standing, plan_hash, signature_states};
 pub use read::{MOST_BYTES, read};
 pub use write::write;
 

@@ -56,6 +56,11 @@ impl Plan {
         self.placements.iter().find(|placement| placement.string == *mark)
     }
 
+    /// What was recorded of the string with `mark` as loaded.
+    pub fn record(&self, mark: &StringMark) -> Option<&AsLoaded> {
+        self.as_loaded.iter().find(|record| record.string == *mark)
+    }
+
     /// The section called `name`.
     pub fn section(&self, name: &SectionName) -> Option<&RailSection> {
         self.sections.iter().find(|section| section.name == *name)

@@ -5,3 +5,7 @@
 //! given seed: the same input gives the same proposal.
 
 pub mod lay;
+mod loaded;
+pub mod weighings;
+
+pub use loaded::{Deviation, Difference, Loaded, Place, at_departure};

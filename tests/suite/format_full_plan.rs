@@ -47,6 +47,7 @@ pub(crate) fn full_plan() -> Plan {
             lane: 2,
             front: mm(1_600),
             holds: vec![rack("W1", 2)],
+            missing: true,
             by: "Y. Supervisor".to_owned(),
             at: "2026-11-26".to_owned(),
         }],

@@ -9,3 +9,4 @@ mod loaded;
 pub mod weighings;
 
 pub use loaded::{Deviation, Difference, Loaded, Place, at_departure};
+pub mod difference;

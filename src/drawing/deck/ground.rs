@@ -168,8 +168,8 @@ impl Deck<'_> {
         outermost + least_gap_mm(kind).unwrap_or(LONE_LANE_MM) / 2.0
     }
 
-    /// The outermost of bodies as they stand and of the gauge line, from the track's centre in mm.
-    pub(super) fn outer_mm(&self) -> f64 {
+    /// The outermost of bodies as they stand and of the gauge line, from the track's centre in mm, either way.
+    pub fn outer_mm(&self) -> f64 {
         let vehicles = self.figures.consist.vehicles.iter();
         let reach = |place: &VehiclePlace| {
             let places = [mm(place.front), place.middle_m * 1000.0, mm(place.rear)];

@@ -129,26 +129,47 @@ impl<'f> Deck<'f> {
         (middle + aside - half, middle + aside + half)
     }
 
-    /// The pocket under a point by the rack nearest to it: its tier, which only the plan of all tiers tells, and
-    /// its lane. None on a train without racks.
-    pub fn pocket_at(&self, at: Point) -> Option<(Option<u32>, u32)> {
-        let racks = &self.figures.consist.racks;
-        let x = Length::from_mm_rounded(at.across_mm);
-        let rack = racks.iter().min_by_key(|rack| (rack.x - x).abs())?;
-        let y_mm = at.up_mm - self.body_mm(rack.vehicle, at.across_mm);
-        let away = |lane_m: &f64| (lane_m * 1000.0 - y_mm).abs();
+    /// The pocket under a point by the rack nearest to it: its tier, which is the one shown where the plan shows
+    /// only one, and its lane, both from 1. None on a train without racks.
+    pub fn pocket_at(&self, at: Point) -> Option<(u32, u32)> {
+        self.pocket_beside(at.across_mm, self.beside_body_mm(at)?)
+    }
+
+    /// How far a point lies to the right of the middle line of the body under it, in mm: on a curve a lane keeps its
+    /// place beside the body, not beside the track. None on a train without racks.
+    pub fn beside_body_mm(&self, at: Point) -> Option<f64> {
+        let rack = self.nearest_rack(at.across_mm)?;
+        Some(at.up_mm - self.body_mm(rack.vehicle, at.across_mm))
+    }
+
+    /// The pocket `beside_mm` to the right of the body's middle line at `x_mm`, as [`pocket_at`](Self::pocket_at).
+    pub fn pocket_beside(&self, x_mm: f64, beside_mm: f64) -> Option<(u32, u32)> {
+        let rack = self.nearest_rack(x_mm)?;
+        let away = |lane_m: &f64| (lane_m * 1000.0 - beside_mm).abs();
         let lanes = (1..).zip(&rack.lanes_y_m);
         let (lane, lane_m) = lanes.min_by(|a, b| away(a.1).total_cmp(&away(b.1)))?;
         let tier = match self.look.tiers {
-            Tiers::Only(tier) => Some(tier),
+            Tiers::Only(tier) => tier,
             Tiers::All => {
                 let kind = rack_type(self.figures, rack)?;
-                let share = (y_mm - lane_m * 1000.0) / self.lane_mm + 0.5;
+                let share = (beside_mm - lane_m * 1000.0) / self.lane_mm + 0.5;
                 let tier = (share * f64::from(self.tiers)).floor().max(0.0) as usize + 1;
-                u32::try_from(tier.min(kind.tiers.len())).ok()
+                u32::try_from(tier.min(kind.tiers.len())).ok()?
             }
         };
         Some((tier, lane))
+    }
+
+    /// Where the middle of a pocket (tier, lane) is drawn, to the right of the body's middle line at the rack
+    /// nearest to `x_mm`, in mm; none where that rack has no such lane.
+    pub fn pocket_mm(&self, x_mm: f64, (tier, lane): (u32, u32)) -> Option<f64> {
+        let lane_m = self.nearest_rack(x_mm)?.lanes_y_m.get((lane as usize).checked_sub(1)?)?;
+        Some(lane_m * 1000.0 + self.tier_aside_mm(tier))
+    }
+
+    fn nearest_rack(&self, x_mm: f64) -> Option<&'f RackPlace> {
+        let x = Length::from_mm_rounded(x_mm);
+        self.figures.consist.racks.iter().min_by_key(|rack| (rack.x - x).abs())
     }
 
     /// Where a string lies beside the middle of its lane, and half its width, in mm.
@@ -157,13 +178,22 @@ impl<'f> Deck<'f> {
         match self.look.tiers {
             Tiers::All => {
                 let part = self.lane_mm / f64::from(self.tiers);
-                let aside = (f64::from(tier) - f64::from(self.tiers + 1) / 2.0) * part;
-                (aside, part * LANE_SHARES[1] / 2.0)
+                (self.tier_aside_mm(tier), part * LANE_SHARES[1] / 2.0)
             }
             Tiers::Only(_) => {
                 let section = self.figures.plan.sections.get(placed.section);
                 (0.0, section.and_then(|section| section.foot_mm).unwrap_or(ASSUMED_FOOT_MM) / 2.0)
             }
+        }
+    }
+
+    /// How far the strings of a tier lie beside the middle of their lane, in mm.
+    fn tier_aside_mm(&self, tier: u32) -> f64 {
+        match self.look.tiers {
+            Tiers::All => {
+                (f64::from(tier) - f64::from(self.tiers + 1) / 2.0) * self.lane_mm / f64::from(self.tiers)
+            }
+            Tiers::Only(_) => 0.0,
         }
     }
 

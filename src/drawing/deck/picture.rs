@@ -73,7 +73,7 @@ impl Deck<'_> {
         if length <= 0.0 {
             return;
         }
-        let (long, half) = ((length * ARROW.1).max(ARROW.0), self.half_mm(None) / 3.0);
+        let (long, half) = ((length * ARROW.1).max(ARROW.0), self.half_mm(None) / 8.0);
         let tip = -length * 0.004 - 400.0 - long;
         let points = vec![Point::new(tip, 0.0), Point::new(tip + long, -half), Point::new(tip + long, half)];
         shapes.push(Shape { form: Form::Outline(points), role: Role::Label, thing: None });

@@ -102,6 +102,20 @@ impl Deck<'_> {
         }
     }
 
+    /// How far an end of a string swings, such as `; on this curve 182 mm to the right over the deck, 40 mm to the
+    /// left over the track`; empty on the straight and where it cannot be said.
+    pub fn swing_words(&self, placed: &PlacedString, end: TrainEnd, style: Style) -> String {
+        let Some(swing) = self.laid.swing(placed, end).filter(|_| !self.is_straight()) else {
+            return String::new();
+        };
+        let words = |m: f64| {
+            let side = if m > 0.0 { "right" } else { "left" };
+            format!("{} to the {side}", Quantity::small_length_m(m.abs()).show(style))
+        };
+        let (deck, track) = (words(swing.from_deck_m), words(swing.from_track_m));
+        format!("; on this curve {deck} of its lane over the deck, {track} of it over the track")
+    }
+
     /// The string from one place to another, `share` of its width.
     fn along(&self, placed: &PlacedString, (from, to): (f64, f64), share: f64) -> Form {
         let edges_at = |x: f64| {

@@ -16,6 +16,9 @@ const FIGURE_MM: (f64, f64) = (600.0, 800.0);
 pub(super) const ROOM_MM: f64 = AWAY_MM + FIGURE_MM.1 + 60.0;
 
 impl Deck<'_> {
+    /// What the wheel loads take beyond [`outer_mm`](Self::outer_mm), in mm.
+    pub const WHEELS_MM: f64 = ROOM_MM;
+
     /// The wheel loads of every axle under the worse assumption on the sideways moment, and on springs where the
     /// plan asks for them.
     pub(super) fn wheel_shapes(&self, shapes: &mut Vec<Shape>, state: usize, style: Style) {

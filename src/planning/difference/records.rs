@@ -3,7 +3,7 @@
 use super::matching::Row;
 use super::told::Teller;
 use super::{ChangeTopic, ChangedThing};
-use crate::model::{Acceptance, Signature, VehicleMark, WeighedPart, Weighing};
+use crate::model::{Acceptance, Found, Signature, VehicleMark, WeighedPart, Weighing};
 use crate::text;
 use crate::units::{Quantity, Text};
 
@@ -26,10 +26,15 @@ impl Row for Acceptance {
     }
 
     fn compare(&self, after: &Self, teller: &mut Teller<'_>) {
-        let Self { check: _, things: _, by, why, at } = self;
+        let Self { check: _, things: _, by, why, at, found } = self;
         teller.tell("accepted by", by, &after.by);
         teller.tell("accepted because", why, &after.why);
         teller.tell("accepted on", at, &after.at);
+        teller.tell(
+            "accepted as it was found",
+            found.as_ref().map(found_words),
+            after.found.as_ref().map(found_words),
+        );
     }
 }
 
@@ -60,6 +65,14 @@ impl Row for Weighing {
         teller.tell(aspect("scale tolerance"), one, two);
         teller.tell(aspect("reader"), by, &after.by);
         teller.tell(aspect("time"), at, &after.at);
+    }
+}
+
+/// What was accepted, in the SI unit of the check: the record alone does not know which unit that is.
+fn found_words(found: &Found) -> String {
+    match found {
+        Found::Figures { demand, capacity } => format!("{demand} of {capacity}"),
+        Found::Words(words) => words.clone(),
     }
 }
 

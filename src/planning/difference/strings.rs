@@ -88,10 +88,11 @@ impl Row for AsLoaded {
     }
 
     fn compare(&self, after: &Self, teller: &mut Teller<'_>) {
-        let Self { string: _, tier, lane, front, holds: held, by, at } = self;
+        let Self { string: _, tier, lane, front, holds: held, missing, by, at } = self;
         teller.tell("pocket as loaded", pocket(*tier, *lane), pocket(after.tier, after.lane));
         teller.tell("front end as loaded", *front, after.front);
         teller.tell("held as loaded", holds(held), holds(&after.holds));
+        teller.tell("not found on the train", *missing, after.missing);
         teller.tell("seen as loaded by", by, &after.by);
         teller.tell("seen as loaded on", at, &after.at);
     }

@@ -2,8 +2,8 @@
 
 use super::{EditError, Rows, StepPlace, drops, load, rows, settings, train};
 use crate::model::{
-    Acceptance, Beyond, Drop, Hold, LaneRule, Limit, LimitKind, OrderedString, Placement, Plan, RackSpan,
-    RackType, RailSection, Route, Steel, StringMark, Vehicle, VehicleMark, VehicleType, problems,
+    Acceptance, Beyond, Drop, Hold, LaneRule, Limit, LimitKind, OrderTable, OrderedString, Placement, Plan,
+    RackSpan, RackType, RailSection, Route, Steel, StringMark, Vehicle, VehicleMark, VehicleType, problems,
 };
 use crate::units::{Length, UnitSystem};
 
@@ -145,6 +145,11 @@ pub enum Edit {
     SetNotes {
         /// The notes.
         notes: String,
+    },
+    /// Sets how the columns of the order's table are matched.
+    SetOrderTable {
+        /// The matching.
+        table: OrderTable,
     },
     /// Sets the units that the plan is shown and reported in.
     SetUnits {

@@ -54,6 +54,7 @@ impl Edit {
             Self::SetNearShare { .. } => "Change near margin",
             Self::SetTitle { .. } => "Change title",
             Self::SetNotes { .. } => "Change notes",
+            Self::SetOrderTable { .. } => "Remember the columns of the order's table",
             Self::SetUnits { .. } => "Change units",
             _ => "Change plan",
         }

@@ -2,9 +2,9 @@
 
 use super::{EditError, Rows, StepPlace, drops, load, records, rows, settings, train};
 use crate::model::{
-    Acceptance, AsLoaded, Beyond, Drop, Hold, LaneRule, Limit, LimitKind, OrderedString, Placement, Plan,
-    RackSpan, RackType, RailSection, Route, Signature, Steel, StringMark, Vehicle, VehicleMark, VehicleType,
-    Weighing, problems,
+    Acceptance, AsLoaded, Beyond, Drop, Hold, LaneRule, Limit, LimitKind, OrderTable, OrderedString,
+    Placement, Plan, RackSpan, RackType, RailSection, Route, Signature, Steel, StringMark, Vehicle,
+    VehicleMark, VehicleType, Weighing, problems,
 };
 use crate::units::{Length, UnitSystem};
 
@@ -194,6 +194,11 @@ pub enum Edit {
     SetNotes {
         /// The notes.
         notes: String,
+    },
+    /// Sets how the columns of the order's table are matched.
+    SetOrderTable {
+        /// The matching.
+        table: OrderTable,
     },
     /// Sets the units that the plan is shown and reported in.
     SetUnits {

@@ -69,6 +69,7 @@ impl Edit {
             Self::RemoveSignature { .. } => "Take signature back",
             Self::SetTitle { .. } => "Change title",
             Self::SetNotes { .. } => "Change notes",
+            Self::SetOrderTable { .. } => "Remember the columns of the order's table",
             Self::SetUnits { .. } => "Change units",
             _ => "Change plan",
         }

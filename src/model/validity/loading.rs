@@ -1,5 +1,6 @@
 //! The order, the placements, the drops, and the records of what was loaded and weighed.
 
+use super::order_table;
 use super::report::{ABOVE_ZERO, COUNT, DISTANCE, FIGURE, FROM_ZERO, PLACE, Range, Report, SHARE, mm};
 use crate::model::{
     Drop, Found, MassEntry, OrderedString, Placement, Plan, RackRef, Step, StepStrings, StringMark,
@@ -8,25 +9,24 @@ use crate::model::{
 use crate::units::Length;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// The most strings of an order.
-const MOST_STRINGS: usize = 2_000;
 /// The most items of any other list here, and of the steps of all drops together.
 const MOST_ITEMS: usize = 2_000;
 /// The most holds of one string.
 const MOST_HOLDS: usize = 10;
 /// The most things that one acceptance concerns.
 const MOST_THINGS: usize = 100;
-/// The length of a string in mm: up to 5 km.
-const STRING_LENGTH: Range = Range::new(1.0, 5.0e6, "above zero");
+/// The length of a string in mm.
+const STRING_LENGTH: Range = Range::new(1.0, OrderedString::LONGEST.mm() as f64, "above zero");
 
 /// Looks at the order, the placements and the drops.
 pub(super) fn look(plan: &Plan, report: &mut Report) {
     let known = Known::of(plan);
-    report.at_most("order", plan.order.len(), MOST_STRINGS);
+    report.at_most("order", plan.order.len(), OrderedString::MOST);
     report.unique("order", "mark", plan.order.iter().map(|string| string.mark.as_str()));
     for (number, one) in plan.order.iter().enumerate() {
         string(plan, one, &format!("order[{number}]"), report);
     }
+    order_table::look(&plan.order_table, report);
     report.at_most("placements", plan.placements.len(), MOST_ITEMS);
     for (number, one) in plan.placements.iter().enumerate() {
         placement(&known, one, &format!("placements[{number}]"), report);

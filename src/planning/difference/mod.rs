@@ -20,10 +20,10 @@ pub use figures::{FigureChange, FigureKind, FigurePlace, FigureReading};
 pub use findings::{FindingChange, FindingSide, Turn};
 
 use crate::checks::{Assessment, assess};
-use crate::model::Plan;
+use crate::model::{MatchedColumn, OrderColumn, OrderTable, Plan};
 use crate::statics::{Figures, Scope};
 use crate::text;
-use crate::units::UnitSystem;
+use crate::units::{DecimalMark, Text, UnitSystem};
 use matching::compare_rows;
 use std::sync::Arc;
 use told::Teller;
@@ -109,6 +109,7 @@ fn plan_changes(before: &Plan, after: &Plan) -> Vec<Change> {
         sections,
         steels,
         order,
+        order_table,
         placements,
         drops,
         route,
@@ -135,7 +136,33 @@ fn plan_changes(before: &Plan, after: &Plan) -> Vec<Change> {
     teller.tell("title", title, &after.title);
     teller.tell("notes", notes, &after.notes);
     teller.tell("units", units_word(*units), units_word(after.units));
+    teller.tell("decimal mark of the order's table", mark_word(order_table), mark_word(&after.order_table));
+    let columns = (order_table.columns.as_slice(), after.order_table.columns.as_slice());
+    teller.list("column of the order's table", columns, column_words);
     changes
+}
+
+fn mark_word(table: &OrderTable) -> Option<&'static str> {
+    table.decimal.map(|mark| match mark {
+        DecimalMark::Point => "point",
+        DecimalMark::Comma => "comma",
+    })
+}
+
+fn column_words(column: &MatchedColumn) -> Text {
+    let holds = match column.holds {
+        OrderColumn::Mark => "mark",
+        OrderColumn::Section => "section",
+        OrderColumn::Steel => "steel",
+        OrderColumn::Length => "length",
+        OrderColumn::Side => "side of the track",
+        OrderColumn::Drop => "drop",
+        OrderColumn::Mass => "mass",
+        OrderColumn::MassBasis => "how the mass was found",
+        OrderColumn::Nothing => "nothing",
+    };
+    let unit = column.unit.map(|unit| format!(" in {}", unit.sign())).unwrap_or_default();
+    text![format!("{} holds {holds}{unit}", column.header)]
 }
 
 fn units_word(units: UnitSystem) -> &'static str {

@@ -3,3 +3,5 @@
 //!
 //! Floor 4: uses `checks`, `statics`, `edit`, `model` and `units`. It knows no clock, and no randomness without a
 //! given seed: the same input gives the same proposal.
+
+pub mod what_if;

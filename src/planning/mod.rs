@@ -10,3 +10,4 @@ mod loaded;
 pub mod weighings;
 
 pub use loaded::{Deviation, Difference, Loaded, Place, at_departure};
+pub mod what_if;

@@ -8,6 +8,6 @@ pub mod difference;
 pub mod lay;
 mod loaded;
 pub mod weighings;
+pub mod what_if;
 
 pub use loaded::{Deviation, Difference, Loaded, Place, at_departure};
-pub mod what_if;

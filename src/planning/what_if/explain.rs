@@ -117,22 +117,34 @@ impl Case<'_> {
     /// Up to how many strings all that is plotted keeps its bound, and what breaks with the next.
     fn greatest_count(&self) -> Option<Text> {
         let broken = |reading: &Reading| {
-            [Plotted::FrontAxle, Plotted::RearAxle, Plotted::BogieRatio, Plotted::WheelRatio, Plotted::RackLoad]
-                .into_iter()
-                .filter_map(|plotted| self.measure(reading, plotted))
-                .find(|measure| measure.holds() == Some(false))
+            [
+                Plotted::FrontAxle,
+                Plotted::RearAxle,
+                Plotted::BogieRatio,
+                Plotted::WheelRatio,
+                Plotted::RackLoad,
+            ]
+            .into_iter()
+            .filter_map(|plotted| self.measure(reading, plotted))
+            .find(|measure| measure.holds() == Some(false))
         };
         if !self.sweep.is_done() {
             return None;
         }
         let first = self.sweep.readings().find_map(|reading| Some((reading.value, broken(reading)?)));
         let Some((value, measure)) = first else {
-            return Some(text!["With every pocket full nothing plotted here breaks a bound that is entered."]);
+            return Some(text![
+                "With every pocket full nothing plotted here breaks a bound that is entered."
+            ]);
         };
         let most = Quantity { value: measure.bound.value()?, kind: measure.quantity.kind };
         let of = measure.subject.place(self.figures);
         let what = figure_words(&measure);
-        let kept = if value == 1 { "Even one string is too many".to_owned() } else { format!("Up to {} it holds", value - 1) };
+        let kept = if value == 1 {
+            "Even one string is too many".to_owned()
+        } else {
+            format!("Up to {} it holds", value - 1)
+        };
         Some(text![
             format!("{kept}: with {value} the {what} of {of} is "),
             measure.quantity,
@@ -156,7 +168,9 @@ impl Case<'_> {
         let mean = changes.iter().map(|change| change.abs()).sum::<f64>() / changes.len().max(1) as f64;
         let (at, change) = changes.iter().enumerate().max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))?;
         if change.abs() <= JUMP * mean || change.abs() < 1.0 {
-            return Some(text!["The curve has no jump: no end comes onto a rack or leaves one that matters here."]);
+            return Some(text![
+                "The curve has no jump: no end comes onto a rack or leaves one that matters here."
+            ]);
         }
         let (from, to) = (points[at].0, points[at + 1].0);
         let (end, rack) = self.crossed(from, to)?;
@@ -170,7 +184,9 @@ impl Case<'_> {
             Quantity::length(Length::from_mm(from)),
             " and ",
             Quantity::length(Length::from_mm(to)),
-            format!(": there the {end} end crosses {rack}, and what it carried goes to its neighbours at once.")
+            format!(
+                ": there the {end} end crosses {rack}, and what it carried goes to its neighbours at once."
+            )
         ])
     }
 
@@ -319,7 +335,8 @@ mod tests {
         plan.train.vehicle_types[0].axle_rating_kg = Some(6_500.0);
         // Two strings: (24,000 + 2,408.4) / 4 = 6,602.1 kg.
         let words = told(plan, Knob::Count);
-        let told = "Up to 1 it holds: with 2 the axle load of vehicle W2, front bogie is 6.60 t, over 6.50 t.";
+        let told =
+            "Up to 1 it holds: with 2 the axle load of vehicle W2, front bogie is 6.60 t, over 6.50 t.";
         assert!(words.contains(told), "{words}");
     }
 

@@ -33,7 +33,9 @@ impl Knob {
     /// What turning it does, in a sentence.
     pub fn purpose(self) -> &'static str {
         match self {
-            Self::Count => "How many strings lie on the train: taken off from the last, added by the filling rule.",
+            Self::Count => {
+                "How many strings lie on the train: taken off from the last, added by the filling rule."
+            }
             Self::Length => "How long the strings are; their front ends stay where they are.",
             Self::Section => "Which rail they are; a heavier one puts more on every rack.",
             Self::FrontEnd => "Where along the train the front end of the foremost string comes.",

@@ -134,7 +134,8 @@ impl Bounds {
         let rack = |place: &crate::statics::RackPlace| {
             Bound::of(plan.train.rack_types.get(place.rack_type).and_then(|kind| kind.rack_rating_kg))
         };
-        let support = |place| limit(if single(place) { LimitKind::TwoAxleRatio } else { LimitKind::BogieRatio });
+        let support =
+            |place| limit(if single(place) { LimitKind::TwoAxleRatio } else { LimitKind::BogieRatio });
         let vehicles = &consist.vehicles;
         Self {
             axles: vehicles.iter().map(axle).collect(),
@@ -156,7 +157,10 @@ impl Bounds {
             Plotted::RearAxle => {
                 focus.vehicle.and_then(|vehicle| self.axle(reading, vehicle, 1)).into_iter().collect()
             }
-            _ => self.looked_at(focus).flat_map(|vehicle| self.of_vehicle(reading, plotted, (vehicle, focus))).collect(),
+            _ => self
+                .looked_at(focus)
+                .flat_map(|vehicle| self.of_vehicle(reading, plotted, (vehicle, focus)))
+                .collect(),
         };
         candidates.into_iter().reduce(worse)
     }
@@ -171,11 +175,15 @@ impl Bounds {
         let (vehicle, focus) = at;
         let both = [0, 1].into_iter();
         match plotted {
-            Plotted::FrontAxle if focus.vehicle.is_some() => self.axle(reading, vehicle, 0).into_iter().collect(),
+            Plotted::FrontAxle if focus.vehicle.is_some() => {
+                self.axle(reading, vehicle, 0).into_iter().collect()
+            }
             Plotted::FrontAxle | Plotted::RearAxle => {
                 both.filter_map(|support| self.axle(reading, vehicle, support)).collect()
             }
-            Plotted::WheelRatio => both.filter_map(|support| self.wheels(reading, vehicle, support)).collect(),
+            Plotted::WheelRatio => {
+                both.filter_map(|support| self.wheels(reading, vehicle, support)).collect()
+            }
             Plotted::BogieRatio => self.ratio(reading, vehicle).into_iter().collect(),
             Plotted::RackLoad => Vec::new(),
         }
@@ -230,7 +238,9 @@ impl Bounds {
 /// The one that uses more of its bound; where a bound is missing, the larger.
 fn worse(a: Measure, b: Measure) -> Measure {
     let both = a.bound.value().is_some() && b.bound.value().is_some();
-    let use_of = |measure: &Measure| if both { measure.bound.used(measure.quantity.value) } else { measure.quantity.value };
+    let use_of = |measure: &Measure| {
+        if both { measure.bound.used(measure.quantity.value) } else { measure.quantity.value }
+    };
     if use_of(&b) > use_of(&a) { b } else { a }
 }
 
@@ -281,8 +291,14 @@ mod tests {
             bounds.measure(&reading, Plotted::FrontAxle, Focus::default()).unwrap().bound
         };
         assert_eq!(bound(&|_| ()), Bound::Entered(22_500.0));
-        assert_eq!(bound(&|plan| plan.train.vehicle_types[0].axle_rating_kg = Some(20_000.0)), Bound::Entered(20_000.0));
-        assert_eq!(bound(&|plan| plan.train.vehicle_types[0].axle_rating_kg = None), Bound::Entered(22_500.0));
+        assert_eq!(
+            bound(&|plan| plan.train.vehicle_types[0].axle_rating_kg = Some(20_000.0)),
+            Bound::Entered(20_000.0)
+        );
+        assert_eq!(
+            bound(&|plan| plan.train.vehicle_types[0].axle_rating_kg = None),
+            Bound::Entered(22_500.0)
+        );
         let none = |plan: &mut Plan| {
             plan.train.vehicle_types[0].axle_rating_kg = None;
             plan.route.line_class = None;

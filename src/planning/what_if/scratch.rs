@@ -54,11 +54,22 @@ impl Scratch {
         let mut sections = base.sections.clone();
         let known = |name: &SectionName| base.section(name).is_some();
         sections.extend(further.iter().filter(|section| !known(&section.name)).cloned());
-        sections.sort_by(|a, b| a.mass_kg_per_m.total_cmp(&b.mass_kg_per_m).then_with(|| a.name.cmp(&b.name)));
+        sections
+            .sort_by(|a, b| a.mass_kg_per_m.total_cmp(&b.mass_kg_per_m).then_with(|| a.name.cmp(&b.name)));
         let whom = if all_alike(&base) { Whom::All } else { Whom::One(first.string.clone()) };
         let count = base.placements.len();
         let sections = sections.into();
-        Some(Self { base, consist, sections, whom, count, length: None, section: None, front: None, lane: None })
+        Some(Self {
+            base,
+            consist,
+            sections,
+            whom,
+            count,
+            length: None,
+            section: None,
+            front: None,
+            lane: None,
+        })
     }
 
     /// The plan that it began with.
@@ -108,7 +119,8 @@ impl Scratch {
             Knob::Length => pattern.map_or(0, |(string, _)| string.length.mm()),
             Knob::Section => {
                 let name = pattern.map(|(string, _)| string.section);
-                self.sections.iter().position(|section| Some(&section.name) == name.as_ref()).unwrap_or(0) as i64
+                self.sections.iter().position(|section| Some(&section.name) == name.as_ref()).unwrap_or(0)
+                    as i64
             }
             Knob::FrontEnd => self.front.unwrap_or_else(|| self.base_front()).mm(),
             Knob::Lane => {
@@ -194,14 +206,7 @@ impl Scratch {
     }
 
     fn turned(&self) -> impl PartialEq {
-        (
-            self.whom.clone(),
-            self.count,
-            self.length,
-            self.section.clone(),
-            self.front,
-            self.lane.clone(),
-        )
+        (self.whom.clone(), self.count, self.length, self.section.clone(), self.front, self.lane.clone())
     }
 
     fn is_turned_for(&self, mark: &StringMark) -> bool {
@@ -224,7 +229,9 @@ impl Scratch {
 
     /// From the foremost front end to the rearmost rear end of the strings turned, with their length now.
     fn extent(&self) -> Length {
-        let rear = |(string, place): (&OrderedString, &Placement)| place.front + self.length.unwrap_or(string.length);
+        let rear = |(string, place): (&OrderedString, &Placement)| {
+            place.front + self.length.unwrap_or(string.length)
+        };
         self.turned_at_first().map(rear).max().unwrap_or(Length::ZERO) - self.base_front()
     }
 
@@ -303,7 +310,10 @@ impl Scratch {
         let Some((pattern, front)) = self.pattern().filter(|_| missing > 0) else { return };
         let ends = (front, front + pattern.length);
         let free = |plan: &Plan, tier: u32, lane: u32| {
-            !plan.placements.iter().any(|place| (place.tier, place.lane) == (tier, lane) && overlaps(plan, place, ends))
+            !plan
+                .placements
+                .iter()
+                .any(|place| (place.tier, place.lane) == (tier, lane) && overlaps(plan, place, ends))
         };
         let pockets: Vec<(u32, u32)> = pockets(plan, &self.consist, ends)
             .into_iter()
@@ -318,7 +328,15 @@ impl Scratch {
             let mass = MassEntry::Computed;
             plan.order.push(OrderedString { mark: mark.clone(), mass, ..pattern.clone() });
             let holds = holds.clone();
-            plan.placements.push(Placement { string: mark, tier, lane, front, holds, rests_on: None, locked: false });
+            plan.placements.push(Placement {
+                string: mark,
+                tier,
+                lane,
+                front,
+                holds,
+                rests_on: None,
+                locked: false,
+            });
         }
     }
 }
@@ -444,7 +462,11 @@ mod tests {
         scratch.set(Knob::Length, 10_000);
         scratch.set(Knob::FrontEnd, 0);
         let hold = &scratch.plan().placements[0].holds[0];
-        assert_eq!((hold.vehicle.as_str(), hold.rack), ("W1", 1), "3.317 m and 9.950 m: 1.683 m is nearer to 5 m");
+        assert_eq!(
+            (hold.vehicle.as_str(), hold.rack),
+            ("W1", 1),
+            "3.317 m and 9.950 m: 1.683 m is nearer to 5 m"
+        );
     }
 
     #[test]

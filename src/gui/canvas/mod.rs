@@ -17,6 +17,7 @@ mod paint;
 mod ruler;
 mod side;
 mod side_nodes;
+mod small;
 mod snap;
 mod strips;
 mod view;
@@ -27,6 +28,7 @@ pub use drag::{Drag, Origin};
 pub use lay::{Pocket, first_free_pocket, propose_hold, rack_ref, rack_words, sensible_front};
 pub use look::{Look, Pattern, drop_look};
 pub use paint::pattern_mesh;
+pub(in crate::gui) use small::{small_face_ui, small_side_ui};
 
 use super::{Request, Shown, ZoomTarget};
 use crate::drawing::DeckLook;

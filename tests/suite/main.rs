@@ -33,6 +33,8 @@ mod command_working;
 #[cfg(test)]
 mod disk_files;
 #[cfg(test)]
+mod exercises;
+#[cfg(test)]
 mod format_full_plan;
 #[cfg(test)]
 mod format_hostile;

@@ -4,7 +4,9 @@ use crate::checks::{Assessment, Subject, assess};
 use crate::gui::samples::catalogue;
 use crate::gui::{Selection, Shown};
 use crate::model::Plan;
-use crate::planning::what_if::{Bounds, Focus, Knob, Measure, Plotted, Reading, Scratch, Sweep, Whom, explain};
+use crate::planning::what_if::{
+    Bounds, Focus, Knob, Measure, Plotted, Reading, Scratch, Sweep, Whom, explain,
+};
 use crate::statics::{Figures, Scope};
 use crate::units::Text;
 use std::sync::Arc;

@@ -79,11 +79,12 @@ fn value_ui(ui: &mut Ui, shown: &Shown<'_>, bench: &Bench, (knob, value): (Knob,
     let spec = Spec::new(name).wide(64.0);
     match knob {
         // Drawn from the right, so the unit comes first.
-        Knob::Length | Knob::FrontEnd => ui
-            .with_layout(Layout::left_to_right(Align::Center), |ui| {
+        Knob::Length | Knob::FrontEnd => {
+            ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 length_ui(ui, spec, Length::from_mm(value), shown.style).map(Length::mm)
             })
-            .inner,
+            .inner
+        }
         Knob::Section => {
             let names: Vec<String> =
                 bench.scratch().sections().iter().map(|section| section.name.to_string()).collect();
@@ -114,8 +115,9 @@ fn whom_ui(ui: &mut Ui, bench: &mut Bench) {
         Whom::One(mark) => marks.iter().position(|own| own == mark).map_or(0, |at| at + 1),
     };
     ui.horizontal(|ui| {
-        ui.label("Of")
-            .on_hover_text("The sliders below turn these strings; of all strings, the lane is that of the last");
+        ui.label("Of").on_hover_text(
+            "The sliders below turn these strings; of all strings, the lane is that of the last",
+        );
         if let Some(at) = pick_ui(ui, Spec::new("Strings to turn").wide(130.0), Some(now), &names) {
             let whom = match at.checked_sub(1).and_then(|at| marks.get(at)) {
                 Some(mark) => Whom::One(mark.clone()),

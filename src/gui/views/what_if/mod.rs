@@ -95,8 +95,7 @@ impl WhatIf {
     fn head_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         ui.horizontal(|ui| {
             ui.weak("Scratch copy of");
-            let origins =
-                [(Origin::Open, "the open plan"), (Origin::Teaching, "the teaching train")];
+            let origins = [(Origin::Open, "the open plan"), (Origin::Teaching, "the teaching train")];
             for (origin, words) in origins {
                 if ui.selectable_label(self.origin == origin, words).clicked() && self.origin != origin {
                     self.origin = origin;
@@ -115,7 +114,8 @@ impl WhatIf {
         let turned = self.bench.as_ref().is_some_and(|bench| bench.scratch().is_turned());
         let of_now = |bench: &Bench| Arc::ptr_eq(bench.scratch().base(), &shown.settled.plan);
         if self.origin == Origin::Open {
-            let edit = self.bench.as_ref().filter(|bench| of_now(bench)).and_then(|bench| bench.scratch().edit());
+            let edit =
+                self.bench.as_ref().filter(|bench| of_now(bench)).and_then(|bench| bench.scratch().edit());
             let take = ui.add_enabled(edit.is_some(), Button::new("Take into the plan"));
             let take = take
                 .on_hover_text("Make the open plan what the scratch copy is, as one step that can be undone")
@@ -140,7 +140,9 @@ impl WhatIf {
         ui.vertical_centered(|ui| {
             ui.add_space(ui.available_height() * 0.25);
             ui.heading("Nothing lies on this train yet");
-            ui.label("There is nothing to turn. Place a string, or try it on a small train made for learning.");
+            ui.label(
+                "There is nothing to turn. Place a string, or try it on a small train made for learning.",
+            );
             ui.add_space(8.0);
             if ui.button("Use the teaching train").clicked() {
                 self.origin = Origin::Teaching;
@@ -225,12 +227,7 @@ impl WhatIf {
 }
 
 /// Draws the working; whether it is to be put away.
-fn working_ui(
-    ui: &mut Ui,
-    scratch: &Shown<'_>,
-    workings: &mut Workings,
-    wishes: &mut Vec<Request>,
-) -> bool {
+fn working_ui(ui: &mut Ui, scratch: &Shown<'_>, workings: &mut Workings, wishes: &mut Vec<Request>) -> bool {
     let mut away = !ui.ctx().text_edit_focused()
         && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape));
     ui.horizontal(|ui| {

@@ -152,9 +152,8 @@ impl Curve {
         };
         let points = readings.iter().filter_map(at).filter(|point| point[1].is_finite()).collect();
         let measure = bench.measure(plotted);
-        let now = measure.map(|measure| {
-            [x_of(bench.over, bench.along().2, style), measure.quantity.shown_value(style)]
-        });
+        let now = measure
+            .map(|measure| [x_of(bench.over, bench.along().2, style), measure.quantity.shown_value(style)]);
         Self { points, now: now.filter(|point| point[1].is_finite()), measure }
     }
 
@@ -256,7 +255,8 @@ fn plot_ui(
     let bounds = bound_lines(chart, &curves, style);
     let (low, high) = heights(chart, &curves, &bounds);
     let (first, end, now) = bench.along();
-    let (first, end, now) = (x_of(bench.over, first, style), x_of(bench.over, end, style), x_of(bench.over, now, style));
+    let (first, end, now) =
+        (x_of(bench.over, first, style), x_of(bench.over, end, style), x_of(bench.over, now, style));
     let air = if (end - first) < 1.0e-9 { 0.5 } else { (end - first) * 0.015 };
     let (left, right) = (first - air, end + air);
     let name = spoken(chart, bench, &curves, style);
@@ -290,9 +290,11 @@ fn plot_ui(
             bound_ui(plot, bound, Room { left, right, low, high }, &theme);
         }
         for (at, curve) in curves.iter().enumerate() {
-            let line = Line::new("figure", PlotPoints::from(curve.points.clone())).width(1.8).color(colors[at]);
+            let line =
+                Line::new("figure", PlotPoints::from(curve.points.clone())).width(1.8).color(colors[at]);
             plot.line(if at == 0 { line } else { line.style(LineStyle::dashed_loose()) });
-            if curve.points.len() < 2 || matches!(over, Over::States | Over::Knob(Knob::Section | Knob::Lane)) {
+            if curve.points.len() < 2 || matches!(over, Over::States | Over::Knob(Knob::Section | Knob::Lane))
+            {
                 let dots = Points::new("each", PlotPoints::from(curve.points.clone())).radius(2.0);
                 plot.points(dots.color(colors[at]));
             }
@@ -393,7 +395,11 @@ fn spoken(chart: Chart, bench: &Bench, curves: &[Curve], style: Style) -> String
             Quantity { value: si, kind: measure.quantity.kind }.show(style)
         };
         let name = short(*plotted, measure, bench);
-        words.push_str(&format!("; {name}: {}, {}", measure.quantity.show(style), bound_words(measure, style)));
+        words.push_str(&format!(
+            "; {name}: {}, {}",
+            measure.quantity.show(style),
+            bound_words(measure, style)
+        ));
         let (low, high) =
             curve.ys().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), y| (low.min(y), high.max(y)));
         if low.is_finite() && measure.quantity.value.is_finite() && measure.quantity.value.abs() > 0.0 {

@@ -48,6 +48,8 @@ pub enum Command {
     Show(View),
     /// Go to a part of the window with the keyboard.
     GoTo(Pane),
+    /// Learn with exercises.
+    Exercises,
     /// List the shortcuts.
     Shortcuts,
 }
@@ -121,6 +123,7 @@ impl Command {
             C::RackAfter,
             C::WholeTrain,
             C::ZoomToSelection,
+            C::Exercises,
             C::Shortcuts,
         ]
         .into_iter()
@@ -159,6 +162,7 @@ impl Command {
             Self::GoTo(Pane::States) => "Go to the states",
             Self::GoTo(Pane::Details) => "Go to the details",
             Self::GoTo(Pane::DeckPlan) => "Go to the deck plan",
+            Self::Exercises => "Learn with exercises",
             Self::Shortcuts => "Keyboard and mouse",
         }
     }
@@ -198,6 +202,7 @@ impl Command {
                 let at = Pane::ALL.iter().position(|other| *other == pane);
                 at.and_then(|at| keys.get(at)).map(|key| plain(*key)).into_iter().collect()
             }
+            Self::Exercises => vec![ctrl(Key::E)],
             Self::Shortcuts => vec![ctrl(Key::H)],
         }
     }

@@ -3,11 +3,12 @@
 use super::canvas::{place_free, propose_hold};
 use super::commands::{Command, Pane};
 use super::dialogs::{Dialog, Next};
+use super::files::empty_plan;
 use super::panels::findings::title_of;
 use super::panels::tables::Tab;
-use super::{FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
+use super::{Document, FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
 use crate::checks::{Subject, assess};
-use crate::edit::{Edit, Locked};
+use crate::edit::{Edit, Locked, OnDisk};
 use crate::model::{Acceptance, Placement, StringMark, TrainEnd};
 use crate::statics::{Figures, Scope};
 use std::sync::Arc;
@@ -77,6 +78,12 @@ impl Workbench {
                 if pane == Pane::RackFace {
                     self.show_rack_face();
                 }
+            }
+            Command::Exercises => {
+                if self.at_start {
+                    self.show_document(Document::new(Arc::new(empty_plan()), OnDisk::Yes));
+                }
+                self.panels.views.show_exercises();
             }
             Command::Shortcuts => self.dialog = Some(Dialog::Shortcuts),
         }

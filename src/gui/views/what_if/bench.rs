@@ -3,7 +3,7 @@
 use crate::checks::{Assessment, Subject, assess};
 use crate::gui::samples::catalogue;
 use crate::gui::{Selection, Shown};
-use crate::model::Plan;
+use crate::model::{Exercise, Plan};
 use crate::planning::what_if::{
     Bounds, Focus, Knob, Measure, Plotted, Reading, Scratch, Sweep, Whom, explain,
 };
@@ -77,6 +77,22 @@ impl Bench {
         Some(bench)
     }
 
+    /// The same, looking at what an exercise is about, its plots over what it lets turn.
+    pub(super) fn of_exercise(exercise: &Exercise) -> Option<Self> {
+        let mut bench = Self::of(Arc::clone(&exercise.plan), States::All)?;
+        let (plan, consist) = (&bench.figures.plan, &bench.figures.consist);
+        let vehicle = plan.train.vehicles.iter().position(|vehicle| vehicle.mark == exercise.wagon);
+        let rack = exercise.rack.as_ref().and_then(|rack| consist.rack_named(plan, rack));
+        let over = match exercise.knobs.first() {
+            Some(knob) => Over::Knob(*knob),
+            None if bench.by_state.len() > 1 => Over::States,
+            None => Over::Knob(Knob::FrontEnd),
+        };
+        bench.look_at(Focus { vehicle, rack });
+        bench.run_over(over);
+        Some(bench)
+    }
+
     /// The scratch copy.
     pub(super) fn scratch(&self) -> &Scratch {
         &self.scratch
@@ -112,7 +128,12 @@ impl Bench {
 
     /// Shows another state.
     pub(super) fn show_state(&mut self, state: usize) {
-        self.state = state.min(self.figures.states.len().saturating_sub(1));
+        self.state = state.min(self.by_state.len().saturating_sub(1));
+    }
+
+    /// How many states are worked out, from the first on.
+    pub(super) fn states_worked(&self) -> usize {
+        self.by_state.len()
     }
 
     /// Works a part of what is left; whether more is left.

@@ -128,6 +128,31 @@ fn whom_ui(ui: &mut Ui, bench: &mut Bench) {
     });
 }
 
+/// Draws the state shown, where there is more than the departing train.
+pub(super) fn states_ui(ui: &mut Ui, bench: &mut Bench) {
+    let count = bench.states_worked();
+    if count < 2 {
+        return;
+    }
+    let state = bench.state;
+    let title =
+        bench.figures.states.get(state).map(|load| load.title(&bench.figures.plan)).unwrap_or_default();
+    ui.horizontal(|ui| {
+        let before =
+            ui.add_enabled(state > 0, egui::Button::new("◀")).accessible_name("Scratch state before");
+        if before.clicked() {
+            bench.show_state(state.saturating_sub(1));
+        }
+        let after = ui.add_enabled(state + 1 < count, egui::Button::new("▶"));
+        if after.accessible_name("Scratch state after").clicked() {
+            bench.show_state(state + 1);
+        }
+        ui.label(format!("state {} of {count}", state + 1));
+    });
+    ui.add(egui::Label::new(egui::RichText::new(title).strong()).wrap());
+    ui.separator();
+}
+
 /// Draws which wagon and which rack are looked at.
 pub(super) fn focus_ui(ui: &mut Ui, bench: &mut Bench) {
     let plan = &bench.figures.plan;

@@ -4,6 +4,7 @@
 //! plan", which is one step of undo.
 
 mod bench;
+mod course;
 mod knobs;
 mod pictures;
 mod plots;
@@ -14,12 +15,15 @@ use crate::gui::{Request, Role, Shown};
 use crate::model::Plan;
 use crate::planning::what_if::Knob;
 use bench::{Bench, Over, States};
+use course::Course;
 use egui::{Button, CentralPanel, Frame, Key, Margin, Modifiers, Panel, RichText, ScrollArea, Ui};
 use plots::{Chart, charts_ui};
 use std::sync::Arc;
 
 /// Width of the sliders in points.
 const KNOBS_POINTS: f32 = 232.0;
+/// From this height on all plots are shown with an exercise, not only those that it is about.
+const ALL_CHARTS_POINTS: f32 = 620.0;
 /// From this width of the view on a working stands beside the plots, not in their place.
 const BESIDE_POINTS: f32 = 1_150.0;
 
@@ -31,6 +35,8 @@ enum Origin {
     Open,
     /// The teaching train.
     Teaching,
+    /// The train of an exercise.
+    Exercise,
 }
 
 /// The view's own state.
@@ -38,17 +44,26 @@ enum Origin {
 pub(in crate::gui) struct WhatIf {
     origin: Origin,
     bench: Option<Bench>,
+    pub(in crate::gui) course: Course,
     workings: Workings,
     /// Whether a working is shown.
     asked: bool,
 }
 
 impl WhatIf {
+    /// Goes to the exercises.
+    pub(in crate::gui) fn show_exercises(&mut self) {
+        if self.origin != Origin::Exercise {
+            (self.origin, self.bench, self.asked) = (Origin::Exercise, None, false);
+        }
+    }
+
     /// Draws the view into all of `ui`.
     pub(in crate::gui) fn ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         self.follow(&shown.settled.plan);
         let head = Frame::new().fill(shown.theme.color(Role::Panel)).inner_margin(Margin::symmetric(6, 3));
         Panel::top("what if head").frame(head).show(ui, |ui| self.head_ui(ui, shown, requests));
+        self.exercise_ui(ui, shown, requests);
         let Some(bench) = &mut self.bench else {
             CentralPanel::default().show(ui, |ui| self.empty_ui(ui));
             return;
@@ -81,12 +96,15 @@ impl WhatIf {
 
     /// Takes a new copy of what the copy is of; keeps what the plots run over and what is looked at.
     fn begin(&mut self, open: &Arc<Plan>) {
-        let plan = match self.origin {
-            Origin::Open => Arc::clone(open),
-            Origin::Teaching => teaching_train(),
-        };
         let before = self.bench.take().map(|bench| bench.over);
-        self.bench = Bench::of(plan, States::Departure);
+        self.bench = match self.origin {
+            Origin::Open => Bench::of(Arc::clone(open), States::Departure),
+            Origin::Teaching => Bench::of(teaching_train(), States::Departure),
+            Origin::Exercise => self.course.exercise().and_then(Bench::of_exercise),
+        };
+        if self.origin == Origin::Exercise {
+            return;
+        }
         if let (Some(bench), Some(over)) = (&mut self.bench, before) {
             bench.run_over(over);
         }
@@ -95,7 +113,13 @@ impl WhatIf {
     fn head_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         ui.horizontal(|ui| {
             ui.weak("Scratch copy of");
-            let origins = [(Origin::Open, "the open plan"), (Origin::Teaching, "the teaching train")];
+            let (solved, count) = self.course.progress();
+            let exercises = format!("exercises ({solved} of {count})");
+            let origins = [
+                (Origin::Open, "the open plan"),
+                (Origin::Teaching, "the teaching train"),
+                (Origin::Exercise, exercises.as_str()),
+            ];
             for (origin, words) in origins {
                 if ui.selectable_label(self.origin == origin, words).clicked() && self.origin != origin {
                     self.origin = origin;
@@ -152,10 +176,23 @@ impl WhatIf {
 
     fn knobs_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>) {
         let Some(bench) = &mut self.bench else { return };
-        knobs::knobs_ui(ui, shown, bench, &Knob::ALL);
-        ui.add_space(4.0);
-        ui.separator();
+        let exercise = self.course.exercise().filter(|_| self.origin == Origin::Exercise);
+        knobs::states_ui(ui, bench);
+        let before = Arc::clone(&bench.figures.plan);
+        let knobs = exercise.map_or(&Knob::ALL[..], |exercise| &exercise.knobs);
+        knobs::knobs_ui(ui, shown, bench, knobs);
+        if !Arc::ptr_eq(&before, &bench.figures.plan) {
+            self.course.answer_changed();
+        }
+        if !knobs.is_empty() {
+            ui.add_space(4.0);
+            ui.separator();
+        }
         knobs::focus_ui(ui, bench);
+        if exercise.is_some_and(|exercise| !self.course.is_solved(exercise)) {
+            // What the curves show would be the answer.
+            return;
+        }
         ui.separator();
         ui.strong("What the curves show");
         for text in bench.told() {
@@ -164,9 +201,29 @@ impl WhatIf {
         }
     }
 
+    /// The exercise over everything else, where one is done.
+    fn exercise_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+        if self.origin != Origin::Exercise {
+            return;
+        }
+        let frame = Frame::new().fill(shown.theme.color(Role::Faint)).inner_margin(Margin::symmetric(10, 6));
+        // As high as what stands in it, but never more than half of the view.
+        let height = (self.course.height + 12.0).clamp(90.0, (ui.available_height() * 0.5).max(120.0));
+        let mut wishes = Vec::new();
+        let (course, bench) = (&mut self.course, self.bench.as_ref());
+        let panel = Panel::top("what if exercise").frame(frame).resizable(false).exact_size(height);
+        let moved = panel.show(ui, |ui| course.ui(ui, shown, bench, &mut wishes)).inner;
+        if moved {
+            self.asked = false;
+            self.begin(&shown.settled.plan);
+        }
+        self.grant(wishes, requests);
+    }
+
     /// Plots and pictures, and the working of what was asked.
     fn answers_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         let Some(bench) = &self.bench else { return };
+        let exercise = self.course.exercise().filter(|_| self.origin == Origin::Exercise);
         let scratch = bench.shown(shown);
         let mut wishes = Vec::new();
         let mut asked = self.asked;
@@ -192,7 +249,11 @@ impl WhatIf {
         let frame = Frame::new().fill(shown.theme.color(Role::Canvas)).inner_margin(Margin::symmetric(8, 4));
         let done = CentralPanel::no_frame().frame(frame).show(ui, |ui| {
             let picture = (ui.available_height() * 0.27).clamp(96.0, 300.0);
-            let done = charts_ui(ui, &scratch, bench, (&Chart::ALL, ui.available_height() - picture - 6.0));
+            let charts = match exercise.filter(|_| ui.available_height() < ALL_CHARTS_POINTS) {
+                Some(exercise) => Chart::of_exercise(exercise),
+                None => Chart::ALL.to_vec(),
+            };
+            let done = charts_ui(ui, &scratch, bench, (&charts, ui.available_height() - picture - 6.0));
             pictures::pictures_ui(ui, &scratch, picture);
             done
         });
@@ -203,6 +264,7 @@ impl WhatIf {
         }
         if let (Some(value), Some(bench)) = (done.chosen, &mut self.bench) {
             match bench.over {
+                Over::Knob(knob) if exercise.is_some_and(|exercise| !exercise.knobs.contains(&knob)) => {}
                 Over::Knob(knob) => bench.turn(knob, value),
                 Over::States => bench.show_state(usize::try_from(value).unwrap_or_default()),
             }

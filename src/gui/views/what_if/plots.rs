@@ -2,6 +2,7 @@
 
 use super::bench::{Bench, Over};
 use crate::gui::{Role, Shown, Theme};
+use crate::model::Exercise;
 use crate::planning::what_if::{Bound, Knob, Measure, Plotted, Reading};
 use crate::units::{DecimalMark, Length, Quantity, Style};
 use crate::working::Question;
@@ -36,6 +37,17 @@ pub(super) struct Done {
 impl Chart {
     /// All of them, from the top.
     pub(super) const ALL: [Self; 3] = [Self::Axles, Self::Balance, Self::Rack];
+
+    /// Those that the answer of an exercise is about; where it is about none of them, the load of the rack.
+    pub(super) fn of_exercise(exercise: &Exercise) -> Vec<Self> {
+        let words = format!("{:?}", exercise.answer);
+        let about = |signs: &[&str]| signs.iter().any(|sign| words.contains(sign));
+        let axles = about(&["AxleLoad", "BogieRatio", "axle-load"]);
+        let balance = about(&["BogieRatio", "WheelRatio", "wheel-balance"]);
+        let rack = about(&["RackLoad", "rack-load"]) || !(axles || balance);
+        let all = [(axles, Self::Axles), (balance, Self::Balance), (rack, Self::Rack)];
+        all.into_iter().filter(|(is_about, _)| *is_about).map(|(_, chart)| chart).collect()
+    }
 
     fn title(self) -> &'static str {
         match self {
@@ -304,7 +316,7 @@ fn plot_ui(
             let shape = if at == 0 { MarkerShape::Circle } else { MarkerShape::Diamond };
             let point = Points::new("present", PlotPoints::from(vec![now])).shape(shape).radius(4.5);
             plot.points(point.color(colors[at]));
-            now_ui(plot, curve, (now, (left + right) / 2.0, at), (colors[at], style));
+            now_ui(plot, (curve, at), Room { left, right, low, high }, (colors[at], style, &theme));
         }
         plot.pointer_coordinate().map(|at| at.x)
     });
@@ -336,19 +348,23 @@ fn bound_ui(plot: &mut egui_plot::PlotUi<'_>, bound: &BoundLine, room: Room, the
 /// The present value beside its point, on the side with room; of two, the upper above and the lower below.
 fn now_ui(
     plot: &mut egui_plot::PlotUi<'_>,
-    curve: &Curve,
-    (now, middle, at): ([f64; 2], f64, usize),
-    (ink, style): (Color32, Style),
+    (curve, at): (&Curve, usize),
+    room: Room,
+    (ink, style, theme): (Color32, Style, &Theme),
 ) {
-    let Some(measure) = &curve.measure else { return };
+    let (Some(measure), Some(now)) = (&curve.measure, curve.now) else { return };
     let words = RichText::new(measure.quantity.show(style)).size(11.0).strong();
-    let anchor = match (now[0] > middle, at == 0) {
+    let left = now[0] > (room.left + room.right) / 2.0;
+    let anchor = match (left, at == 0) {
         (true, true) => Align2::RIGHT_BOTTOM,
         (true, false) => Align2::RIGHT_TOP,
         (false, true) => Align2::LEFT_BOTTOM,
         (false, false) => Align2::LEFT_TOP,
     };
-    plot.text(egui_plot::Text::new("value", PlotPoint::new(now[0], now[1]), words).anchor(anchor).color(ink));
+    let aside = (room.right - room.left) * if left { -0.014 } else { 0.014 };
+    let words = words.background_color(theme.color(Role::Canvas));
+    let place = PlotPoint::new(now[0] + aside, now[1]);
+    plot.text(egui_plot::Text::new("value", place, words).anchor(anchor).color(ink));
 }
 
 /// Names of the values along a plot where numbers say nothing.

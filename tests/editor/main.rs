@@ -15,5 +15,6 @@ mod mechanics;
 mod pictures;
 mod planner;
 mod plans;
+mod trainee;
 mod users;
 mod window;

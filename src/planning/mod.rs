@@ -5,3 +5,4 @@
 //! given seed: the same input gives the same proposal.
 
 pub mod lay;
+pub mod mends;

@@ -163,7 +163,7 @@ mod tests {
     use super::super::{Locked, Move, Rows, TrainSettings};
     use super::*;
     use crate::fixtures::vehicle;
-    use crate::model::{Placement, VehicleMark, problems};
+    use crate::model::{AsLoaded, Placement, Signature, VehicleMark, WeighedPart, Weighing, problems};
     use crate::units::Length;
     use proptest::prelude::*;
 
@@ -323,7 +323,36 @@ mod tests {
             })
         });
         let locked = prop_oneof![Just(Locked::Yes), Just(Locked::No)];
+        let record =
+            (any_mark(), pocket(), any::<bool>()).prop_map(|(mark, (tier, lane, front), missing)| {
+                let front = Length::from_mm(front);
+                let (by, at) = ("A. Yard".to_owned(), "Monday".to_owned());
+                let record = AsLoaded { string: mark, tier, lane, front, holds: Vec::new(), missing, by, at };
+                Edit::RecordAsLoaded { records: vec![record] }
+            });
+        let confirm = any_mark().prop_map(|mark| Edit::ConfirmAsPlanned {
+            strings: vec![mark],
+            by: "A. Yard".to_owned(),
+            at: "Monday".to_owned(),
+        });
+        let reading = |(vehicle, axle, kg): (VehicleMark, u32, u32)| {
+            let (by, at) = ("A. Yard".to_owned(), "Monday".to_owned());
+            let (part, kg) = (WeighedPart::LeftWheel(axle), f64::from(kg));
+            Weighing { vehicle, part, kg, tolerance: None, by, at }
+        };
+        let weigh = || (any_wagon(), 1..=5u32, 0..20_000u32).prop_map(reading);
+        let sign = "[ A-Z]{0,3}".prop_map(|by| Edit::Sign {
+            signature: Signature { by, at: "Monday".to_owned(), hash: "0f".to_owned() },
+        });
         prop_oneof![
+            record,
+            confirm,
+            any_mark().prop_map(|mark| Edit::RemoveAsLoaded { strings: vec![mark] }),
+            weigh().prop_map(|reading| Edit::AddWeighings { readings: vec![reading] }),
+            (0..3usize, weigh()).prop_map(|(at, to)| Edit::ChangeWeighing { at, to }),
+            (0..3usize).prop_map(|at| Edit::RemoveWeighings { at: vec![at] }),
+            sign,
+            (0..2usize).prop_map(|at| Edit::RemoveSignature { at }),
             place,
             shift,
             rename,

@@ -216,6 +216,7 @@ mod tests {
             lane: 1,
             front: Length::from_mm(2_000),
             holds: plan.placements[0].holds.clone(),
+            missing: false,
             by: "A. Yard".to_owned(),
             at: "Monday".to_owned(),
         });

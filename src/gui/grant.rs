@@ -73,11 +73,24 @@ impl Workbench {
             Command::Show(view) => self.panels.views.view = view,
             Command::GoTo(pane) => {
                 self.focus = Some(pane);
+                self.show_drawing(pane);
                 if pane == Pane::RackFace {
                     self.show_rack_face();
                 }
             }
             Command::Shortcuts => self.dialog = Some(Dialog::Shortcuts),
+        }
+    }
+
+    /// Sees to it that the drawing that the keyboard goes to is there.
+    fn show_drawing(&mut self, pane: Pane) {
+        let views = &mut self.panels.views;
+        match pane {
+            // While both are shown, either view has it.
+            Pane::TrainSide | Pane::DeckPlan if views.both && views.view.is_of_the_train() => {}
+            Pane::TrainSide => views.view = View::TrainSide,
+            Pane::DeckPlan => views.view = View::DeckPlan,
+            _ => {}
         }
     }
 

@@ -16,6 +16,7 @@ mod focus;
 mod grant;
 mod icon;
 mod panels;
+mod panes;
 mod preferences;
 mod request;
 mod samples;

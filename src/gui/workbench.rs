@@ -8,6 +8,7 @@ use super::focus;
 use super::panels::findings::Findings;
 use super::panels::tables::Tables;
 use super::panels::yard::Yard;
+use super::panes::Panes;
 use super::start::{Start, start_ui};
 use super::views::Views;
 use super::{Document, Preview, Request, Role, Selection, Shown, Theme, WorkPlace, Works};
@@ -30,6 +31,7 @@ pub struct Workbench {
     pub(super) before: Option<Assessment>,
     pub(super) decimal: DecimalMark,
     pub(super) canvas: Canvas,
+    pub(super) panes: Panes,
     pub(super) panels: Panels,
     pub(super) start: Start,
     pub(super) at_start: bool,
@@ -65,6 +67,7 @@ impl Workbench {
             before: None,
             decimal: DecimalMark::default(),
             canvas: Canvas::default(),
+            panes: Panes::default(),
             panels: Panels::default(),
             start: Start::default(),
             at_start: false,

@@ -12,6 +12,7 @@ mod drop;
 mod ids;
 mod limits;
 mod order;
+mod order_table;
 mod placement;
 mod plan;
 mod records;
@@ -28,6 +29,7 @@ pub use ids::{
 };
 pub use limits::{Limit, LimitKind, Limits};
 pub use order::{MassEntry, OrderedString, StatedBasis, TrackSide};
+pub use order_table::{ColumnUnit, MatchedColumn, OrderColumn, OrderTable};
 pub use placement::{Hold, Placement, RackRef, RackSpan};
 pub use plan::Plan;
 pub use records::{Acceptance, AsLoaded, Found, Signature, WeighedPart, Weighing};

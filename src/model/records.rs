@@ -36,7 +36,7 @@ pub enum Found {
     Words(String),
 }
 
-/// Where one string was really put.
+/// Where one string was really put; at most one record per string.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct AsLoaded {
     /// The string.
@@ -49,6 +49,8 @@ pub struct AsLoaded {
     pub front: Length,
     /// Where it is held.
     pub holds: Vec<Hold>,
+    /// Whether it was looked for there and is not on the train at all.
+    pub missing: bool,
     /// Who saw it.
     pub by: String,
     /// When, as written.
@@ -77,7 +79,8 @@ pub struct Weighing {
     pub part: WeighedPart,
     /// The reading in kg.
     pub kg: f64,
-    /// The scale's tolerance as a share.
+    /// The scale's tolerance, both ways, as a share of the reading, above zero; none: the reading is compared
+    /// but not judged.
     pub tolerance: Option<f64>,
     /// Who read it.
     pub by: String,
@@ -92,6 +95,6 @@ pub struct Signature {
     pub by: String,
     /// When, as written.
     pub at: String,
-    /// Hash of what was signed.
+    /// Hash of what was signed: of the whole plan but for its signatures.
     pub hash: String,
 }

@@ -75,7 +75,7 @@ pub(super) fn axle_accepted() -> Acceptance {
 
 fn text_of(figures: &Figures, assessment: &Assessment, list: &[OnRequest]) -> String {
     let list = list.iter().copied().collect();
-    check_report(figures, assessment, &CheckReportOptions { style: Style::default(), list })
+    check_report(figures, assessment, &CheckReportOptions { list, ..CheckReportOptions::default() })
 }
 
 #[test]

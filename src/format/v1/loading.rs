@@ -186,6 +186,7 @@ record! {
         lane: Count = lane,
         front_mm: Millimetres = front,
         holds ["Vec::is_empty"]: Vec<RackRef> = holds,
+        missing ["is_off"]: bool = missing,
         by: String = by,
         at: String = at,
     }

@@ -32,6 +32,7 @@ pub(super) fn card_ui(canvas: &Canvas, ui: &Ui, shown: &Shown<'_>, drag: &Drag, 
             caught(&painter, &side.projection, shown, snap);
         }
     }
+    super::deck_hands::drag_marks(canvas, painter, shown, drag);
     if let Some(pocket) = drag.target.pocket {
         let ghost = shown.theme.color(Ink::Ghost);
         painter.rect(pocket, 0.0, ghost.gamma_multiply(0.25), Stroke::new(2.5, ghost), StrokeKind::Outside);
@@ -79,7 +80,7 @@ fn was_at(painter: &Painter, projection: &Projection, shown: &Shown<'_>, mark: &
 }
 
 /// A line at what an end catches at, and its name.
-fn caught(painter: &Painter, projection: &Projection, shown: &Shown<'_>, snap: &Snap) {
+pub(super) fn caught(painter: &Painter, projection: &Projection, shown: &Shown<'_>, snap: &Snap) {
     let view = projection.rect;
     let x = projection.x(snap.at.mm() as f64).round() + 0.5;
     let color = shown.theme.color(Ink::Ghost);
@@ -102,7 +103,7 @@ fn words_ui(ui: &mut Ui, shown: &Shown<'_>, drag: &Drag) {
     ui.strong(names);
     let Some(change) = &drag.target.change else {
         let words = match drag.origin {
-            Origin::Yard => "drop it on a pocket or on the train side",
+            Origin::Yard => "drop it on a pocket, on the train side or on the deck plan",
             _ => "let go here: nothing changes",
         };
         ui.weak(words);

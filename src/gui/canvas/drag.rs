@@ -5,6 +5,7 @@
 //! and asks for its preview. Escape puts everything back; so does letting go where nothing can be dropped.
 
 use super::change::{self, Change, Shift};
+use super::deck_hands::{self, Grip};
 use super::lay::{self, Pocket};
 use super::snap::{self, Moving, Snap};
 use super::{Canvas, card};
@@ -23,6 +24,8 @@ pub enum Origin {
     Yard,
     /// On the train side.
     Side,
+    /// On the deck plan.
+    Deck,
     /// On the rack face.
     Face,
 }
@@ -38,6 +41,8 @@ pub struct Drag {
     pub grab_offset: Length,
     /// The tier under the pointer when it went down on the train side.
     pub(super) start_tier: Option<u32>,
+    /// Where on the deck plan the pointer went down.
+    pub(super) grip: Option<Grip>,
     /// What letting go now would do.
     pub(super) target: Target,
     /// Whether a preview was asked for and not ended yet.
@@ -65,7 +70,15 @@ const SCROLL_POINTS: (f32, f32) = (28.0, 14.0);
 impl Drag {
     /// A drag of `strings`, the one under the pointer first; the pointer is `grab_offset` behind its front end.
     pub fn new(strings: Vec<StringMark>, origin: Origin, grab_offset: Length) -> Self {
-        Self { strings, origin, grab_offset, start_tier: None, target: Target::default(), previews: false }
+        Self {
+            strings,
+            origin,
+            grab_offset,
+            start_tier: None,
+            grip: None,
+            target: Target::default(),
+            previews: false,
+        }
     }
 }
 
@@ -116,12 +129,12 @@ fn end_preview(drag: &mut Drag, requests: &mut Vec<Request>) {
 }
 
 fn scroll_at_edges(canvas: &mut Canvas, ui: &Ui, drag: &Drag, at: Pos2) {
-    let Some(side) = canvas.side else { return };
-    let view = side.projection.rect;
+    let views = [canvas.side.map(|side| side.projection.rect), canvas.deck.map(|deck| deck.projection.rect)];
+    let Some(view) = views.into_iter().flatten().find(|view| view.y_range().contains(at.y)) else { return };
     let (edge, speed) = SCROLL_POINTS;
     // From the yard list the way leads over an edge: only inside the view does it scroll.
-    let reaches = drag.origin == Origin::Side || view.contains(at);
-    if !view.y_range().contains(at.y) || !reaches {
+    let reaches = matches!(drag.origin, Origin::Side | Origin::Deck) || view.contains(at);
+    if !reaches {
         return;
     }
     let past_left = ((view.left() + edge - at.x) / edge).clamp(0.0, 2.0);
@@ -146,6 +159,9 @@ fn target(canvas: &Canvas, shown: &Shown<'_>, drag: &Drag, at: Pos2, modifiers: 
             None => Target::default(),
         };
     }
+    if let Some(target) = deck_hands::target(canvas, shown, drag, at, modifiers) {
+        return target;
+    }
     let Some(side) = canvas.side else { return Target::default() };
     let view = side.projection.rect;
     let along = if drag.origin == Origin::Side { view.y_range().contains(at.y) } else { view.contains(at) };
@@ -153,12 +169,22 @@ fn target(canvas: &Canvas, shown: &Shown<'_>, drag: &Drag, at: Pos2, modifiers: 
         return Target::default();
     }
     let point = Point::new(side.projection.x_mm(at.x), side.projection.up_mm(at.y));
-    let reach = Length::from_mm_rounded((CATCH_POINTS / side.projection.x_points_per_mm).max(1.0));
-    let reach = if modifiers.alt { Length::from_mm(-1) } else { reach };
+    let reach = catch_reach(side.projection.x_points_per_mm, modifiers);
     match drag.origin {
-        Origin::Yard => place_along(canvas, shown, drag, (point, reach)),
-        Origin::Side | Origin::Face => move_along(shown, drag, (point, reach)),
+        Origin::Yard => {
+            let pocket = side_pocket_at(shown.settled, point);
+            place_along(canvas, shown, drag, (point.across_mm, reach), pocket)
+        }
+        Origin::Side | Origin::Deck | Origin::Face => move_along(shown, drag, (point, reach)),
     }
+}
+
+/// How near an end must come to catch; never with Alt.
+pub(super) fn catch_reach(points_per_mm: f64, modifiers: Modifiers) -> Length {
+    if modifiers.alt {
+        return Length::from_mm(-1);
+    }
+    Length::from_mm_rounded((CATCH_POINTS / points_per_mm).max(1.0))
 }
 
 /// Onto a pocket of the rack face: strings on the train keep their front ends.
@@ -182,9 +208,7 @@ fn onto_pocket(
     let Some(lead) = plan.placement(&string.mark) else { return Target::default() };
     let other = lay::in_the_way(plan, string, pocket, lead.front).first().map(|other| other.string.clone());
     if let (Some(other), true, [only]) = (&other, modifiers.command, drag.strings.as_slice()) {
-        let edit = Edit::SwapPockets { first: only.clone(), second: other.clone() };
-        let change = Some(Change { edit, said: format!("{only} and {other} swap pockets") });
-        return Target { change, ..Target::default() };
+        return Target { change: Some(swap(only, other)), ..Target::default() };
     }
     let shift = Shift {
         tiers: i64::from(pocket.tier) - i64::from(lead.tier),
@@ -198,17 +222,18 @@ fn onto_pocket(
     Target { change: shifted(shown, drag, shift), hint, ..Target::default() }
 }
 
+/// Two strings change their pockets.
+pub(super) fn swap(first: &StringMark, second: &StringMark) -> Change {
+    let edit = Edit::SwapPockets { first: first.clone(), second: second.clone() };
+    Change { edit, said: format!("{first} and {second} swap pockets") }
+}
+
 /// Along the train, with the tier that the pointer has gone to since it went down.
 fn move_along(shown: &Shown<'_>, drag: &Drag, (point, reach): (Point, Length)) -> Target {
-    let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
+    let plan = &shown.settled.plan;
     let lead = drag.strings.first().and_then(|mark| Some((plan.placement(mark)?, plan.string(mark)?)));
     let Some((placement, string)) = lead else { return Target::default() };
-    let front = Length::from_mm_rounded(point.across_mm) - drag.grab_offset;
-    let company: BTreeSet<StringMark> = drag.strings.iter().cloned().collect();
-    let moving = Moving { placement, length: string.length, company: &company };
-    let snaps = snap::snaps(plan, consist, &moving);
-    let snap = snap::nearest(&snaps, front, reach).cloned();
-    let front = snap.as_ref().map_or(front, |snap| snap.front);
+    let (front, snap) = caught(shown, drag, (placement, string.length), (point.across_mm, reach));
     let tier = side_pocket_at(shown.settled, point).map(|(tier, _)| tier);
     let tiers = match (drag.start_tier, tier) {
         (Some(start), Some(tier)) => i64::from(tier) - i64::from(start),
@@ -218,20 +243,41 @@ fn move_along(shown: &Shown<'_>, drag: &Drag, (point, reach): (Point, Length)) -
     Target { change: shifted(shown, drag, shift), snap, ..Target::default() }
 }
 
-fn shifted(shown: &Shown<'_>, drag: &Drag, shift: Shift) -> Option<Change> {
+/// Where the front end of the first string comes to lie with the pointer at x, and what it catches at.
+pub(super) fn caught(
+    shown: &Shown<'_>,
+    drag: &Drag,
+    (placement, length): (&Placement, Length),
+    (x_mm, reach): (f64, Length),
+) -> (Length, Option<Snap>) {
+    let front = Length::from_mm_rounded(x_mm) - drag.grab_offset;
+    let company: BTreeSet<StringMark> = drag.strings.iter().cloned().collect();
+    let moving = Moving { placement, length, company: &company };
+    let snaps = snap::snaps(&shown.settled.plan, &shown.settled.consist, &moving);
+    let snap = snap::nearest(&snaps, front, reach).cloned();
+    (snap.as_ref().map_or(front, |snap| snap.front), snap)
+}
+
+pub(super) fn shifted(shown: &Shown<'_>, drag: &Drag, shift: Shift) -> Option<Change> {
     let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
     let strings = drag.strings.iter().cloned().collect();
     change::moved(plan, consist, change::shifted(plan, consist, &strings, shift))
 }
 
-/// From the yard list onto the train side: the tier under the pointer, there the free lane nearest to it.
-fn place_along(canvas: &Canvas, shown: &Shown<'_>, drag: &Drag, (point, reach): (Point, Length)) -> Target {
+/// From the yard list onto the train: the tier under the pointer, there the free lane nearest to it.
+pub(super) fn place_along(
+    canvas: &Canvas,
+    shown: &Shown<'_>,
+    drag: &Drag,
+    (x_mm, reach): (f64, Length),
+    pocket: Option<(u32, u32)>,
+) -> Target {
     let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
     let Some(string) = drag.strings.first().and_then(|mark| plan.string(mark)) else {
         return Target::default();
     };
-    let Some((tier, lane)) = side_pocket_at(shown.settled, point) else { return Target::default() };
-    let wish = Length::from_mm_rounded(point.across_mm) - drag.grab_offset;
+    let Some((tier, lane)) = pocket else { return Target::default() };
+    let wish = Length::from_mm_rounded(x_mm) - drag.grab_offset;
     let front_in = |pocket: Pocket| {
         let placement = Placement {
             string: string.mark.clone(),
@@ -242,13 +288,9 @@ fn place_along(canvas: &Canvas, shown: &Shown<'_>, drag: &Drag, (point, reach): 
             rests_on: None,
             locked: false,
         };
-        let company = drag.strings.iter().cloned().collect();
-        let moving = Moving { placement: &placement, length: string.length, company: &company };
-        let snaps = snap::snaps(plan, consist, &moving);
-        let snap = snap::nearest(&snaps, wish, reach).cloned();
-        (snap.as_ref().map_or(wish, |snap| snap.front), snap)
+        caught(shown, drag, (&placement, string.length), (x_mm, reach))
     };
-    let rack = super::side::nearest_rack(shown, point.across_mm).unwrap_or(0);
+    let rack = super::side::nearest_rack(shown, x_mm).unwrap_or(0);
     let lanes = consist.racks.get(rack).map_or(0, |rack| rack.lanes_y_m.len() as u32);
     let mut by_nearness: Vec<u32> = (1..=lanes).collect();
     by_nearness.sort_by_key(|other| other.abs_diff(lane));

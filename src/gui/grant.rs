@@ -38,6 +38,7 @@ impl Workbench {
             Request::ShowTab(tab) => self.panels.tables.tab = tab,
             Request::ShowAbout => self.dialog = Some(Dialog::About),
             Request::CallOff(work) => self.works.call_off(work),
+            Request::WorkOut => self.forget_settling(),
             Request::Say(words) => self.say(words),
         }
     }
@@ -107,7 +108,7 @@ impl Workbench {
     /// Makes an edit; says why where it cannot be made, and what else it did.
     fn make(&mut self, edit: &Edit) {
         self.preview = None;
-        match self.document.apply(edit) {
+        match self.document.apply(edit, self.scope()) {
             Ok(made) => {
                 let mut said = Vec::new();
                 let yard = &made.done.returned_to_yard;
@@ -129,9 +130,10 @@ impl Workbench {
 
     fn step(&mut self, step: Step) {
         self.preview = None;
+        let scope = self.scope();
         let (words, label) = match step {
-            Step::Back => ("Undone", self.document.undo()),
-            Step::Forward => ("Done again", self.document.redo()),
+            Step::Back => ("Undone", self.document.undo(scope)),
+            Step::Forward => ("Done again", self.document.redo(scope)),
         };
         match label {
             Some(label) => self.say(format!("{words}: {label}")),
@@ -141,8 +143,9 @@ impl Workbench {
     }
 
     /// Lets go of what the plan no longer has.
-    fn plan_changed(&mut self) {
+    pub(super) fn plan_changed(&mut self) {
         self.before = None;
+        self.forget_settling();
         let plan = Arc::clone(self.document.plan());
         self.selection.strings.retain(|mark| plan.string(mark).is_some());
         self.selection.vehicle = self.selection.vehicle.filter(|at| *at < plan.train.vehicles.len());
@@ -168,6 +171,7 @@ impl Workbench {
 
     fn show_state(&mut self, state: usize) {
         self.state = state.min(self.document.figures().states.len().saturating_sub(1));
+        self.document.look_at(self.state);
         self.before = None;
     }
 
@@ -268,8 +272,8 @@ impl Workbench {
 
     /// Shows a finding: selects its things, goes to its worst state, and brings its place into view.
     fn show_finding(&mut self, key: FindingKey) {
-        let assessment =
-            self.preview.as_ref().map_or(self.document.assessment(), |preview| &preview.assessment);
+        let settled = self.document.assessment();
+        let assessment = self.preview.as_ref().map_or(&**settled, |preview| &preview.assessment);
         let Some(finding) = assessment.findings.iter().find(|finding| key.is_of(finding)) else { return };
         let (subject, state) = (finding.subject, finding.state);
         self.selection.finding = Some(key);
@@ -340,7 +344,7 @@ impl Workbench {
 }
 
 /// Tells that acceptances lapsed, and of what; none where none did.
-fn lapsed_words(lapsed: &[Acceptance]) -> Option<String> {
+pub(super) fn lapsed_words(lapsed: &[Acceptance]) -> Option<String> {
     let first = lapsed.first()?;
     let title = title_of(&first.check);
     let place = first.things.join(", ");

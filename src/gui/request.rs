@@ -81,6 +81,8 @@ pub enum Request {
     ShowAbout,
     /// Call off work under way, by its number.
     CallOff(u32),
+    /// Work out all states after all, where that was called off.
+    WorkOut,
     /// Say a sentence in the status line.
     Say(String),
 }

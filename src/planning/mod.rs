@@ -6,8 +6,8 @@
 
 pub mod difference;
 pub mod lay;
-pub mod mends;
 mod loaded;
+pub mod mends;
 pub mod weighings;
 pub mod what_if;
 

@@ -4,7 +4,7 @@ use super::finding_details::Acceptor;
 use super::mark::{mark_ui, paint_mark, role_of};
 use crate::checks::{Comparison, Finding, Outcome, REGISTRY};
 use crate::gui::commands::Pane;
-use crate::gui::{FindingKey, Request, Role, Shown};
+use crate::gui::{FindingKey, Request, Role, Settling, Shown};
 use egui::{Align2, FontId, Key, Rect, RichText, ScrollArea, Sense, TextEdit, Ui, WidgetInfo, pos2, vec2};
 
 const ROW_POINTS: f32 = 38.0;
@@ -43,9 +43,10 @@ impl Findings {
     pub(in crate::gui) fn ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         ui.horizontal(|ui| {
             ui.heading("Findings");
-            ui.weak(match shown.preview {
-                Some(_) => "of the state shown, while you drag",
-                None => "over all states",
+            ui.weak(match (shown.preview, shown.settling) {
+                (Some(_), _) => "of the state shown, while you drag",
+                (None, Settling::Done) => "over all states",
+                (None, _) => "of the state shown",
             });
         });
         self.filter_ui(ui, shown);

@@ -1,7 +1,7 @@
 //! Each kind of mend on the samples and on small plans; what is offered is proved by the trial itself.
 
+use super::mends;
 use super::trial::{lines, offered, sample, worked};
-use super::{Search, mends};
 use crate::fixtures::{accelerations, drop_off, empty_plan, place, steel};
 use crate::model::{
     Accelerations, Curve, LimitKind, Plan, StepStrings, StringMark, TierAccess, Topic, VehicleMark,
@@ -84,7 +84,7 @@ fn every_fail_of_a_one_sided_load_has_a_mend_that_breaks_nothing() {
         assessment.findings.iter().filter(|f| f.outcome == crate::checks::Outcome::Fail).collect();
     assert_eq!(fails.len(), 15);
     for finding in fails {
-        let found = mends(&figures, &assessment, finding, &mut |_, _| Search::On);
+        let found = mends(&figures, &assessment, finding, |_, _| true);
         assert!(found.first().is_some_and(|mend| mend.effect.breaks() == 0), "{:?}", finding.things);
     }
     check(
@@ -267,12 +267,12 @@ fn a_locked_string_is_left_where_it_is() {
 fn a_search_that_is_stopped_gives_what_it_has_found() {
     let (figures, assessment) = worked(pair(3_217, 34_000));
     let finding = assessment.findings.iter().find(|f| f.check.id == "least-overhang").unwrap();
-    let found = mends(&figures, &assessment, finding, &mut |_, _| Search::Stop);
+    let found = mends(&figures, &assessment, finding, |_, _| false);
     assert_eq!(found, []);
     let mut told = Vec::new();
-    mends(&figures, &assessment, finding, &mut |done, all| {
+    mends(&figures, &assessment, finding, |done, all| {
         told.push((done, all));
-        Search::On
+        true
     });
     assert!(told.len() > 1 && told.iter().all(|(done, all)| done < all), "{told:?}");
 }

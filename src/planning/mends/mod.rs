@@ -49,15 +49,6 @@ pub struct Effect {
     pub worsened: Vec<String>,
 }
 
-/// Whether a search goes on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Search {
-    /// Go on.
-    On,
-    /// Stop; what was found so far is given.
-    Stop,
-}
-
 /// The most mends that are offered for a finding.
 pub const MOST_OFFERED: usize = 4;
 
@@ -69,13 +60,13 @@ const MOST_BREAKING: usize = 5;
 
 /// Mends of `finding`, those that break nothing first, then the smallest first; none where none was found.
 ///
-/// `figures` and `assessment` are those of all states. `watch` is told how much of the search is done and can
-/// stop it.
+/// `figures` and `assessment` are those of all states. `go_on` is told how many of how many changes have been looked
+/// at; once it says no, what was found so far is given.
 pub fn mends(
     figures: &Figures,
     assessment: &Assessment,
     finding: &Finding,
-    watch: &mut dyn FnMut(usize, usize) -> Search,
+    mut go_on: impl FnMut(usize, usize) -> bool,
 ) -> Vec<Mend> {
     let families = KINDS.iter().filter(|(check, _)| *check == finding.check.id).flat_map(|(_, f)| *f);
     let is_bad = matches!(finding.outcome, Outcome::Fail | Outcome::Near | Outcome::Note);
@@ -85,19 +76,19 @@ pub fn mends(
     let bench = Bench { figures, assessment, finding };
     let mut candidates: Vec<Candidate> = families.flat_map(|family| family(&bench)).collect();
     candidates.sort_by(|a, b| a.cost.total_cmp(&b.cost));
-    judge_candidates(&bench, candidates, watch)
+    judge_candidates(&bench, candidates, &mut go_on)
 }
 
 /// Judges candidates in their order until enough are found.
 fn judge_candidates(
     bench: &Bench<'_>,
     candidates: Vec<Candidate>,
-    watch: &mut dyn FnMut(usize, usize) -> Search,
+    go_on: &mut dyn FnMut(usize, usize) -> bool,
 ) -> Vec<Mend> {
     let (all, mut judged, mut clean) = (candidates.len(), 0, 0);
     let mut found: Vec<(Mend, &'static str)> = Vec::new();
     for (at, candidate) in candidates.into_iter().enumerate() {
-        if watch(at, all) == Search::Stop || judged == MOST_JUDGED || clean == MOST_OFFERED {
+        if !go_on(at, all) || judged == MOST_JUDGED || clean == MOST_OFFERED {
             break;
         }
         let of_family = found.iter().filter(|(_, family)| *family == candidate.family);

@@ -1,6 +1,6 @@
 //! For the tests: mends of a plan's finding, each put to the proof.
 
-use super::{Mend, Search, mends};
+use super::{Mend, mends};
 use crate::checks::{Assessment, Finding, Outcome, assess};
 use crate::model::Plan;
 use crate::statics::{Figures, Scope};
@@ -35,8 +35,8 @@ pub(super) fn offered(plan: Plan, check: &str, things: &str) -> Vec<Mend> {
     let is_it = |finding: &&Finding| finding.check.id == check && finding.things.join(", ").ends_with(things);
     let finding =
         assessment.findings.iter().find(is_it).unwrap_or_else(|| panic!("{:#?}", open(&assessment)));
-    let found = mends(&figures, &assessment, finding, &mut |_, _| Search::On);
-    assert_eq!(found, mends(&figures, &assessment, finding, &mut |_, _| Search::On), "the same every time");
+    let found = mends(&figures, &assessment, finding, |_, _| true);
+    assert_eq!(found, mends(&figures, &assessment, finding, |_, _| true), "the same every time");
     let before = open(&assessment);
     for mend in &found {
         let after = worked(mend.edit.apply(&figures.plan).unwrap().plan).1;

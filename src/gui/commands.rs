@@ -48,6 +48,10 @@ pub enum Command {
     Show(View),
     /// Go to a part of the window with the keyboard.
     GoTo(Pane),
+    /// Go to the finding after the one chosen, among those listed.
+    FindingAfter,
+    /// Go to the finding before the one chosen, among those listed.
+    FindingBefore,
     /// List the shortcuts.
     Shortcuts,
 }
@@ -121,6 +125,8 @@ impl Command {
             C::RackAfter,
             C::WholeTrain,
             C::ZoomToSelection,
+            C::FindingBefore,
+            C::FindingAfter,
             C::Shortcuts,
         ]
         .into_iter()
@@ -159,6 +165,8 @@ impl Command {
             Self::GoTo(Pane::States) => "Go to the states",
             Self::GoTo(Pane::Details) => "Go to the details",
             Self::GoTo(Pane::DeckPlan) => "Go to the deck plan",
+            Self::FindingAfter => "Next finding",
+            Self::FindingBefore => "Finding before",
             Self::Shortcuts => "Keyboard and mouse",
         }
     }
@@ -198,6 +206,8 @@ impl Command {
                 let at = Pane::ALL.iter().position(|other| *other == pane);
                 at.and_then(|at| keys.get(at)).map(|key| plain(*key)).into_iter().collect()
             }
+            Self::FindingAfter => vec![plain(Key::F9)],
+            Self::FindingBefore => vec![KeyboardShortcut::new(Modifiers::SHIFT, Key::F9)],
             Self::Shortcuts => vec![ctrl(Key::H)],
         }
     }
@@ -228,7 +238,7 @@ pub(super) fn pressed(ctx: &Context, press: Press) -> Vec<Command> {
         return Vec::new();
     }
     let is_alone = |shortcut: &KeyboardShortcut| {
-        shortcut.modifiers.is_none() && !(Key::F1..=Key::F8).contains(&shortcut.logical_key)
+        shortcut.modifiers.is_none() && !(Key::F1..=Key::F12).contains(&shortcut.logical_key)
     };
     Command::all()
         .filter(|command| !(typing && command.is_also_for_text()))

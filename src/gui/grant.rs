@@ -4,12 +4,14 @@ use super::canvas::{place_free, propose_hold};
 use super::commands::{Command, Pane};
 use super::dialogs::{Dialog, Next};
 use super::panels::findings::title_of;
+use super::panels::findings_filter::Listed;
 use super::panels::tables::Tab;
 use super::{FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
 use crate::checks::{Subject, assess};
 use crate::edit::{Edit, Locked};
 use crate::model::{Acceptance, Placement, StringMark, TrainEnd};
 use crate::statics::{Figures, Scope};
+use crate::units::Style;
 use std::sync::Arc;
 
 impl Workbench {
@@ -35,7 +37,7 @@ impl Workbench {
             Request::OpenPath(path) => self.after_saving(Next::OpenPath(path)),
             Request::OpenSample(at) => self.after_saving(Next::OpenSample(at)),
             Request::SetDecimal(mark) => self.decimal = mark,
-            Request::ShowTab(tab) => self.panels.tables.tab = tab,
+            Request::ShowTab(tab) => self.show_tab(tab),
             Request::ShowAbout => self.dialog = Some(Dialog::About),
             Request::CallOff(work) => self.works.call_off(work),
             Request::WorkOut => self.forget_settling(),
@@ -79,6 +81,8 @@ impl Workbench {
                     self.show_rack_face();
                 }
             }
+            Command::FindingAfter => self.step_findings(1),
+            Command::FindingBefore => self.step_findings(-1),
             Command::Shortcuts => self.dialog = Some(Dialog::Shortcuts),
         }
     }
@@ -97,9 +101,7 @@ impl Workbench {
 
     /// Sees to it that the rack face is there: figures leave room for it, forms do not.
     fn show_rack_face(&mut self) {
-        if !self.panels.views.view.is_of_the_train() {
-            self.panels.views.view = View::default();
-        }
+        self.show_train();
         if !self.panels.tables.tab.is_figures() {
             self.panels.tables.tab = Tab::Vehicles;
         }
@@ -280,7 +282,37 @@ impl Workbench {
         if let Some(state) = state {
             self.show_state(state);
         }
+        // Where the subject is shown, whatever was looked at before.
+        self.show_train();
         self.show_subject(subject);
+    }
+
+    /// Goes to the finding beside the one chosen, among those that the panel lists.
+    fn step_findings(&mut self, step: isize) {
+        let figures = self.document.figures();
+        let listed = Listed {
+            assessment: self.document.assessment(),
+            figures,
+            state: self.state,
+            style: Style { units: figures.plan.units, decimal: self.decimal },
+        };
+        match self.panels.findings.beside(&listed, self.selection.finding.as_ref(), step) {
+            Some(key) => self.show_finding(key),
+            None => self.say("No further finding is listed"),
+        }
+    }
+
+    /// Shows a tab of the lower middle, and the view that it lies under.
+    fn show_tab(&mut self, tab: Tab) {
+        self.show_train();
+        self.panels.tables.tab = tab;
+    }
+
+    /// Sees to it that a view of the train is shown.
+    fn show_train(&mut self) {
+        if !self.panels.views.view.is_of_the_train() {
+            self.panels.views.view = View::default();
+        }
     }
 
     fn show_subject(&mut self, subject: Subject) {
@@ -306,10 +338,18 @@ impl Workbench {
             Subject::Rack(rack) | Subject::RackTier(rack, _) | Subject::Pocket(rack, ..) => {
                 self.show_rack(rack)
             }
-            Subject::VehicleType(_) | Subject::RackType(_) => self.panels.tables.tab = Tab::Types,
-            Subject::Section(_) => self.panels.tables.tab = Tab::Sections,
-            Subject::Limit(_) => self.panels.tables.tab = Tab::Limits,
-            Subject::Drop(_) | Subject::Step(..) => self.panels.tables.tab = Tab::Drops,
+            Subject::VehicleType(_)
+            | Subject::RackType(_)
+            | Subject::Section(_)
+            | Subject::Limit(_)
+            | Subject::Drop(_) => self.panels.tables.show_subject(subject),
+            Subject::Step(drop, step) => {
+                self.panels.tables.show_subject(subject);
+                let step = plan.drops.get(drop).and_then(|drop| drop.steps.get(step));
+                self.show_strings(
+                    step.map(|step| step.strings.marks().cloned().collect()).unwrap_or_default(),
+                );
+            }
             Subject::Plan | Subject::Train => self.canvas.zoom_to(ZoomTarget::Train),
         }
     }

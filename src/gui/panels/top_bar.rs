@@ -114,6 +114,9 @@ fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     for command in [Command::RackBefore, Command::RackAfter] {
         command_ui(ui, command, requests);
     }
+    for command in [Command::FindingBefore, Command::FindingAfter] {
+        command_ui(ui, command, requests);
+    }
     ui.separator();
     for view in crate::gui::View::ALL {
         command_ui(ui, Command::Show(view), requests);

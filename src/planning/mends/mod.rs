@@ -79,6 +79,11 @@ pub fn mends(
     judge_candidates(&bench, candidates, &mut go_on)
 }
 
+/// Whether changes are looked for where a check with this id finds something.
+pub fn is_known_for(check: &str) -> bool {
+    KINDS.iter().any(|(known, _)| *known == check)
+}
+
 /// Judges candidates in their order until enough are found.
 fn judge_candidates(
     bench: &Bench<'_>,

@@ -1,6 +1,6 @@
 //! What lies where in the window: bars, panels and views, and the sizes that they begin with.
 
-use super::canvas::Canvas;
+use super::canvas::{Canvas, Pairs};
 use super::panels::first_steps::first_steps_ui;
 use super::panels::inspector::inspector_ui;
 use super::panels::strip::strip_ui;
@@ -8,7 +8,7 @@ use super::panels::tables::Tables;
 use super::panels::top_bar::top_bar_ui;
 use super::views::View;
 use super::workbench::Panels;
-use super::{Request, Role, Shown, Theme, Workbench};
+use super::{Command, Request, Role, Shown, Theme, Workbench};
 use egui::{CentralPanel, Frame, Panel, Ui};
 
 impl Workbench {
@@ -20,7 +20,7 @@ impl Workbench {
         let name = self.document.file_name();
         let shown = self.shown(theme, &name);
         Panel::top("top bar").show(ui, |ui| top_bar_ui(ui, &shown, &self.start, requests));
-        Panel::bottom("status line").exact_size(24.0).show(ui, |ui| self.status_ui(ui, &shown));
+        Panel::bottom("status line").exact_size(24.0).show(ui, |ui| self.status_ui(ui, &shown, requests));
         // Another size of window is another arrangement: each keeps the sizes that the user gave it.
         let window = ui.ctx().content_rect().size();
         let class = ((window.x / 320.0) as i32, (window.y / 200.0) as i32);
@@ -48,6 +48,7 @@ impl Workbench {
                     inspector_ui(ui, &shown, requests);
                 },
             );
+            canvas.yard_lies_at(ui.available_rect_before_wrap());
             CentralPanel::no_frame().show(ui, |ui| panels.yard.ui(ui, &shown, requests));
         });
         let width = (window.x * 0.2).clamp(312.0, 430.0);
@@ -75,9 +76,11 @@ impl Workbench {
         self.panels = panels;
     }
 
-    fn status_ui(&self, ui: &mut Ui, shown: &Shown<'_>) {
+    fn status_ui(&self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         ui.horizontal_centered(|ui| {
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                pairs_ui(ui, shown, requests);
+                ui.separator();
                 ui.weak("Computes only; it never says that a train may run")
                     .on_hover_text(super::start::CAUTION);
                 ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
@@ -94,6 +97,19 @@ impl Workbench {
                 });
             });
         });
+    }
+}
+
+/// Whether the two strings of a pair move as one, to be switched.
+fn pairs_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+    let mut as_one = shown.pairs == Pairs::AsOne;
+    let keys = Command::PairsAsOne.keys().join(", ");
+    let words = format!(
+        "A pair is two strings alike in section and length that lie as mirror images. While this is on, moving one \
+         moves the other with it; Shift while dragging moves one alone. ({keys})"
+    );
+    if ui.checkbox(&mut as_one, "Pairs move as one").on_hover_text(words).changed() {
+        requests.push(Request::Command(Command::PairsAsOne));
     }
 }
 

@@ -28,6 +28,14 @@ pub enum Command {
     Lock,
     /// Hold the selected strings at the clamping rack nearest their middle.
     HoldAtMiddle,
+    /// Move the selected strings to the lanes opposite theirs.
+    Mirror,
+    /// Exchange the pockets of the two selected strings.
+    SwapPockets,
+    /// Let the two strings of a pair move as one, or each alone.
+    PairsAsOne,
+    /// Fill a tier of the rack shown from the yard list.
+    FillTier,
     /// Show the state before.
     StateBefore,
     /// Show the state after.
@@ -110,6 +118,10 @@ impl Command {
             C::TakeOff,
             C::Lock,
             C::HoldAtMiddle,
+            C::Mirror,
+            C::SwapPockets,
+            C::PairsAsOne,
+            C::FillTier,
             C::StateBefore,
             C::StateAfter,
             C::FirstState,
@@ -139,6 +151,10 @@ impl Command {
             Self::TakeOff => "Take off the train",
             Self::Lock => "Lock or unlock in place",
             Self::HoldAtMiddle => "Hold at the rack nearest the middle",
+            Self::Mirror => "Mirror to the other side",
+            Self::SwapPockets => "Swap pockets of two strings",
+            Self::PairsAsOne => "Pairs move as one, or apart",
+            Self::FillTier => "Fill a tier from the yard list",
             Self::StateBefore => "State before",
             Self::StateAfter => "State after",
             Self::FirstState => "Departure",
@@ -176,6 +192,10 @@ impl Command {
             Self::TakeOff => vec![plain(Key::Delete)],
             Self::Lock => vec![plain(Key::L)],
             Self::HoldAtMiddle => vec![plain(Key::H)],
+            Self::Mirror => vec![plain(Key::M)],
+            Self::SwapPockets => vec![plain(Key::X)],
+            Self::PairsAsOne => vec![plain(Key::P)],
+            Self::FillTier => vec![plain(Key::T)],
             Self::StateBefore => vec![plain(Key::OpenBracket)],
             Self::StateAfter => vec![plain(Key::CloseBracket)],
             Self::FirstState => vec![ctrl(Key::Home)],

@@ -15,7 +15,10 @@ impl Workbench {
     /// Does what was asked for, or says why not.
     pub(super) fn grant(&mut self, request: Request) {
         match request {
-            Request::Edit(edit) => self.make(&edit),
+            Request::Edit(edit) => {
+                self.make(&edit);
+            }
+            Request::Change(change) => self.make_change(change),
             Request::Preview(edit) => self.show_preview(edit),
             Request::Select { strings, mode } => self.select(strings, mode),
             Request::SelectVehicle(vehicle) => self.select_vehicle(vehicle),
@@ -54,6 +57,10 @@ impl Workbench {
             Command::TakeOff => self.take_off(),
             Command::Lock => self.lock(),
             Command::HoldAtMiddle => self.hold_at_middle(),
+            Command::Mirror => self.mirror(),
+            Command::SwapPockets => self.swap_pockets(),
+            Command::PairsAsOne => self.turn_pairs(),
+            Command::FillTier => self.fill_tier(),
             Command::StateBefore => self.show_state(self.state.saturating_sub(1)),
             Command::StateAfter => self.show_state(self.state + 1),
             Command::FirstState => self.show_state(0),
@@ -90,7 +97,7 @@ impl Workbench {
     }
 
     /// Makes an edit; says why where it cannot be made, and what else it did.
-    fn make(&mut self, edit: &Edit) {
+    pub(super) fn make(&mut self, edit: &Edit) -> Made {
         self.preview = None;
         match self.document.apply(edit) {
             Ok(done) => {
@@ -101,8 +108,12 @@ impl Workbench {
                     self.say(edit.label());
                 }
                 self.plan_changed();
+                Made::Yes
             }
-            Err(error) => self.say(format!("Not done: {error}")),
+            Err(error) => {
+                self.say(format!("Not done: {error}"));
+                Made::Refused
+            }
         }
     }
 
@@ -222,7 +233,9 @@ impl Workbench {
         let edits: Vec<Edit> = self.selected_on_train().iter().filter_map(hold).collect();
         match edits.as_slice() {
             [] => self.say("No selected string has a rack under it that can clamp"),
-            [edit] => self.make(&edit.clone()),
+            [edit] => {
+                self.make(&edit.clone());
+            }
             many => {
                 let label = format!("Hold {} strings at their middle", many.len());
                 self.make(&Edit::Batch { label, edits });
@@ -235,10 +248,7 @@ impl Workbench {
         let figures = self.document.figures();
         match place_free(&plan, &figures.consist, self.selection.rack, strings) {
             Some(change) => {
-                self.make(&change.edit);
-                if !change.said.is_empty() {
-                    self.say(change.said);
-                }
+                self.make_change(change);
                 self.select(strings.to_vec(), SelectMode::Only);
             }
             None => self.say("No free pocket at the rack shown; choose another rack, or take something off"),
@@ -316,6 +326,15 @@ impl Workbench {
         self.selection.rack = rack;
         self.canvas.zoom_to(ZoomTarget::Rack(rack));
     }
+}
+
+/// Whether an edit was made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Made {
+    /// It was; perhaps it changed nothing.
+    Yes,
+    /// It was not; the status line says why.
+    Refused,
 }
 
 /// Which way to go in the history.

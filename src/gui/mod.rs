@@ -14,6 +14,7 @@ mod fields;
 mod files;
 mod focus;
 mod grant;
+mod granting_by_hand;
 mod icon;
 mod panels;
 mod preferences;

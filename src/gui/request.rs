@@ -1,5 +1,6 @@
 //! What panels and tools hand back: wishes, which the workbench grants or refuses.
 
+use super::canvas::Change;
 use super::{Command, FindingKey, How, Tab};
 use crate::edit::Edit;
 use crate::model::{StringMark, TrainEnd};
@@ -37,6 +38,8 @@ pub enum ZoomTarget {
 pub enum Request {
     /// Make a change; ends a preview.
     Edit(Edit),
+    /// Make a change, and say what it did besides; ends a preview.
+    Change(Change),
     /// Show what a change would do; none ends the preview.
     Preview(Option<Edit>),
     /// Select strings.

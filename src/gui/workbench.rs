@@ -1,6 +1,6 @@
 //! The whole editor: its state, and what it draws where.
 
-use super::canvas::Canvas;
+use super::canvas::{Canvas, Pairs};
 use super::commands::{self, Pane, Press};
 use super::dialogs::{Dialog, Next, dialog_ui};
 use super::files::{Asking, Outside, empty_plan};
@@ -29,6 +29,7 @@ pub struct Workbench {
     /// What the checks say of the state shown alone, for previews to compare with; none: not worked out yet.
     pub(super) before: Option<Assessment>,
     pub(super) decimal: DecimalMark,
+    pub(super) pairs: Pairs,
     pub(super) canvas: Canvas,
     pub(super) panels: Panels,
     pub(super) start: Start,
@@ -63,6 +64,7 @@ impl Workbench {
             preview: None,
             before: None,
             decimal: DecimalMark::default(),
+            pairs: Pairs::default(),
             canvas: Canvas::default(),
             panels: Panels::default(),
             start: Start::default(),
@@ -163,6 +165,7 @@ impl Workbench {
             ui.ctx().request_repaint();
             return;
         }
+        self.canvas.take_keys(ui.ctx());
         let mut requests = Vec::new();
         if self.dialog.is_none() {
             let pressed = commands::pressed(ui.ctx(), Press::WithModifier);
@@ -209,6 +212,7 @@ impl Workbench {
             focus: self.focus,
             state: self.state,
             selection: &self.selection,
+            pairs: self.pairs,
             style: Style { units: figures.plan.units, decimal: self.decimal },
             preview: self.preview.as_ref(),
             theme,

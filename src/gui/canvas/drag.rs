@@ -4,17 +4,13 @@
 //! A drag changes nothing until the button is let go: each frame it works out one edit of the settled plan
 //! and asks for its preview. Escape puts everything back; so does letting go where nothing can be dropped.
 
-use super::change::{self, Change, Shift};
-use super::lay::{self, Pocket};
-use super::snap::{self, Moving, Snap};
+use super::target::{Target, target};
+use super::typed::{Said, Typed};
 use super::{Canvas, card};
-use crate::drawing::{Point, side_pocket_at};
-use crate::edit::Edit;
 use crate::gui::{Request, Shown};
-use crate::model::{Placement, StringMark};
+use crate::model::StringMark;
 use crate::units::Length;
-use egui::{Key, Modifiers, Pos2, Rect, Ui};
-use std::collections::BTreeSet;
+use egui::{Context, Key, Pos2, Ui};
 
 /// Where strings were taken hold of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -40,32 +36,37 @@ pub struct Drag {
     pub(super) start_tier: Option<u32>,
     /// What letting go now would do.
     pub(super) target: Target,
+    /// The exact place that is typed meanwhile.
+    pub(super) typed: Typed,
+    /// What the keys of this frame said.
+    said: Said,
     /// Whether a preview was asked for and not ended yet.
     previews: bool,
 }
 
-/// What letting go now would do.
-#[derive(Clone, Debug, Default)]
-pub(super) struct Target {
-    /// The edit; none: nothing.
-    pub(super) change: Option<Change>,
-    /// What the first string's end catches at.
-    pub(super) snap: Option<Snap>,
-    /// The pocket of the rack face under the pointer, on the screen.
-    pub(super) pocket: Option<Rect>,
-    /// A word of help, where one is due.
-    pub(super) hint: &'static str,
-}
-
-/// How near in points an end must come to catch.
-const CATCH_POINTS: f64 = 9.0;
 /// How near to the view's ends the pointer makes it scroll, and how fast in points per frame.
 const SCROLL_POINTS: (f32, f32) = (28.0, 14.0);
 
 impl Drag {
     /// A drag of `strings`, the one under the pointer first; the pointer is `grab_offset` behind its front end.
     pub fn new(strings: Vec<StringMark>, origin: Origin, grab_offset: Length) -> Self {
-        Self { strings, origin, grab_offset, start_tier: None, target: Target::default(), previews: false }
+        Self {
+            strings,
+            origin,
+            grab_offset,
+            start_tier: None,
+            target: Target::default(),
+            typed: Typed::default(),
+            said: Said::Nothing,
+            previews: false,
+        }
+    }
+}
+
+/// Gives all keys of the frame to the drag, if there is one, so that nothing else answers to what is typed.
+pub(super) fn take_keys(canvas: &mut Canvas, ctx: &Context) {
+    if let Some(drag) = &mut canvas.drag {
+        drag.said = drag.typed.take(ctx);
     }
 }
 
@@ -83,16 +84,11 @@ pub(super) fn drag_ui(canvas: &mut Canvas, ui: &Ui, shown: &Shown<'_>, requests:
     }
     if let Some(at) = pointer {
         scroll_at_edges(canvas, ui, &drag, at);
-        drag.target = target(canvas, shown, &drag, at, modifiers);
+        drag.target = target(canvas, shown, &drag, (at, modifiers));
     }
-    if released {
+    if released || drag.said == Said::Drop {
         match drag.target.change.take() {
-            Some(change) => {
-                requests.push(Request::Edit(change.edit));
-                if !change.said.is_empty() {
-                    requests.push(Request::Say(change.said));
-                }
-            }
+            Some(change) => requests.push(change.request()),
             None => end_preview(&mut drag, requests),
         }
         return;
@@ -132,133 +128,4 @@ fn scroll_at_edges(canvas: &mut Canvas, ui: &Ui, drag: &Drag, at: Pos2) {
         canvas.stretch = Some(stretch.panned((past_left - past_right) * speed));
         ui.ctx().request_repaint();
     }
-}
-
-/// What letting go at `at` would do.
-fn target(canvas: &Canvas, shown: &Shown<'_>, drag: &Drag, at: Pos2, modifiers: Modifiers) -> Target {
-    if let Some(face) = canvas.face.as_ref().filter(|face| face.rect.contains(at)) {
-        return match face.pocket_at(at) {
-            Some((pocket, rect)) => {
-                let mut target = onto_pocket(canvas, shown, drag, (face.rack, pocket), modifiers);
-                target.pocket = Some(rect);
-                target
-            }
-            None => Target::default(),
-        };
-    }
-    let Some(side) = canvas.side else { return Target::default() };
-    let view = side.projection.rect;
-    let along = if drag.origin == Origin::Side { view.y_range().contains(at.y) } else { view.contains(at) };
-    if !along {
-        return Target::default();
-    }
-    let point = Point::new(side.projection.x_mm(at.x), side.projection.up_mm(at.y));
-    let reach = Length::from_mm_rounded((CATCH_POINTS / side.projection.x_points_per_mm).max(1.0));
-    let reach = if modifiers.alt { Length::from_mm(-1) } else { reach };
-    match drag.origin {
-        Origin::Yard => place_along(canvas, shown, drag, (point, reach)),
-        Origin::Side | Origin::Face => move_along(shown, drag, (point, reach)),
-    }
-}
-
-/// Onto a pocket of the rack face: strings on the train keep their front ends.
-fn onto_pocket(
-    canvas: &Canvas,
-    shown: &Shown<'_>,
-    drag: &Drag,
-    (rack, pocket): (usize, Pocket),
-    modifiers: Modifiers,
-) -> Target {
-    let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
-    let Some(string) = drag.strings.first().and_then(|mark| plan.string(mark)) else {
-        return Target::default();
-    };
-    if drag.origin == Origin::Yard {
-        let kept = canvas.kept.get(&string.mark).copied();
-        let front = lay::sensible_front(plan, consist, string, (pocket, Some(rack)), kept);
-        let change = change::place_all(plan, consist, &drag.strings, rack, Some((pocket, front)));
-        return Target { change, ..Target::default() };
-    }
-    let Some(lead) = plan.placement(&string.mark) else { return Target::default() };
-    let other = lay::in_the_way(plan, string, pocket, lead.front).first().map(|other| other.string.clone());
-    if let (Some(other), true, [only]) = (&other, modifiers.command, drag.strings.as_slice()) {
-        let edit = Edit::SwapPockets { first: only.clone(), second: other.clone() };
-        let change = Some(Change { edit, said: format!("{only} and {other} swap pockets") });
-        return Target { change, ..Target::default() };
-    }
-    let shift = Shift {
-        tiers: i64::from(pocket.tier) - i64::from(lead.tier),
-        lanes: i64::from(pocket.lane) - i64::from(lead.lane),
-        ..Shift::default()
-    };
-    let hint = match (&other, drag.strings.len()) {
-        (Some(_), 1) => "taken: hold Ctrl to swap",
-        _ => "",
-    };
-    Target { change: shifted(shown, drag, shift), hint, ..Target::default() }
-}
-
-/// Along the train, with the tier that the pointer has gone to since it went down.
-fn move_along(shown: &Shown<'_>, drag: &Drag, (point, reach): (Point, Length)) -> Target {
-    let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
-    let lead = drag.strings.first().and_then(|mark| Some((plan.placement(mark)?, plan.string(mark)?)));
-    let Some((placement, string)) = lead else { return Target::default() };
-    let front = Length::from_mm_rounded(point.across_mm) - drag.grab_offset;
-    let company: BTreeSet<StringMark> = drag.strings.iter().cloned().collect();
-    let moving = Moving { placement, length: string.length, company: &company };
-    let snaps = snap::snaps(plan, consist, &moving);
-    let snap = snap::nearest(&snaps, front, reach).cloned();
-    let front = snap.as_ref().map_or(front, |snap| snap.front);
-    let tier = side_pocket_at(shown.settled, point).map(|(tier, _)| tier);
-    let tiers = match (drag.start_tier, tier) {
-        (Some(start), Some(tier)) => i64::from(tier) - i64::from(start),
-        _ => 0,
-    };
-    let shift = Shift { along: front - placement.front, tiers, lanes: 0 };
-    Target { change: shifted(shown, drag, shift), snap, ..Target::default() }
-}
-
-fn shifted(shown: &Shown<'_>, drag: &Drag, shift: Shift) -> Option<Change> {
-    let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
-    let strings = drag.strings.iter().cloned().collect();
-    change::moved(plan, consist, change::shifted(plan, consist, &strings, shift))
-}
-
-/// From the yard list onto the train side: the tier under the pointer, there the free lane nearest to it.
-fn place_along(canvas: &Canvas, shown: &Shown<'_>, drag: &Drag, (point, reach): (Point, Length)) -> Target {
-    let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
-    let Some(string) = drag.strings.first().and_then(|mark| plan.string(mark)) else {
-        return Target::default();
-    };
-    let Some((tier, lane)) = side_pocket_at(shown.settled, point) else { return Target::default() };
-    let wish = Length::from_mm_rounded(point.across_mm) - drag.grab_offset;
-    let front_in = |pocket: Pocket| {
-        let placement = Placement {
-            string: string.mark.clone(),
-            tier: pocket.tier,
-            lane: pocket.lane,
-            front: wish,
-            holds: Vec::new(),
-            rests_on: None,
-            locked: false,
-        };
-        let company = drag.strings.iter().cloned().collect();
-        let moving = Moving { placement: &placement, length: string.length, company: &company };
-        let snaps = snap::snaps(plan, consist, &moving);
-        let snap = snap::nearest(&snaps, wish, reach).cloned();
-        (snap.as_ref().map_or(wish, |snap| snap.front), snap)
-    };
-    let rack = super::side::nearest_rack(shown, point.across_mm).unwrap_or(0);
-    let lanes = consist.racks.get(rack).map_or(0, |rack| rack.lanes_y_m.len() as u32);
-    let mut by_nearness: Vec<u32> = (1..=lanes).collect();
-    by_nearness.sort_by_key(|other| other.abs_diff(lane));
-    let pocket = by_nearness
-        .into_iter()
-        .map(|lane| Pocket { tier, lane })
-        .find(|pocket| lay::in_the_way(plan, string, *pocket, front_in(*pocket).0).is_empty())
-        .unwrap_or(Pocket { tier, lane });
-    let (front, snap) = front_in(pocket);
-    let rack = canvas.face.as_ref().map_or(rack, |face| face.rack);
-    let change = change::place_all(plan, consist, &drag.strings, rack, Some((pocket, front)));
-    Target { change, snap, ..Target::default() }
 }

@@ -38,7 +38,7 @@ impl FaceFrame {
 /// Draws the rack face and takes what is done to it.
 pub(super) fn face_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     let whole = ui.available_rect_before_wrap();
-    let back = ui.allocate_rect(whole, Sense::click());
+    let back = ui.allocate_rect(whole, Sense::click_and_drag());
     back.widget_info(|| WidgetInfo::labeled(egui::Role::Group, true, "rack face"));
     if whole.width() < 60.0 || whole.height() < HEAD_POINTS + 40.0 {
         return;
@@ -76,11 +76,19 @@ pub(super) fn face_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
         canvas.focus_next = selected.or(pockets.first()).map(|(pocket, _)| *pocket);
     }
     canvas.face = Some(FaceFrame { rect, rack, pockets: pockets.clone() });
-    for (pocket, rect) in pockets {
-        pocket_ui(canvas, ui, shown, (rack, pocket, rect), requests);
+    for (pocket, rect) in &pockets {
+        pocket_ui(canvas, ui, shown, (rack, *pocket, *rect), requests);
     }
     if back.clicked() {
         requests.push(Request::Select { strings: Vec::new(), mode: SelectMode::Only });
+    }
+    if back.drag_started_by(PointerButton::Primary) && canvas.drag.is_none() {
+        canvas.face_band.begin(ui);
+    }
+    if let Some((band, mode)) = canvas.face_band.ui(ui, whole, shown.theme) {
+        let touched = pockets.iter().filter(|(_, rect)| rect.intersects(band));
+        let strings = touched.filter_map(|(pocket, _)| string_in(shown, rack, *pocket)).cloned().collect();
+        requests.push(Request::Select { strings, mode });
     }
 }
 
@@ -175,11 +183,11 @@ fn pocket_ui(
         let mode = if command { SelectMode::Toggle } else { SelectMode::Only };
         requests.push(Request::Select { strings: held.into_iter().cloned().collect(), mode });
     }
-    if response.drag_started_by(PointerButton::Primary)
-        && canvas.drag.is_none()
-        && let Some(mark) = held
-    {
-        take_hold(canvas, shown, mark, requests);
+    if response.drag_started_by(PointerButton::Primary) && canvas.drag.is_none() {
+        match held {
+            Some(mark) => take_hold(canvas, shown, mark, requests),
+            None => canvas.face_band.begin(ui),
+        }
     }
     if response.has_focus() {
         keys_on(canvas, ui, shown, (&response, rack, pocket, held), requests);
@@ -247,8 +255,8 @@ fn put_selected(
             lanes: i64::from(pocket.lane) - i64::from(lead.lane),
             ..change::Shift::default()
         };
-        let strings = on_train.into_iter().cloned().collect();
-        change::moved(plan, consist, change::shifted(plan, consist, &strings, shift))
+        let strings: Vec<StringMark> = on_train.into_iter().cloned().collect();
+        change::move_by(plan, consist, &strings, shown.pairs, shift)
     } else {
         let strings: Vec<StringMark> = in_yard.into_iter().cloned().collect();
         strings.first().and_then(|mark| plan.string(mark)).and_then(|string| {
@@ -257,10 +265,5 @@ fn put_selected(
             change::place_all(plan, consist, &strings, rack, Some((pocket, front)))
         })
     };
-    if let Some(made) = made {
-        requests.push(Request::Edit(made.edit));
-        if !made.said.is_empty() {
-            requests.push(Request::Say(made.said));
-        }
-    }
+    requests.extend(made.map(change::Change::request));
 }

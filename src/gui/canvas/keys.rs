@@ -1,14 +1,13 @@
 //! Keys of the drawn views: nudges of what is selected, taking off, and looking around.
 
 use super::Canvas;
-use super::change::{self, Shift};
+use super::change::{self, Change, Shift};
 use super::view::Stretch;
 use crate::edit::Edit;
 use crate::gui::{Request, Shown};
 use crate::model::StringMark;
 use crate::units::Length;
 use egui::{EventFilter, Key, Modifiers, Response, Ui};
-use std::collections::BTreeSet;
 
 /// How far an arrow key moves strings along the train: plain, with Shift, with Ctrl.
 const NUDGES: [(Modifiers, i64); 3] =
@@ -54,12 +53,7 @@ pub(super) fn nudge(shown: &Shown<'_>, focused: &StringMark, shift: Shift, reque
     }
     let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
     let strings = meant(shown, focused);
-    if let Some(change) = change::moved(plan, consist, change::shifted(plan, consist, &strings, shift)) {
-        requests.push(Request::Edit(change.edit));
-        if !change.said.is_empty() {
-            requests.push(Request::Say(change.said));
-        }
-    }
+    requests.extend(change::move_by(plan, consist, &strings, shown.pairs, shift).map(Change::request));
 }
 
 /// Takes the selected strings off where Delete or Backspace is pressed.
@@ -68,20 +62,19 @@ pub(super) fn take_off(ui: &Ui, shown: &Shown<'_>, focused: &StringMark, request
         input.consume_key(Modifiers::NONE, Key::Delete) || input.consume_key(Modifiers::NONE, Key::Backspace)
     });
     if pressed {
-        let strings = meant(shown, focused).into_iter().collect();
-        requests.push(Request::Edit(Edit::TakeOff { strings }));
+        requests.push(Request::Edit(Edit::TakeOff { strings: meant(shown, focused) }));
     }
 }
 
-/// The selection, if `focused` is part of it, else `focused` alone; only what is on the train.
-fn meant(shown: &Shown<'_>, focused: &StringMark) -> BTreeSet<StringMark> {
+/// The selection with `focused` first, if it is part of it, else `focused` alone; only what is on the train.
+fn meant(shown: &Shown<'_>, focused: &StringMark) -> Vec<StringMark> {
     let selected = &shown.selection.strings;
-    let on_train = |mark: &&StringMark| shown.settled.plan.placement(mark).is_some();
+    let mut strings = vec![focused.clone()];
     if selected.contains(focused) {
-        selected.iter().filter(on_train).cloned().collect()
-    } else {
-        BTreeSet::from([focused.clone()])
+        let others = selected.iter().filter(|mark| *mark != focused);
+        strings.extend(others.filter(|mark| shown.settled.plan.placement(mark).is_some()).cloned());
     }
+    strings
 }
 
 /// Looks around by keys: Home or F all, + and - nearer and farther; not while text is typed.

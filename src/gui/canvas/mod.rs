@@ -3,30 +3,40 @@
 //! Everything drawn is a picture of `drawing`; here it is projected, painted by role, spoken by name, and
 //! dragged. A drag works on the settled plan and asks for a preview each time its edit changes.
 
+mod across;
+mod band;
 mod card;
 mod change;
 mod drag;
 mod face;
+mod fill;
 mod keys;
 mod lay;
 mod look;
 mod marks;
 mod paint;
+mod pairs;
 mod ruler;
 mod side;
 mod side_nodes;
 mod snap;
+mod target;
+mod typed;
 mod view;
 
+pub use across::{mirrored, swapped_two};
 pub use change::{Change, place_free};
 pub use drag::{Drag, Origin};
+pub use fill::{fill_tier, next_to_fill, tier_to_fill, waiting_for};
 pub use lay::{Pocket, first_free_pocket, propose_hold, rack_ref, rack_words, sensible_front};
 pub use look::{Look, Pattern, drop_look};
 pub use paint::pattern_mesh;
+pub use pairs::Pairs;
 
 use super::{Request, Shown, ZoomTarget};
 use crate::model::{Plan, StringMark};
 use crate::units::Length;
+use band::Band;
 use face::FaceFrame;
 use side::SideFrame;
 use std::collections::BTreeMap;
@@ -40,14 +50,17 @@ pub struct Canvas {
     stretch: Option<Stretch>,
     /// What to bring into view with the next frame.
     zoom: Option<ZoomTarget>,
-    /// Where a rubber band began, in screen points.
-    band: Option<egui::Pos2>,
+    /// The rubber bands of the train side and of the rack face.
+    band: Band,
+    face_band: Band,
     drag: Option<Drag>,
     /// Where each string lay last, so that one that was taken off goes back there.
     kept: BTreeMap<StringMark, Length>,
     kept_of: Option<Arc<Plan>>,
     side: Option<SideFrame>,
     face: Option<FaceFrame>,
+    /// Where the yard list lies, to drop strings back upon.
+    yard: Option<egui::Rect>,
     /// The pocket that gets the focus with the next frame.
     focus_next: Option<Pocket>,
 }
@@ -62,6 +75,16 @@ impl Canvas {
     /// Draws the face of the selected rack into all of `ui`.
     pub fn rack_face_ui(&mut self, ui: &mut egui::Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         face::face_ui(self, ui, shown, requests);
+    }
+
+    /// Takes the keys of this frame while a drag lasts; called before anything else sees them.
+    pub fn take_keys(&mut self, ctx: &egui::Context) {
+        drag::take_keys(self, ctx);
+    }
+
+    /// Says where the yard list lies in this frame.
+    pub fn yard_lies_at(&mut self, rect: egui::Rect) {
+        self.yard = Some(rect);
     }
 
     /// Follows a drag over all views; called last in each frame, so that the ghost lies on top.

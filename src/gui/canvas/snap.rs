@@ -1,7 +1,7 @@
 //! Where a string that is moved along the train catches: racks with the least overhang, other ends, the middle.
 
-use crate::model::{LimitKind, Placement, Plan, StringMark, TrainEnd};
-use crate::statics::Consist;
+use crate::model::{LimitKind, OrderedString, Placement, Plan, StringMark, TrainEnd};
+use crate::statics::{Consist, alike, mirrored_lane};
 use crate::units::Length;
 use std::collections::BTreeSet;
 
@@ -15,6 +15,11 @@ pub(super) enum Catch {
     },
     /// An end keeps the entered gap to another string of the same pocket.
     Gap {
+        /// The other string.
+        string: StringMark,
+    },
+    /// The string becomes the mirror image of another one that is like it.
+    Mirror {
         /// The other string.
         string: StringMark,
     },
@@ -45,17 +50,22 @@ pub(super) struct Snap {
 pub(super) struct Moving<'a> {
     /// Where it lies, front end aside.
     pub placement: &'a Placement,
-    /// Its length.
-    pub length: Length,
+    /// Its line of the order.
+    pub string: &'a OrderedString,
     /// Everything that moves with it, itself included; none of them is caught at.
     pub company: &'a BTreeSet<StringMark>,
 }
 
-/// All places where `moving` catches; overhangs first, then gaps, then level ends, then the middle.
+/// All places where `moving` catches; mirror images first, then overhangs, gaps, level ends, and the middle.
 ///
 /// Overhangs and gaps need the limits that the plan enters; without them there is nothing to catch at.
 pub(super) fn snaps(plan: &Plan, consist: &Consist, moving: &Moving<'_>) -> Vec<Snap> {
-    let mut snaps = Vec::new();
+    let mut snaps: Vec<Snap> = mirrors(plan, consist, moving)
+        .map(|other| {
+            let catch = Catch::Mirror { string: other.string.clone() };
+            moving.at_front(other.front, other.front, catch)
+        })
+        .collect();
     if let Some(limit) = plan.limits.get(LimitKind::LeastOverhang) {
         let least = Length::from_m_rounded(limit.running);
         for (rack, place) in consist.racks.iter().enumerate() {
@@ -82,10 +92,26 @@ pub(super) fn snaps(plan: &Plan, consist: &Consist, moving: &Moving<'_>) -> Vec<
         snaps.push(moving.at_front(other.front, other.front, catch.clone()));
         snaps.push(moving.at_rear(rear, rear, catch));
     }
-    let middle = (consist.length.mm() - moving.length.mm()).div_euclid(2);
+    let middle = (consist.length.mm() - moving.string.length.mm()).div_euclid(2);
     let at = Length::from_mm(consist.length.mm().div_euclid(2));
     snaps.push(moving.at_front(Length::from_mm(middle), at, Catch::Middle));
     snaps
+}
+
+/// The strings that `moving` would be the pair of, at their front ends.
+fn mirrors<'p>(
+    plan: &'p Plan,
+    consist: &'p Consist,
+    moving: &'p Moving<'_>,
+) -> impl Iterator<Item = &'p Placement> {
+    let (placement, string) = (moving.placement, moving.string);
+    plan.placements.iter().filter(move |other| {
+        let racks = consist.racks_between(other.front, other.front + string.length);
+        !moving.company.contains(&other.string)
+            && other.tier == placement.tier
+            && plan.string(&other.string).is_some_and(|other| alike(string, other))
+            && mirrored_lane(consist, racks, other.lane) == Some(placement.lane)
+    })
 }
 
 /// The snap nearest to `front`, if one is within `reach`; of two as near, the first.
@@ -102,7 +128,7 @@ impl Moving<'_> {
     }
 
     fn at_rear(&self, rear: Length, at: Length, catch: Catch) -> Snap {
-        Snap { front: rear - self.length, end: TrainEnd::Rear, at, catch }
+        Snap { front: rear - self.string.length, end: TrainEnd::Rear, at, catch }
     }
 }
 
@@ -123,7 +149,8 @@ impl Snap {
                 format!("{end} {past} past {}", super::lay::rack_words(plan, consist, *rack))
             }
             Catch::Gap { string } => format!("{end} {} from {string}", limit(LimitKind::PocketGap)),
-            Catch::Level { string } => format!("{end} level with {string}"),
+            Catch::Mirror { string } => format!("mirror image of {string}"),
+            Catch::Level { string } => format!("{end} level with {string}'s"),
             Catch::Middle => "middle of the train".to_owned(),
         }
     }
@@ -141,8 +168,7 @@ mod tests {
         place(&mut plan, "B", 20_000, (1, 1, 30_000));
         let consist = Consist::of(&plan);
         let company = BTreeSet::from([StringMark::new("B").unwrap()]);
-        let moving =
-            Moving { placement: &plan.placements[1], length: Length::from_mm(20_000), company: &company };
+        let moving = Moving { placement: &plan.placements[1], string: &plan.order[1], company: &company };
         let snaps = snaps(&plan, &consist, &moving);
         nearest(&snaps, Length::from_mm(front_mm), Length::from_mm(reach_mm))
             .map(|snap| (snap.front.mm(), snap.words(&plan, &consist, Style::default())))
@@ -166,8 +192,28 @@ mod tests {
 
     #[test]
     fn ends_catch_level_with_other_ends_and_in_the_middle() {
-        check(900, 1_000, "front end level with A");
+        check(900, 1_000, "front end level with A's");
         check(19_800, 19_850, "middle of the train");
+    }
+
+    #[test]
+    fn a_like_string_opposite_is_caught_at_before_all_else() {
+        let mut plan = empty_plan(3);
+        place(&mut plan, "A", 20_000, (2, 1, 3_017));
+        place(&mut plan, "B", 20_000, (2, 10, 30_000));
+        let consist = Consist::of(&plan);
+        let company = BTreeSet::from([StringMark::new("B").unwrap()]);
+        let moving = Moving { placement: &plan.placements[1], string: &plan.order[1], company: &company };
+        let snaps = snaps(&plan, &consist, &moving);
+        let snap = nearest(&snaps, Length::from_mm(3_000), Length::from_mm(100)).unwrap();
+        assert_eq!(snap.words(&plan, &consist, Style::default()), "mirror image of A");
+        let lower = Placement { tier: 1, ..plan.placements[1].clone() };
+        let moving = Moving { placement: &lower, ..moving };
+        assert!(
+            !super::snaps(&plan, &consist, &moving)
+                .iter()
+                .any(|snap| matches!(snap.catch, Catch::Mirror { .. }))
+        );
     }
 
     #[test]
@@ -182,8 +228,7 @@ mod tests {
         place(&mut plan, "A", 20_000, (1, 1, 1_000));
         plan.limits.entries.clear();
         let company = BTreeSet::from([StringMark::new("A").unwrap()]);
-        let moving =
-            Moving { placement: &plan.placements[0], length: Length::from_mm(20_000), company: &company };
+        let moving = Moving { placement: &plan.placements[0], string: &plan.order[0], company: &company };
         let snaps = snaps(&plan, &Consist::of(&plan), &moving);
         assert!(snaps.iter().all(|snap| snap.catch == Catch::Middle));
     }

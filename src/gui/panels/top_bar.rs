@@ -99,7 +99,11 @@ fn edit_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         command_ui(ui, Command::TakeOff, requests);
         command_ui(ui, Command::Lock, requests);
         command_ui(ui, Command::HoldAtMiddle, requests);
+        command_ui(ui, Command::Mirror, requests);
+        command_ui(ui, Command::SwapPockets, requests);
     });
+    command_ui(ui, Command::FillTier, requests);
+    command_ui(ui, Command::PairsAsOne, requests);
 }
 
 fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {

@@ -26,6 +26,7 @@ pub(crate) fn empty_plan(wagons: usize) -> Plan {
         sections: vec![section_60e1()],
         steels: Vec::new(),
         order: Vec::new(),
+        order_table: OrderTable::default(),
         placements: Vec::new(),
         drops: Vec::new(),
         route: Route {

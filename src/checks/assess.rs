@@ -54,6 +54,16 @@ impl Assessment {
         }
     }
 
+    /// Follows the plan where acceptances are taken out of it: `gone` are their indices, growing.
+    pub fn forget_acceptances(&mut self, gone: &[usize]) {
+        for finding in &mut self.findings {
+            finding.accepted = finding
+                .accepted
+                .filter(|at| !gone.contains(at))
+                .map(|at| at - gone.partition_point(|gone| *gone < at));
+        }
+    }
+
     /// How many findings have `outcome`; accepted fails are counted as fails.
     pub fn count(&self, outcome: Outcome) -> usize {
         self.findings.iter().filter(|finding| finding.outcome == outcome).count()
@@ -123,6 +133,15 @@ mod tests {
         check(&[accepted.clone(), undecided], Verdict::Undecided);
         check(&[accepted, finding(Outcome::Near, None, None)], Verdict::NothingOpen);
         check(&[finding(Outcome::Note, None, None)], Verdict::NothingOpen);
+    }
+
+    #[test]
+    fn findings_follow_acceptances_that_are_taken_out() {
+        let findings = [Some(0), Some(1), Some(3), None].map(|at| finding(Outcome::Fail, at, None));
+        let mut assessment = Assessment { findings: findings.to_vec(), state_uses: Vec::new() };
+        assessment.forget_acceptances(&[1, 2]);
+        let left: Vec<_> = assessment.findings.iter().map(|finding| finding.accepted).collect();
+        assert_eq!(left, [Some(0), None, Some(1), None]);
     }
 
     #[test]

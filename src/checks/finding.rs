@@ -143,7 +143,7 @@ pub struct Finding {
     pub states: Vec<usize>,
     /// Where the limit or rating comes from.
     pub limit_source: Option<String>,
-    /// Index into `plan.accepted`, where somebody accepted this finding.
+    /// Index into `plan.accepted`, where somebody accepted this finding as it is.
     pub accepted: Option<usize>,
 }
 

@@ -455,6 +455,7 @@ mod tests {
             by: "Tester".to_owned(),
             why: "known".to_owned(),
             at: String::new(),
+            found: None,
         });
         let figures = figures_of(plan);
         let mut judge = Judge::new(&CHECK, &figures);

@@ -3,6 +3,7 @@
 //! Floor 3: uses `statics`, `model` and `units`. A check reads [`Figures`](crate::statics::Figures), never the
 //! live document, and tells a [`Judge`] about every thing it looked at, in every state; the judge keeps the worst.
 
+mod acceptance;
 mod access;
 mod assess;
 mod axle_load;
@@ -87,6 +88,7 @@ pub(crate) use leaning::case_words as cant_case_words;
 pub(crate) use least_overhang::last_racks;
 pub(crate) use light_vehicle::sets_pressing_on;
 
+pub use acceptance::{lapsed, unrecorded};
 pub use assess::{Assessment, Verdict, assess};
 pub use check::Check;
 pub use finding::{Comparison, Finding, Outcome, Sense};

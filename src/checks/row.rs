@@ -83,9 +83,7 @@ impl Row {
             Outcome::Fail | Outcome::Near if self.mend.is_empty() => text![check.mend],
             _ => self.mend,
         };
-        let accepted =
-            figures.plan.accepted.iter().position(|kept| kept.check == check.id && kept.things == things);
-        Finding {
+        let finding = Finding {
             check,
             outcome: self.outcome,
             subject,
@@ -96,8 +94,10 @@ impl Row {
             state: self.state,
             states: self.states,
             limit_source: self.source,
-            accepted,
-        }
+            accepted: None,
+        };
+        let accepted = figures.plan.accepted.iter().position(|kept| finding.is_covered_by(kept));
+        Finding { accepted, ..finding }
     }
 }
 

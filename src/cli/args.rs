@@ -1,8 +1,11 @@
 //! Reading the arguments.
 
 use super::plans::{Output, StateChoice};
-use super::{CheckCommand, Command, FiguresCommand, Invocation, Wanted, WorkingCommand};
-use crate::report::OnRequest;
+use super::{
+    CheckCommand, Command, FiguresCommand, Invocation, LoadedCommand, Wanted, WeighingsCommand,
+    WorkingCommand,
+};
+use crate::report::{Judged, OnRequest};
 use lexopt::{Arg, Parser, ValueExt};
 use std::collections::BTreeSet;
 use std::ffi::OsString;
@@ -79,6 +82,7 @@ pub fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Invocation, Usa
                     states: given.states,
                     output: given.output,
                     list: given.list,
+                    judged: given.judged,
                 })
             })?
         }
@@ -89,10 +93,23 @@ pub fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Invocation, Usa
                     plans: given.plans,
                     states: given.states,
                     output: given.output,
+                    judged: given.judged,
                 })
             })?
         }
         Some("working") => working(Given::read("working", &args[1..])?)?,
+        Some("loaded") => {
+            let given = Given::read("loaded", &args[1..])?;
+            given.command(|given| {
+                Command::Loaded(LoadedCommand { plans: given.plans, output: given.output })
+            })?
+        }
+        Some("weighings") => {
+            let given = Given::read("weighings", &args[1..])?;
+            given.command(|given| {
+                Command::Weighings(WeighingsCommand { plans: given.plans, output: given.output })
+            })?
+        }
         Some("help") => Command::Help,
         _ => return editor(args),
     };
@@ -105,6 +122,7 @@ struct Given {
     plans: Vec<PathBuf>,
     states: StateChoice,
     output: Output,
+    judged: Judged,
     list: BTreeSet<OnRequest>,
     asked: Vec<String>,
     list_questions: bool,
@@ -118,6 +136,7 @@ impl Given {
             plans: Vec::new(),
             states: StateChoice::All,
             output: Output::Text,
+            judged: Judged::AsPlanned,
             list: BTreeSet::new(),
             asked: Vec::new(),
             list_questions: false,
@@ -128,7 +147,12 @@ impl Given {
             match arg {
                 Arg::Value(plan) => given.plans.push(plan.into()),
                 Arg::Long("json") => given.output = Output::Json,
-                Arg::Long("state") => given.states = StateChoice::One(state(parser.value()?)?),
+                Arg::Long("as-loaded") if matches!(of, "check" | "figures") => {
+                    given.judged = Judged::AsLoaded;
+                }
+                Arg::Long("state") if !matches!(of, "loaded" | "weighings") => {
+                    given.states = StateChoice::One(state(parser.value()?)?);
+                }
                 Arg::Long("list") if of == "check" => given.list.extend(listed(parser.value()?)?),
                 Arg::Long("of") if of == "working" => given.asked.push(parser.value()?.string()?),
                 Arg::Long("list") if of == "working" => given.list_questions = true,
@@ -249,6 +273,7 @@ mod tests {
             states: StateChoice::One(2),
             output: Output::Json,
             list: [OnRequest::Passes, OnRequest::NotAsked].into(),
+            judged: Judged::AsPlanned,
         });
         check("check --json a --state 2 b --list passes --list=not-asked", expected.clone());
         check("check a b --list not-asked --list passes --state=2 --json", expected);
@@ -256,6 +281,12 @@ mod tests {
         check("check -- --json", Command::Check(CheckCommand::plain("--json".into())));
         let figures = FiguresCommand { plans: vec!["a".into()], ..FiguresCommand::default() };
         check("figures a", Command::Figures(figures));
+        let loaded = CheckCommand { judged: Judged::AsLoaded, ..CheckCommand::plain("a".into()) };
+        check("check a --as-loaded", Command::Check(loaded));
+        let plans = || vec!["a".into()];
+        check("loaded a", Command::Loaded(LoadedCommand { plans: plans(), output: Output::Text }));
+        let weighings = WeighingsCommand { plans: plans(), output: Output::Json };
+        check("weighings --json a", Command::Weighings(weighings));
     }
 
     #[test]
@@ -287,6 +318,9 @@ mod tests {
         refused("check", "check needs at least one plan");
         refused("figures --json", "figures needs at least one plan");
         refused("check a --jsno", "there is no option \"--jsno\" for check; see longstow help");
+        refused("working a --as-loaded", "there is no option \"--as-loaded\" for working");
+        refused("weighings a --state 0", "there is no option \"--state\" for weighings");
+        refused("loaded", "loaded needs at least one plan");
         refused("working", "working needs at least one plan");
         refused("working a", "working needs a question");
         refused("working a --of", "--of");

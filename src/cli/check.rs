@@ -1,10 +1,10 @@
 //! `longstow check`: what all checks say of plans.
 
 use super::exit::Exit;
-use super::plans::{Output, StateChoice, Told, each_plan, figures_at, style_of};
+use super::plans::{Output, StateChoice, Told, each_plan, judged_at, style_of};
 use super::streams::Streams;
 use crate::checks::assess;
-use crate::report::{CheckReportOptions, OnRequest, check_json, check_report};
+use crate::report::{CheckReportOptions, Judged, OnRequest, check_json_with, check_report};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
@@ -15,6 +15,7 @@ pub struct CheckCommand {
     pub(super) states: StateChoice,
     pub(super) output: Output,
     pub(super) list: BTreeSet<OnRequest>,
+    pub(super) judged: Judged,
 }
 
 impl CheckCommand {
@@ -29,13 +30,15 @@ impl CheckCommand {
     }
 
     fn tell(&self, label: &str, path: &Path) -> Told {
-        let figures = figures_at(path, self.states)?;
+        let (figures, records) = judged_at(path, self.states, self.judged)?;
         let assessment = assess(&figures);
         let document = match self.output {
-            Output::Json => check_json(label, &figures, &assessment).map_err(|error| error.to_string())?,
+            Output::Json => {
+                check_json_with(label, &figures, &assessment, &records).map_err(|error| error.to_string())?
+            }
             Output::Text => {
-                let options = CheckReportOptions { style: style_of(&figures.plan), list: self.list.clone() };
-                check_report(&figures, &assessment, &options)
+                let (style, list) = (style_of(&figures.plan), self.list.clone());
+                check_report(&figures, &assessment, &CheckReportOptions { style, list, records })
             }
         };
         Ok((document, assessment.verdict().into()))

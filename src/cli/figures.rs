@@ -1,9 +1,9 @@
 //! `longstow figures`: the loads, reactions and moments of plans.
 
 use super::exit::Exit;
-use super::plans::{Output, StateChoice, Told, each_plan, figures_at, style_of};
+use super::plans::{Output, StateChoice, Told, each_plan, judged_at, style_of};
 use super::streams::Streams;
-use crate::report::{figures_json, figures_report};
+use crate::report::{Judged, figures_json_with, figures_report, load_words};
 use std::path::{Path, PathBuf};
 
 /// The `figures` command.
@@ -12,6 +12,7 @@ pub struct FiguresCommand {
     pub(super) plans: Vec<PathBuf>,
     pub(super) states: StateChoice,
     pub(super) output: Output,
+    pub(super) judged: Judged,
 }
 
 impl FiguresCommand {
@@ -21,10 +22,15 @@ impl FiguresCommand {
     }
 
     fn tell(&self, label: &str, path: &Path) -> Told {
-        let figures = figures_at(path, self.states)?;
+        let (figures, records) = judged_at(path, self.states, self.judged)?;
         let document = match self.output {
-            Output::Json => figures_json(label, &figures).map_err(|error| error.to_string())?,
-            Output::Text => figures_report(&figures, style_of(&figures.plan)),
+            Output::Json => {
+                figures_json_with(label, &figures, &records).map_err(|error| error.to_string())?
+            }
+            Output::Text => {
+                let load = records.load.as_ref().map(|load| format!("Load:    {}\n", load_words(load)));
+                load.unwrap_or_default() + &figures_report(&figures, style_of(&figures.plan))
+            }
         };
         Ok((document, Exit::Done))
     }

@@ -12,12 +12,17 @@ longstow PLAN                   open the editor on a plan; without a window, che
 longstow check PLAN...          check plans in every state from full to empty
 longstow figures PLAN...        print loads, reactions, moments and ratios of plans
 longstow working PLAN...        print how a figure came about: formula, numbers put in, source
+longstow loaded PLAN...         print how the load as recorded differs from the plan, and who signed
+longstow weighings PLAN...      print how readings of scales compare, and what would explain them
 longstow help                   print this
 longstow --version              print the version
 
-Options of check, figures and working:
+Options of all of these:
   --json                        JSON instead of text: one object, or an array for several plans
+Options of check, figures and working:
   --state N                     that state alone; 0 is departure
+Options of check and figures:
+  --as-loaded                   judge the load as it was recorded, not as it was planned
 Options of check:
   --list passes                 list what is within its limit, too
   --list not-asked              list what was not asked or does not apply, too
@@ -31,6 +36,8 @@ Options may stand before or after plans; what follows -- is a plan, and so is ./
 
 Exit codes: 0 no unaccepted fail and nothing undecided, 1 an unaccepted fail, 3 no fail but
 something undecided, 2 could not run; of several plans 2 counts first, then 1, then 3.
+loaded ends with 1 where a string differs and 3 where one is not confirmed; weighings with 1
+where readings do not fit and 3 where there are none or some have no tolerance.
 
 Longstow computes. Local rules, and the people licensed to apply them, decide.
 ";

@@ -8,14 +8,18 @@ mod check;
 mod exit;
 mod figures;
 mod help;
+mod loaded;
 mod plans;
 mod streams;
+mod weighings;
 mod working;
 
 pub use args::{UsageError, parse};
 pub use check::CheckCommand;
 pub use figures::FiguresCommand;
+pub use loaded::LoadedCommand;
 pub use plans::StateChoice;
+pub use weighings::WeighingsCommand;
 pub use working::{Wanted, WorkingCommand};
 
 use exit::Exit;
@@ -44,6 +48,10 @@ pub enum Command {
     Figures(FiguresCommand),
     /// `longstow working`
     Working(WorkingCommand),
+    /// `longstow loaded`
+    Loaded(LoadedCommand),
+    /// `longstow weighings`
+    Weighings(WeighingsCommand),
     /// `longstow help`
     Help,
     /// `longstow --version`
@@ -57,6 +65,8 @@ pub fn run(command: &Command) -> ExitCode {
         Command::Check(check) => check.run(&mut streams),
         Command::Figures(figures) => figures.run(&mut streams),
         Command::Working(working) => working.run(&mut streams),
+        Command::Loaded(loaded) => loaded.run(&mut streams),
+        Command::Weighings(weighings) => weighings.run(&mut streams),
         Command::Help => help::help(&mut streams),
         Command::Version => help::version(&mut streams),
     };

@@ -3,7 +3,8 @@
 use super::exit::Exit;
 use super::streams::Streams;
 use crate::model::Plan;
-use crate::report::{error_json, json_list};
+use crate::planning::Loaded;
+use crate::report::{Judged, Records, error_json, json_list};
 use crate::statics::{Figures, Scope, load_states};
 use crate::units::{DecimalMark, Style};
 use crate::{disk, format};
@@ -78,13 +79,35 @@ pub(super) fn each_plan(
     worst
 }
 
-/// The figures of the plan at `path`, or what is wrong, where, and what to do.
-pub(super) fn figures_at(path: &Path, choice: StateChoice) -> Result<Figures, String> {
+/// The plan at `path`, or what is wrong, where, and what to do.
+pub(super) fn plan_at(path: &Path) -> Result<Plan, String> {
     let bytes =
         disk::read_bytes(path, format::MOST_BYTES as u64).map_err(|error| disk_message(path, &error))?;
-    let plan = format::read(&bytes).map_err(|error| error.to_string())?;
+    format::read(&bytes).map_err(|error| error.to_string())
+}
+
+/// The figures of the plan at `path`, or what is wrong, where, and what to do.
+pub(super) fn figures_at(path: &Path, choice: StateChoice) -> Result<Figures, String> {
+    let plan = plan_at(path)?;
     let scope = scope_in(&plan, choice)?;
     Ok(Figures::of(Arc::new(plan), scope))
+}
+
+/// The figures of the load that is `judged`, and the records of the plan at `path`.
+pub(super) fn judged_at(
+    path: &Path,
+    choice: StateChoice,
+    judged: Judged,
+) -> Result<(Figures, Records), String> {
+    let plan = plan_at(path)?;
+    let loaded = Loaded::of(&plan);
+    let records = Records::of(&plan, &loaded, judged);
+    let judged_plan = match judged {
+        Judged::AsPlanned => plan,
+        Judged::AsLoaded => loaded.plan,
+    };
+    let scope = scope_in(&judged_plan, choice)?;
+    Ok((Figures::of(Arc::new(judged_plan), scope), records))
 }
 
 /// The style in which a plan is reported.

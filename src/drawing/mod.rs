@@ -6,6 +6,7 @@
 
 mod bars;
 mod creep;
+mod deck;
 mod heights;
 mod outline;
 mod picture;
@@ -17,6 +18,7 @@ mod trial;
 mod vehicles;
 
 pub use creep::{creep_gap, creep_range_mm, end_creep};
+pub use deck::{Deck, DeckLook, Tiers, Track, deck_plan};
 pub use heights::{side_band_mm, side_pocket_at};
 pub use outline::section_outline;
 pub use picture::{Anchor, Area, Form, Picture, Point, Role, Shape, TextSize};

@@ -7,9 +7,9 @@ use crate::model::TrackSide;
 /// A place in a picture in mm.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Point {
-    /// To the right on the picture: x rearward on a train side, y to the right on a rack face.
+    /// To the right on the picture: x rearward on a train side and a deck plan, y to the right on a rack face.
     pub across_mm: f64,
-    /// Upward on the picture: height above the top of rail.
+    /// Upward on the picture: height above the top of rail; on a deck plan y to the right.
     pub up_mm: f64,
 }
 
@@ -97,6 +97,10 @@ pub enum Role {
     Wheel,
     /// A coupling with its buffers.
     Coupling,
+    /// The end of a frame, seen from above.
+    Headstock,
+    /// The middle of a lane between the racks of a vehicle.
+    Lane,
     /// A rack on which nothing lies in this state.
     Rack,
     /// A rack that carries something.
@@ -115,6 +119,8 @@ pub enum Role {
     StringEnd,
     /// How far the end of a string may creep, both ways.
     CreepRange,
+    /// How far the end of a string swings sideways in the curve.
+    Swing,
     /// Where a string is held.
     Hold,
     /// A pocket that is empty.
@@ -137,6 +143,8 @@ pub enum Role {
     CentreOfGravity,
     /// The reference line of the gauge.
     GaugeLine,
+    /// What reaches beyond the reference line.
+    OutOfGauge,
     /// The middle of the track.
     CentreLine,
     /// A mark or name.

@@ -149,7 +149,7 @@ pub(super) fn string_band_mm(figures: &Figures, placed: &PlacedString, pocket: (
 }
 
 /// Index into the consist of the rack that a hold names.
-fn rack_index(figures: &Figures, hold: &Hold) -> Option<usize> {
+pub(super) fn rack_index(figures: &Figures, hold: &Hold) -> Option<usize> {
     let vehicle = figures.plan.train.vehicles.iter().position(|vehicle| vehicle.mark == hold.vehicle)?;
     let racks = figures.consist.vehicles.get(vehicle)?.racks.clone();
     let rack = racks.start + (hold.rack as usize).checked_sub(1)?;

@@ -143,7 +143,8 @@ pub(super) fn roof_mm(figures: &Figures) -> f64 {
     load_top_mm(figures).map_or(ENGINE_TOP_MM, |top| top.min(ENGINE_TOP_MM))
 }
 
-fn least_pitch_mm(axles_m: &[f64]) -> f64 {
+/// The least distance between two axles of a vehicle in mm, at most 2 m.
+pub(super) fn least_pitch_mm(axles_m: &[f64]) -> f64 {
     let pitches = axles_m.windows(2).filter_map(|pair| Some((pair.last()? - pair.first()?) * 1000.0));
     pitches.fold(2_000.0, f64::min)
 }

@@ -1,9 +1,10 @@
 //! What can be done to a plan.
 
-use super::{EditError, Rows, StepPlace, drops, load, rows, settings, train};
+use super::{EditError, Rows, StepPlace, drops, load, records, rows, settings, train};
 use crate::model::{
-    Acceptance, Beyond, Drop, Hold, LaneRule, Limit, LimitKind, OrderedString, Placement, Plan, RackSpan,
-    RackType, RailSection, Route, Steel, StringMark, Vehicle, VehicleMark, VehicleType, problems,
+    Acceptance, AsLoaded, Beyond, Drop, Hold, LaneRule, Limit, LimitKind, OrderTable, OrderedString,
+    Placement, Plan, RackSpan, RackType, RailSection, Route, Signature, Steel, StringMark, Vehicle,
+    VehicleMark, VehicleType, Weighing, problems,
 };
 use crate::units::{Length, UnitSystem};
 
@@ -65,8 +66,9 @@ pub enum Edit {
     /// Changes the row of vehicles.
     ///
     /// Each string keeps its place relative to the vehicle that carries its front end: it moves along with
-    /// that vehicle, and goes back to the yard list when that vehicle is removed. Holds and meant racks on
-    /// racks that are gone are dropped; weighings of removed vehicles too.
+    /// that vehicle, and goes back to the yard list when that vehicle is removed. Records of what was loaded
+    /// follow in the same way. Holds and meant racks on racks that are gone are dropped; weighings of removed
+    /// vehicles too.
     Vehicles(Rows<Vehicle>),
     /// Turns vehicles round where they stand; strings stay in their places in the train, and rack numbers
     /// count from the front as the vehicle then stands.
@@ -136,6 +138,53 @@ pub enum Edit {
         /// The things, as the finding names them.
         things: Vec<String>,
     },
+    /// Records where strings were really put; a record takes the place of an earlier one of the same string.
+    /// The plan as meant stays as it is.
+    RecordAsLoaded {
+        /// One for each string.
+        records: Vec<AsLoaded>,
+    },
+    /// Records strings as put where the plan has them.
+    ConfirmAsPlanned {
+        /// The strings, each placed in the plan.
+        strings: Vec<StringMark>,
+        /// Who saw it.
+        by: String,
+        /// When, as written.
+        at: String,
+    },
+    /// Takes the records of strings back: they are not confirmed any more.
+    RemoveAsLoaded {
+        /// The strings.
+        strings: Vec<StringMark>,
+    },
+    /// Adds readings of scales at the end of the list.
+    AddWeighings {
+        /// The readings.
+        readings: Vec<Weighing>,
+    },
+    /// Changes a reading.
+    ChangeWeighing {
+        /// Its index in the list.
+        at: usize,
+        /// What it becomes.
+        to: Weighing,
+    },
+    /// Removes readings.
+    RemoveWeighings {
+        /// Their indices in the list, in any order.
+        at: Vec<usize>,
+    },
+    /// Signs the plan. Whether the hash is that of the plan is for the caller to see to.
+    Sign {
+        /// Who, when, and the hash of what is signed.
+        signature: Signature,
+    },
+    /// Takes a signature away.
+    RemoveSignature {
+        /// Its index in the list.
+        at: usize,
+    },
     /// Sets the title.
     SetTitle {
         /// The title.
@@ -145,6 +194,11 @@ pub enum Edit {
     SetNotes {
         /// The notes.
         notes: String,
+    },
+    /// Sets how the columns of the order's table are matched.
+    SetOrderTable {
+        /// The matching.
+        table: OrderTable,
     },
     /// Sets the units that the plan is shown and reported in.
     SetUnits {
@@ -245,6 +299,14 @@ impl Edit {
             Self::Steels(rows) => rows::apply(rows, plan),
             Self::Drops(rows) => rows::apply(rows, plan),
             Self::MoveStep { from, to } => drops::move_step(plan, from, to),
+            Self::RecordAsLoaded { records } => records::record(plan, records),
+            Self::ConfirmAsPlanned { strings, by, at } => records::confirm(plan, strings, (by, at)),
+            Self::RemoveAsLoaded { strings } => records::remove(plan, strings),
+            Self::AddWeighings { .. }
+            | Self::ChangeWeighing { .. }
+            | Self::RemoveWeighings { .. }
+            | Self::Sign { .. }
+            | Self::RemoveSignature { .. } => records::change_list(self, plan),
             Self::Batch { edits, .. } => edits.iter().try_for_each(|edit| edit.change(plan, yard)),
             _ => settings::change(self, plan),
         }

@@ -80,6 +80,23 @@ impl History {
         Ok(Done { changed: true, returned_to_yard: applied.returned_to_yard })
     }
 
+    /// Makes an edit as part of the step that led to the plan now, adding `note` to its label; at the start it is
+    /// a step of its own.
+    ///
+    /// # Errors
+    /// As [`Edit::apply`]; nothing has changed then.
+    pub fn amend(&mut self, edit: &Edit, note: &str) -> Result<(), EditError> {
+        if self.cursor == 0 {
+            return self.apply(edit).map(|_| ());
+        }
+        let applied = edit.apply(self.plan())?;
+        let entry = &mut self.entries[self.cursor];
+        entry.label = format!("{}{note}", entry.label);
+        entry.plan = Arc::new(applied.plan);
+        self.go_to(self.cursor);
+        Ok(())
+    }
+
     /// Takes the last step back; gives its label, or none where there is nothing to undo.
     pub fn undo(&mut self) -> Option<String> {
         let label = self.undo_label()?.to_owned();
@@ -146,7 +163,7 @@ mod tests {
     use super::super::{Locked, Move, Rows, TrainSettings};
     use super::*;
     use crate::fixtures::vehicle;
-    use crate::model::{Placement, VehicleMark, problems};
+    use crate::model::{AsLoaded, Placement, Signature, VehicleMark, WeighedPart, Weighing, problems};
     use crate::units::Length;
     use proptest::prelude::*;
 
@@ -241,6 +258,21 @@ mod tests {
     }
 
     #[test]
+    fn an_amended_step_is_still_one_step() {
+        let mut history = started(OnDisk::Yes);
+        history.apply(&title("A")).unwrap();
+        history.amend(&title("B"), ", and again").unwrap();
+        assert_eq!((history.undo_label(), history.cursor()), (Some("Change title, and again"), 1));
+        assert_eq!(history.plan().title, "B");
+        history.amend(&Edit::TakeOff { strings: vec![string("S4")] }, "").unwrap_err();
+        assert_eq!(history.plan().title, "B");
+        history.undo();
+        assert_eq!(history.plan().title, plan().title);
+        history.amend(&title("C"), "").unwrap();
+        assert_eq!((history.undo_label(), history.labels().len()), (Some("Change title"), 2));
+    }
+
+    #[test]
     fn a_batch_is_one_step_or_none() {
         let take = Edit::TakeOff { strings: vec![string("S1")] };
         let placement = plan().placements[0].clone();
@@ -291,7 +323,36 @@ mod tests {
             })
         });
         let locked = prop_oneof![Just(Locked::Yes), Just(Locked::No)];
+        let record =
+            (any_mark(), pocket(), any::<bool>()).prop_map(|(mark, (tier, lane, front), missing)| {
+                let front = Length::from_mm(front);
+                let (by, at) = ("A. Yard".to_owned(), "Monday".to_owned());
+                let record = AsLoaded { string: mark, tier, lane, front, holds: Vec::new(), missing, by, at };
+                Edit::RecordAsLoaded { records: vec![record] }
+            });
+        let confirm = any_mark().prop_map(|mark| Edit::ConfirmAsPlanned {
+            strings: vec![mark],
+            by: "A. Yard".to_owned(),
+            at: "Monday".to_owned(),
+        });
+        let reading = |(vehicle, axle, kg): (VehicleMark, u32, u32)| {
+            let (by, at) = ("A. Yard".to_owned(), "Monday".to_owned());
+            let (part, kg) = (WeighedPart::LeftWheel(axle), f64::from(kg));
+            Weighing { vehicle, part, kg, tolerance: None, by, at }
+        };
+        let weigh = || (any_wagon(), 1..=5u32, 0..20_000u32).prop_map(reading);
+        let sign = "[ A-Z]{0,3}".prop_map(|by| Edit::Sign {
+            signature: Signature { by, at: "Monday".to_owned(), hash: "0f".to_owned() },
+        });
         prop_oneof![
+            record,
+            confirm,
+            any_mark().prop_map(|mark| Edit::RemoveAsLoaded { strings: vec![mark] }),
+            weigh().prop_map(|reading| Edit::AddWeighings { readings: vec![reading] }),
+            (0..3usize, weigh()).prop_map(|(at, to)| Edit::ChangeWeighing { at, to }),
+            (0..3usize).prop_map(|at| Edit::RemoveWeighings { at: vec![at] }),
+            sign,
+            (0..2usize).prop_map(|at| Edit::RemoveSignature { at }),
             place,
             shift,
             rename,

@@ -39,6 +39,19 @@ impl Edit {
             }
             Self::Unaccept { check, .. } => format!("Take back acceptance of {check}"),
             Self::Batch { label, .. } => label.clone(),
+            Self::RecordAsLoaded { records } => {
+                let marks = records.iter().map(|record| &record.string);
+                format!("Record {} as loaded", strings_words(marks))
+            }
+            Self::ConfirmAsPlanned { strings, .. } => {
+                format!("Confirm {} as planned", strings_words(strings.iter()))
+            }
+            Self::RemoveAsLoaded { strings } => {
+                format!("Take back the record of {}", strings_words(strings.iter()))
+            }
+            Self::AddWeighings { readings } => format!("Add {}", readings_words(readings.len())),
+            Self::RemoveWeighings { at } => format!("Remove {}", readings_words(at.len())),
+            Self::Sign { signature } => format!("Sign as {}", signature.by),
             _ => self.plain_label().to_owned(),
         }
     }
@@ -52,8 +65,11 @@ impl Edit {
             Self::AdoptLimits { .. } => "Adopt limits",
             Self::AcceptLimits { .. } => "Accept limits",
             Self::SetNearShare { .. } => "Change near margin",
+            Self::ChangeWeighing { .. } => "Change reading",
+            Self::RemoveSignature { .. } => "Take signature back",
             Self::SetTitle { .. } => "Change title",
             Self::SetNotes { .. } => "Change notes",
+            Self::SetOrderTable { .. } => "Remember the columns of the order's table",
             Self::SetUnits { .. } => "Change units",
             _ => "Change plan",
         }
@@ -65,6 +81,10 @@ fn strings_words<'a>(mut marks: impl ExactSizeIterator<Item = &'a StringMark>) -
         (1, Some(mark)) => format!("string {mark}"),
         (count, _) => format!("{count} strings"),
     }
+}
+
+fn readings_words(count: usize) -> String {
+    if count == 1 { "reading".to_owned() } else { format!("{count} readings") }
 }
 
 #[cfg(test)]

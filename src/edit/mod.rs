@@ -10,6 +10,7 @@ mod error;
 mod history;
 mod label;
 mod load;
+mod records;
 mod rows;
 mod settings;
 mod tables;

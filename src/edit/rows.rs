@@ -1,7 +1,7 @@
 //! Adding, changing, removing and reordering the rows of a plan's tables, once for all tables.
 
 use super::EditError;
-use crate::model::Plan;
+use crate::model::{Found, Plan};
 use std::fmt::{Debug, Display};
 
 /// A row of one of the plan's tables, known by a name that is unique in it.
@@ -145,6 +145,27 @@ fn carry_acceptances<R: Row>(plan: &mut Plan, from: &R::Name, to: &R::Name) {
             *thing = format!("{new}{rest}");
         }
     }
+    for acceptance in &mut plan.accepted {
+        if let Some(Found::Words(words)) = &mut acceptance.found {
+            *words = renamed(words, &from.to_string(), &to.to_string());
+        }
+    }
+}
+
+/// `words` with the name `from` put as `to` wherever it stands by itself.
+fn renamed(words: &str, from: &str, to: &str) -> String {
+    let is_part = |c: Option<char>| c.is_some_and(|c| c.is_alphanumeric() || c == '_' || c == '-');
+    let mut out = String::new();
+    let mut rest = words;
+    while let Some(at) = rest.find(from).filter(|_| !from.is_empty()) {
+        let (before, after) = (&rest[..at], &rest[at + from.len()..]);
+        let alone = !is_part(before.chars().next_back()) && !is_part(after.chars().next());
+        out.push_str(before);
+        out.push_str(if alone { to } else { from });
+        rest = after;
+    }
+    out.push_str(rest);
+    out
 }
 
 fn is_rack_of(rest: &str) -> bool {
@@ -158,9 +179,9 @@ mod tests {
     use super::Rows;
     use crate::fixtures::{drop_off, reference_rack, reference_wagon, section_60e1, vehicle};
     use crate::model::{
-        Acceptance, AsLoaded, DropName, OrderedString, Plan, RackSpan, RackType, RackTypeName, RailSection,
-        SectionName, Source, Steel, SteelName, StepStrings, Sureness, VehicleType, VehicleTypeName,
-        WeighedPart, Weighing,
+        Acceptance, AsLoaded, DropName, Found, OrderedString, Plan, RackSpan, RackType, RackTypeName,
+        RailSection, SectionName, Source, Steel, SteelName, StepStrings, Sureness, VehicleType,
+        VehicleTypeName, WeighedPart, Weighing,
     };
     use crate::units::Length;
 
@@ -195,6 +216,7 @@ mod tests {
             lane: 1,
             front: Length::from_mm(2_000),
             holds: plan.placements[0].holds.clone(),
+            missing: false,
             by: "A. Yard".to_owned(),
             at: "Monday".to_owned(),
         });
@@ -212,6 +234,7 @@ mod tests {
             by: "A. Planner".to_owned(),
             why: "measured".to_owned(),
             at: "Monday".to_owned(),
+            found: Some(Found::Words("string S1 at vehicle W1 rack 2 and string S12".to_owned())),
         });
         plan
     }
@@ -257,6 +280,8 @@ mod tests {
         assert_eq!(renamed.as_loaded[0].string, string("A1"));
         assert_eq!(renamed.drops[0].steps[0].strings, StepStrings::One(string("A1")));
         assert_eq!(renamed.accepted[0].things, ["string A1", "vehicle W1 rack 2", "vehicle W12"]);
+        let words = "string A1 at vehicle W1 rack 2 and string S12".to_owned();
+        assert_eq!(renamed.accepted[0].found, Some(Found::Words(words)));
         let back = Edit::Strings(Rows::Change { name: string("A1"), to: woven().order[0].clone() });
         assert_eq!(after(&renamed, &back), woven());
     }

@@ -16,6 +16,7 @@ pub(super) fn change(edit: &Edit, plan: &mut Plan) -> Result<(), EditError> {
         Edit::Unaccept { check, things } => return unaccept(plan, check, things),
         Edit::SetTitle { title } => plan.title.clone_from(title),
         Edit::SetNotes { notes } => plan.notes.clone_from(notes),
+        Edit::SetOrderTable { table } => plan.order_table.clone_from(table),
         Edit::SetUnits { units } => plan.units = *units,
         _ => {}
     }
@@ -85,6 +86,7 @@ mod tests {
             by: "A. Planner".to_owned(),
             why: why.to_owned(),
             at: "Monday".to_owned(),
+            found: None,
         }
     }
 

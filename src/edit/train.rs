@@ -109,11 +109,13 @@ fn settle(before: &Layout, plan: &mut Plan, yard: &mut Vec<StringMark>) -> Resul
         }
     }
     plan.placements = kept;
-    for record in &mut plan.as_loaded {
-        if let Fate::Shifts(by) = fate(record.front, before, &after) {
+    plan.as_loaded.retain_mut(|record| match fate(record.front, before, &after) {
+        Fate::Shifts(by) => {
             record.front += by;
+            true
         }
-    }
+        Fate::Gone => false,
+    });
     let_go_of_racks(plan);
     Ok(())
 }

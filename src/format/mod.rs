@@ -12,13 +12,18 @@ mod locate;
 mod outline;
 mod read;
 mod scan;
+mod table;
 mod v1;
 mod write;
 
 pub use catalogue::catalogue;
 pub use error::{Fault, ReadError};
-pub use hash::plan_hash;
+pub use hash::{SignatureState, Standing, plan_hash, signature_states};
 pub use read::{MOST_BYTES, read};
+pub use table::{
+    Encoding, MOST_TABLE_BYTES, MOST_TABLE_LINES, OutCell, Parting, Separator, Table, TableCell, TableError,
+    TableForm, TableLine, read_pasted, read_table, write_table,
+};
 pub use write::write;
 
 /// The extension of plan files, without the point.

@@ -3,9 +3,10 @@
 use super::dialogs::Purpose;
 use super::files::Outside;
 use super::icon::icon;
+use super::panes::Panes;
 use super::preferences::Preferences;
 use super::start::Start;
-use super::{Request, Theme, Workbench};
+use super::{Request, Theme, WorkPlace, Workbench};
 use crate::disk::recent::RecentFiles;
 use crate::disk::settings::SettingsFile;
 use crate::format::EXTENSION;
@@ -80,15 +81,18 @@ fn open(plan: Option<PathBuf>, drawn: Arc<AtomicBool>) -> eframe::Result {
         options,
         Box::new(move |creation| {
             Theme::install(&creation.egui_ctx);
-            let mut workbench = Workbench::at_start(start);
+            let mut workbench = Workbench::at_start(start).working(WorkPlace::Beside);
             let settings = SettingsFile::of_user().ok();
             let preferences = settings.as_ref().map(Preferences::read).unwrap_or_default();
+            let written = settings.as_ref().and_then(|file| file.read().ok()).unwrap_or_default();
+            workbench.panes = Panes::of_settings(&written);
+            let panes = workbench.panes.settings();
             preferences.apply(&creation.egui_ctx);
             workbench.ask(Request::SetDecimal(preferences.decimal));
             if let Some(plan) = &plan {
                 workbench.open_path(plan);
             }
-            Ok(Box::new(App::new(workbench, drawn, Kept { settings, preferences })))
+            Ok(Box::new(App::new(workbench, drawn, Kept { settings, preferences, panes })))
         }),
     )
 }
@@ -103,6 +107,7 @@ struct Chosen {
 struct Kept {
     settings: Option<SettingsFile>,
     preferences: Preferences,
+    panes: Vec<(String, String)>,
 }
 
 struct App {
@@ -125,10 +130,13 @@ impl App {
 
     fn keep_preferences(&mut self, ctx: &Context) {
         let now = Preferences::now(ctx, self.workbench.decimal);
-        if now != self.kept.preferences {
-            self.kept.preferences = now;
+        let panes = &self.workbench.panes;
+        // While an edge is dragged its size is not settled.
+        let settled = !ctx.input(|input| input.pointer.any_down());
+        if settled && (now != self.kept.preferences || panes.settings() != self.kept.panes) {
+            (self.kept.preferences, self.kept.panes) = (now, panes.settings());
             if let Some(settings) = &self.kept.settings {
-                now.keep(settings);
+                now.keep(settings, panes);
             }
         }
     }

@@ -6,10 +6,23 @@ use super::panels::inspector::inspector_ui;
 use super::panels::strip::strip_ui;
 use super::panels::tables::Tables;
 use super::panels::top_bar::top_bar_ui;
+use super::panes::{Edge, Pane, Panes};
 use super::views::View;
 use super::workbench::Panels;
 use super::{Command, Request, Role, Shown, Theme, Workbench};
 use egui::{CentralPanel, Frame, Panel, Ui};
+
+const STATES: Pane = Pane { name: "states", edge: Edge::Lower, least: 84.0 };
+const LEFT: Pane = Pane { name: "left", edge: Edge::Left, least: 180.0 };
+const FINDINGS: Pane = Pane { name: "findings", edge: Edge::Right, least: 220.0 };
+const LOWER: Pane = Pane { name: "figures", edge: Edge::Lower, least: 90.0 };
+const DECK: Pane = Pane { name: "deck plan", edge: Edge::Lower, least: 120.0 };
+/// Details under an empty yard list, one in which strings wait, and one from which all are placed.
+const DETAILS: [Pane; 3] = [
+    Pane { name: "details, no order", edge: Edge::Lower, least: 60.0 },
+    Pane { name: "details, strings wait", edge: Edge::Lower, least: 60.0 },
+    Pane { name: "details, all placed", edge: Edge::Lower, least: 60.0 },
+];
 
 impl Workbench {
     /// Draws the plan's views and panels.
@@ -17,56 +30,55 @@ impl Workbench {
         // Views and panels are taken out, so that they can be drawn while what they show is borrowed.
         let mut canvas = std::mem::take(&mut self.canvas);
         let mut panels = std::mem::take(&mut self.panels);
+        let mut panes = std::mem::take(&mut self.panes);
+        canvas.begin_frame();
         let name = self.document.file_name();
         let shown = self.shown(theme, &name);
         Panel::top("top bar").show(ui, |ui| top_bar_ui(ui, &shown, &self.start, requests));
         Panel::bottom("status line").exact_size(24.0).show(ui, |ui| self.status_ui(ui, &shown, requests));
-        // Another size of window is another arrangement: each keeps the sizes that the user gave it.
         let window = ui.ctx().content_rect().size();
-        let class = ((window.x / 320.0) as i32, (window.y / 200.0) as i32);
         let height = (window.y * 0.15).clamp(118.0, 200.0);
-        Panel::bottom(("states", class)).resizable(true).default_size(height).min_size(84.0).show(ui, |ui| {
+        let strip = panes.panel(ui.ctx(), STATES, height).show(ui, |ui| {
             // A panel shrinks to what it holds unless told to stay as large as it is.
             ui.set_min_height(ui.available_height());
             strip_ui(ui, &shown, requests);
         });
+        panes.drawn(ui.ctx(), STATES, strip.response.rect);
         let width = (window.x * 0.16).clamp(246.0, 330.0);
-        Panel::left(("left", class)).resizable(true).default_size(width).min_size(180.0).show(ui, |ui| {
+        let left = panes.panel(ui.ctx(), LEFT, width).show(ui, |ui| {
             // The more waits in the yard list, the less is left for the details.
             let (placed, ordered) = (shown.plan.placements.len(), shown.plan.order.len());
-            let percent: u8 = match ordered {
-                0 => 30,
-                _ if placed < ordered => 44,
-                _ => 72,
+            let (details, share) = match ordered {
+                0 => (DETAILS[0], 0.3),
+                _ if placed < ordered => (DETAILS[1], 0.44),
+                _ => (DETAILS[2], 0.72),
             };
-            let height = ui.available_height() * f32::from(percent) / 100.0;
-            let details = Panel::bottom(("details", class, percent)).resizable(true);
-            let details = details.default_size(height).min_size(60.0);
-            details.frame(Frame::new().inner_margin(egui::Margin { top: 6, ..Default::default() })).show(
-                ui,
-                |ui| {
+            let panel = panes.panel(ui.ctx(), details, ui.available_height() * share);
+            let drawn = panel
+                .frame(Frame::new().inner_margin(egui::Margin { top: 6, ..Default::default() }))
+                .show(ui, |ui| {
                     inspector_ui(ui, &shown, requests);
-                },
-            );
+                });
+            panes.drawn(ui.ctx(), details, drawn.response.rect);
             canvas.yard_lies_at(ui.available_rect_before_wrap());
             CentralPanel::no_frame().show(ui, |ui| panels.yard.ui(ui, &shown, requests));
         });
+        panes.drawn(ui.ctx(), LEFT, left.response.rect);
         let width = (window.x * 0.2).clamp(312.0, 430.0);
-        Panel::right(("findings", class)).resizable(true).default_size(width).min_size(220.0).show(
-            ui,
-            |ui| {
-                panels.findings.ui(ui, &shown, requests);
-            },
-        );
+        let right = panes.panel(ui.ctx(), FINDINGS, width).show(ui, |ui| {
+            panels.findings.ui(ui, &shown, requests);
+        });
+        panes.drawn(ui.ctx(), FINDINGS, right.response.rect);
         CentralPanel::no_frame().show(ui, |ui| {
-            Panel::top("views").frame(Frame::new().inner_margin(egui::Margin::symmetric(6, 3))).show(
-                ui,
-                |ui| {
-                    panels.views.tabs_ui(ui, &shown);
-                },
-            );
+            Panel::top("views")
+                .frame(
+                    Frame::new().fill(theme.color(Role::Panel)).inner_margin(egui::Margin::symmetric(6, 3)),
+                )
+                .show(ui, |ui| {
+                    panels.views.tabs_ui(ui, &mut panes);
+                });
             if panels.views.view.is_of_the_train() {
-                train_ui(ui, &shown, (&mut canvas, &mut panels), requests);
+                train_ui(ui, &shown, (&mut canvas, &mut panels, &mut panes), requests);
             } else {
                 panels.views.ui(ui, &shown, requests);
             }
@@ -74,6 +86,7 @@ impl Workbench {
         canvas.drag_ui(ui, &shown, requests);
         self.canvas = canvas;
         self.panels = panels;
+        self.panes = panes;
     }
 
     fn status_ui(&self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
@@ -83,6 +96,7 @@ impl Workbench {
                 ui.separator();
                 ui.weak("Computes only; it never says that a train may run")
                     .on_hover_text(super::start::CAUTION);
+                works_ui(ui, shown, requests);
                 ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
                     let refused = shown.preview.and_then(|preview| preview.refused.as_ref());
                     match refused {
@@ -113,25 +127,61 @@ fn pairs_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     }
 }
 
+/// What is being worked out beside the window, how far it is, and a button to call it off.
+fn works_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+    for work in shown.works.seen() {
+        let cancel = ui.small_button("Cancel").on_hover_text("Call this off");
+        if cancel.accessible_name(format!("Cancel: {}", work.what)).clicked() {
+            requests.push(Request::CallOff(work.number));
+        }
+        match work.share {
+            Some(share) => {
+                ui.add(egui::ProgressBar::new(share).desired_width(90.0).desired_height(12.0));
+            }
+            None => {
+                ui.add(egui::Spinner::new().size(14.0));
+            }
+        }
+        ui.label(work.what);
+    }
+}
+
 /// The drawn train above, rack face and tables below.
-fn train_ui(ui: &mut Ui, shown: &Shown<'_>, parts: (&mut Canvas, &mut Panels), requests: &mut Vec<Request>) {
-    let (canvas, panels) = parts;
-    // Another size of window is another arrangement: each keeps the sizes that the user gave it.
+fn train_ui(
+    ui: &mut Ui,
+    shown: &Shown<'_>,
+    (canvas, panels, panes): (&mut Canvas, &mut Panels, &mut Panes),
+    requests: &mut Vec<Request>,
+) {
     let window = ui.ctx().content_rect().size();
-    let class = ((window.x / 320.0) as i32, (window.y / 200.0) as i32);
+    let both = panes.shows_both(ui.ctx());
     // On a large screen the train needs no more than its rows; tables and rack face take the rest.
-    let share = if window.y > 1_100.0 { 0.54 } else { 0.46 };
+    let share = match (both, window.y > 1_100.0) {
+        (true, _) => 0.4,
+        (false, true) => 0.54,
+        (false, false) => 0.46,
+    };
     let lower = (ui.available_height() * share).max(180.0);
-    Panel::bottom(("lower", class)).resizable(true).default_size(lower).min_size(90.0).show(ui, |ui| {
+    let drawn = panes.panel(ui.ctx(), LOWER, lower).show(ui, |ui| {
         ui.set_min_height(ui.available_height());
         lower_ui(ui, shown, (canvas, &mut panels.tables), requests);
     });
+    panes.drawn(ui.ctx(), LOWER, drawn.response.rect);
     let ground = Frame::new().fill(shown.theme.color(Role::Canvas));
     CentralPanel::no_frame().frame(ground).show(ui, |ui| {
         if shown.figures.consist.vehicles.is_empty() {
             first_steps_ui(ui, shown, requests);
+            return;
+        }
+        let deck_plan = &mut panels.views.deck_plan;
+        if both {
+            let half = (ui.available_height() * 0.48).max(DECK.least);
+            let deck = panes.panel(ui.ctx(), DECK, half).frame(Frame::new());
+            let deck = deck.show(ui, |ui| deck_plan.ui(ui, shown, canvas, requests));
+            panes.drawn(ui.ctx(), DECK, deck.response.rect);
+            CentralPanel::no_frame().show(ui, |ui| canvas.train_side_ui(ui, shown, requests));
         } else if panels.views.view == View::DeckPlan {
-            panels.views.deck_plan.ui(ui, shown, canvas, requests);
+            deck_plan.ui(ui, shown, canvas, requests);
         } else {
             canvas.train_side_ui(ui, shown, requests);
         }

@@ -77,11 +77,13 @@ pub enum Pane {
     States,
     /// The details of what is selected.
     Details,
+    /// The deck plan.
+    DeckPlan,
 }
 
 impl Pane {
     /// All panes, in the order of their shortcuts.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Yard,
         Self::TrainSide,
         Self::RackFace,
@@ -89,6 +91,7 @@ impl Pane {
         Self::Findings,
         Self::States,
         Self::Details,
+        Self::DeckPlan,
     ];
 }
 
@@ -171,6 +174,7 @@ impl Command {
             Self::GoTo(Pane::Findings) => "Go to the findings",
             Self::GoTo(Pane::States) => "Go to the states",
             Self::GoTo(Pane::Details) => "Go to the details",
+            Self::GoTo(Pane::DeckPlan) => "Go to the deck plan",
             Self::Shortcuts => "Keyboard and mouse",
         }
     }
@@ -210,7 +214,7 @@ impl Command {
                 at.and_then(|at| keys.get(at)).map(|key| ctrl(*key)).into_iter().collect()
             }
             Self::GoTo(pane) => {
-                let keys = [Key::F1, Key::F2, Key::F3, Key::F4, Key::F5, Key::F6, Key::F7];
+                let keys = [Key::F1, Key::F2, Key::F3, Key::F4, Key::F5, Key::F6, Key::F7, Key::F8];
                 let at = Pane::ALL.iter().position(|other| *other == pane);
                 at.and_then(|at| keys.get(at)).map(|key| plain(*key)).into_iter().collect()
             }
@@ -244,7 +248,7 @@ pub(super) fn pressed(ctx: &Context, press: Press) -> Vec<Command> {
         return Vec::new();
     }
     let is_alone = |shortcut: &KeyboardShortcut| {
-        shortcut.modifiers.is_none() && !(Key::F1..=Key::F7).contains(&shortcut.logical_key)
+        shortcut.modifiers.is_none() && !(Key::F1..=Key::F8).contains(&shortcut.logical_key)
     };
     Command::all()
         .filter(|command| !(typing && command.is_also_for_text()))

@@ -229,7 +229,7 @@ fn chain(error: &dyn Error) -> String {
 
 /// A plan with nothing in it.
 pub(super) fn empty_plan() -> Plan {
-    use crate::model::{Beyond, BeyondKind, Limits, Route, Train};
+    use crate::model::{Beyond, BeyondKind, Limits, OrderTable, Route, Train};
     use crate::units::{Length, UnitSystem};
     let nothing = Beyond { kind: BeyondKind::Nothing, distance: Length::ZERO };
     Plan {
@@ -248,6 +248,7 @@ pub(super) fn empty_plan() -> Plan {
         sections: Vec::new(),
         steels: Vec::new(),
         order: Vec::new(),
+        order_table: OrderTable::default(),
         placements: Vec::new(),
         drops: Vec::new(),
         route: Route::default(),

@@ -3,11 +3,12 @@
 use super::canvas::{place_free, propose_hold};
 use super::commands::{Command, Pane};
 use super::dialogs::{Dialog, Next};
+use super::panels::findings::title_of;
 use super::panels::tables::Tab;
 use super::{FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
 use crate::checks::{Subject, assess};
 use crate::edit::{Edit, Locked};
-use crate::model::{Placement, StringMark, TrainEnd};
+use crate::model::{Acceptance, Placement, StringMark, TrainEnd};
 use crate::statics::{Figures, Scope};
 use std::sync::Arc;
 
@@ -39,6 +40,7 @@ impl Workbench {
             Request::SetDecimal(mark) => self.decimal = mark,
             Request::ShowTab(tab) => self.panels.tables.tab = tab,
             Request::ShowAbout => self.dialog = Some(Dialog::About),
+            Request::CallOff(work) => self.works.call_off(work),
             Request::Say(words) => self.say(words),
         }
     }
@@ -78,11 +80,24 @@ impl Workbench {
             Command::Show(view) => self.panels.views.view = view,
             Command::GoTo(pane) => {
                 self.focus = Some(pane);
+                self.show_drawing(pane);
                 if pane == Pane::RackFace {
                     self.show_rack_face();
                 }
             }
             Command::Shortcuts => self.dialog = Some(Dialog::Shortcuts),
+        }
+    }
+
+    /// Sees to it that the drawing that the keyboard goes to is there.
+    fn show_drawing(&mut self, pane: Pane) {
+        let views = &mut self.panels.views;
+        match pane {
+            // While both are shown, either view has it.
+            Pane::TrainSide | Pane::DeckPlan if views.both && views.view.is_of_the_train() => {}
+            Pane::TrainSide => views.view = View::TrainSide,
+            Pane::DeckPlan => views.view = View::DeckPlan,
+            _ => {}
         }
     }
 
@@ -100,12 +115,18 @@ impl Workbench {
     pub(super) fn make(&mut self, edit: &Edit) -> Made {
         self.preview = None;
         match self.document.apply(edit) {
-            Ok(done) => {
-                if !done.returned_to_yard.is_empty() {
-                    let marks: Vec<&str> = done.returned_to_yard.iter().map(StringMark::as_str).collect();
-                    self.say(format!("Back in the yard list: {}", marks.join(", ")));
-                } else if done.changed {
-                    self.say(edit.label());
+            Ok(made) => {
+                let mut said = Vec::new();
+                let yard = &made.done.returned_to_yard;
+                if !yard.is_empty() {
+                    let marks: Vec<&str> = yard.iter().map(StringMark::as_str).collect();
+                    said.push(format!("Back in the yard list: {}", marks.join(", ")));
+                } else if made.done.changed {
+                    said.push(edit.label());
+                }
+                said.extend(lapsed_words(&made.lapsed));
+                if !said.is_empty() {
+                    self.say(said.join(". "));
                 }
                 self.plan_changed();
                 Made::Yes
@@ -335,6 +356,17 @@ pub(super) enum Made {
     Yes,
     /// It was not; the status line says why.
     Refused,
+}
+
+/// Tells that acceptances lapsed, and of what; none where none did.
+fn lapsed_words(lapsed: &[Acceptance]) -> Option<String> {
+    let first = lapsed.first()?;
+    let title = title_of(&first.check);
+    let place = first.things.join(", ");
+    Some(match lapsed.len() {
+        1 => format!("No longer accepted, as it changed: {title}, {place}"),
+        count => format!("No longer accepted, as they changed: {title}, {place}, and {} more", count - 1),
+    })
 }
 
 /// Which way to go in the history.

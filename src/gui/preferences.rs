@@ -1,6 +1,7 @@
 //! What the user chose for the window itself: colours, the decimal mark, the size of everything; kept between
 //! sessions.
 
+use super::panes::Panes;
 use crate::disk::settings::SettingsFile;
 use crate::units::DecimalMark;
 use egui::{Context, ThemePreference};
@@ -45,8 +46,8 @@ impl Preferences {
         found
     }
 
-    /// Keeps them in `file`; a file that cannot be written is no reason to bother the user.
-    pub(super) fn keep(&self, file: &SettingsFile) {
+    /// Keeps them in `file` with what was chosen for the panes; a file that cannot be written is no reason to bother the user.
+    pub(super) fn keep(&self, file: &SettingsFile, panes: &Panes) {
         let colours = match self.colours {
             ThemePreference::System => "system",
             ThemePreference::Light => "light",
@@ -56,12 +57,14 @@ impl Preferences {
             DecimalMark::Point => "point",
             DecimalMark::Comma => "comma",
         };
-        let kept = file.keep(&[
+        let panes = panes.settings();
+        let mut settings = vec![
             ("colours", colours.to_owned()),
             ("decimal", decimal.to_owned()),
             ("size", self.size.to_string()),
-        ]);
-        drop(kept);
+        ];
+        settings.extend(panes.iter().map(|(name, value)| (name.as_str(), value.clone())));
+        drop(file.keep(&settings));
     }
 
     /// The choices in force.
@@ -91,7 +94,7 @@ mod tests {
         let folder = TempDir::new().unwrap();
         assert_eq!(Preferences::read(&file(&folder)), Preferences::default());
         let chosen = Preferences { colours: ThemePreference::Dark, decimal: DecimalMark::Comma, size: 1.15 };
-        chosen.keep(&file(&folder));
+        chosen.keep(&file(&folder), &Panes::default());
         assert_eq!(Preferences::read(&file(&folder)), chosen);
     }
 

@@ -82,6 +82,8 @@ pub enum Request {
     ShowTab(Tab),
     /// Say what the program is and what its model leaves out.
     ShowAbout,
+    /// Call off work under way, by its number.
+    CallOff(u32),
     /// Say a sentence in the status line.
     Say(String),
 }

@@ -1,7 +1,7 @@
 //! What every panel is given to draw.
 
 use super::canvas::Pairs;
-use super::{Pane, Theme};
+use super::{Pane, Theme, Works};
 use crate::checks::{Assessment, Finding, Outcome, assess};
 use crate::edit::{Edit, History};
 use crate::model::{Plan, StringMark};
@@ -126,4 +126,6 @@ pub struct Shown<'a> {
     pub preview: Option<&'a Preview>,
     /// The colours.
     pub theme: &'a Theme,
+    /// Starts work that takes longer than a frame may, beside the window.
+    pub works: &'a Works,
 }

@@ -8,9 +8,10 @@ use super::focus;
 use super::panels::findings::Findings;
 use super::panels::tables::Tables;
 use super::panels::yard::Yard;
+use super::panes::Panes;
 use super::start::{Start, start_ui};
 use super::views::Views;
-use super::{Document, Preview, Request, Role, Selection, Shown, Theme};
+use super::{Document, Preview, Request, Role, Selection, Shown, Theme, WorkPlace, Works};
 use crate::checks::Assessment;
 use crate::edit::OnDisk;
 use crate::model::Plan;
@@ -31,6 +32,7 @@ pub struct Workbench {
     pub(super) decimal: DecimalMark,
     pub(super) pairs: Pairs,
     pub(super) canvas: Canvas,
+    pub(super) panes: Panes,
     pub(super) panels: Panels,
     pub(super) start: Start,
     pub(super) at_start: bool,
@@ -42,6 +44,7 @@ pub struct Workbench {
     pub(super) outside: Vec<Outside>,
     pub(super) focus: Option<Pane>,
     pub(super) said: String,
+    pub(super) works: Works,
 }
 
 /// The panels that have a state of their own.
@@ -66,6 +69,7 @@ impl Workbench {
             decimal: DecimalMark::default(),
             pairs: Pairs::default(),
             canvas: Canvas::default(),
+            panes: Panes::default(),
             panels: Panels::default(),
             start: Start::default(),
             at_start: false,
@@ -75,12 +79,19 @@ impl Workbench {
             outside: Vec::new(),
             focus: None,
             said: String::new(),
+            works: Works::default(),
         }
     }
 
     /// An editor with its start view before an empty plan.
     pub fn at_start(start: Start) -> Self {
         Self { at_start: true, start, ..Self::new(empty_plan(), OnDisk::Yes) }
+    }
+
+    /// The same editor with its longer work done at this place.
+    #[must_use]
+    pub fn working(self, place: WorkPlace) -> Self {
+        Self { works: Works::new(place), ..self }
     }
 
     /// The open document.
@@ -216,6 +227,7 @@ impl Workbench {
             style: Style { units: figures.plan.units, decimal: self.decimal },
             preview: self.preview.as_ref(),
             theme,
+            works: &self.works,
         }
     }
 }

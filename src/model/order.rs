@@ -53,3 +53,10 @@ pub struct OrderedString {
     /// Its mass.
     pub mass: MassEntry,
 }
+
+impl OrderedString {
+    /// The longest string that can be meant.
+    pub const LONGEST: Length = Length::from_mm(5_000_000);
+    /// The most strings of one order.
+    pub const MOST: usize = 2_000;
+}

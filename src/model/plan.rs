@@ -1,9 +1,9 @@
 //! The root of the document.
 
 use super::{
-    Acceptance, AsLoaded, Drop, DropName, Limits, OrderedString, Placement, RackType, RackTypeName,
-    RailSection, Route, SectionName, Signature, Steel, SteelName, StringMark, Train, VehicleType,
-    VehicleTypeName, Weighing,
+    Acceptance, AsLoaded, Drop, DropName, Limits, OrderTable, OrderedString, Placement, RackType,
+    RackTypeName, RailSection, Route, SectionName, Signature, Steel, SteelName, StringMark, Train,
+    VehicleType, VehicleTypeName, Weighing,
 };
 use crate::units::UnitSystem;
 
@@ -27,6 +27,8 @@ pub struct Plan {
     pub steels: Vec<Steel>,
     /// The order.
     pub order: Vec<OrderedString>,
+    /// How the table that the order comes in was matched.
+    pub order_table: OrderTable,
     /// Where strings lie.
     pub placements: Vec<Placement>,
     /// Drops in order.
@@ -54,6 +56,11 @@ impl Plan {
     /// The first placement of the string with `mark`.
     pub fn placement(&self, mark: &StringMark) -> Option<&Placement> {
         self.placements.iter().find(|placement| placement.string == *mark)
+    }
+
+    /// What was recorded of the string with `mark` as loaded.
+    pub fn record(&self, mark: &StringMark) -> Option<&AsLoaded> {
+        self.as_loaded.iter().find(|record| record.string == *mark)
     }
 
     /// The section called `name`.

@@ -4,7 +4,7 @@ use super::{Hold, StringMark, VehicleMark};
 use crate::units::Length;
 
 /// A finding that somebody accepted, identified by check and things, not by its text.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Acceptance {
     /// The check's id.
     pub check: String,
@@ -16,9 +16,27 @@ pub struct Acceptance {
     pub why: String,
     /// When, as written.
     pub at: String,
+    /// What the finding said then; none: not recorded, and then it holds for whatever the finding says.
+    pub found: Option<Found>,
 }
 
-/// Where one string was really put.
+/// What a finding said when it was accepted.
+///
+/// Nobody accepted anything worse: an acceptance covers its finding only while that is no worse than this.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Found {
+    /// Demand and capacity, in the SI unit of what the check compares.
+    Figures {
+        /// What was.
+        demand: f64,
+        /// What might have been.
+        capacity: f64,
+    },
+    /// The words of a finding that compares nothing, in metric units and with a decimal point.
+    Words(String),
+}
+
+/// Where one string was really put; at most one record per string.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct AsLoaded {
     /// The string.
@@ -31,6 +49,8 @@ pub struct AsLoaded {
     pub front: Length,
     /// Where it is held.
     pub holds: Vec<Hold>,
+    /// Whether it was looked for there and is not on the train at all.
+    pub missing: bool,
     /// Who saw it.
     pub by: String,
     /// When, as written.
@@ -59,7 +79,8 @@ pub struct Weighing {
     pub part: WeighedPart,
     /// The reading in kg.
     pub kg: f64,
-    /// The scale's tolerance as a share.
+    /// The scale's tolerance, both ways, as a share of the reading, above zero; none: the reading is compared
+    /// but not judged.
     pub tolerance: Option<f64>,
     /// Who read it.
     pub by: String,
@@ -74,6 +95,6 @@ pub struct Signature {
     pub by: String,
     /// When, as written.
     pub at: String,
-    /// Hash of what was signed.
+    /// Hash of what was signed: of the whole plan but for its signatures.
     pub hash: String,
 }

@@ -3,3 +3,11 @@
 //!
 //! Floor 4: uses `checks`, `statics`, `edit`, `model` and `units`. It knows no clock, and no randomness without a
 //! given seed: the same input gives the same proposal.
+
+pub mod difference;
+pub mod lay;
+mod loaded;
+pub mod weighings;
+pub mod what_if;
+
+pub use loaded::{Deviation, Difference, Loaded, Place, at_departure};

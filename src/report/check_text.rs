@@ -3,6 +3,7 @@
 use super::LEVEL_RIGID;
 use super::finding_text::{finding_in_short, finding_lines, state_name};
 use super::layout::{counted, paragraph};
+use super::records::{Records, load_words, signature_words};
 use super::verdict::{cautions, verdict_line};
 use crate::checks::{Assessment, Finding, Outcome};
 use crate::statics::Figures;
@@ -32,6 +33,8 @@ pub struct CheckReportOptions {
     pub style: Style,
     /// What to list beyond open, near and noted findings.
     pub list: BTreeSet<OnRequest>,
+    /// Which load is judged, and who signed.
+    pub records: Records,
 }
 
 /// The check of a plan for a reader, at most about 100 columns wide.
@@ -42,7 +45,7 @@ pub fn check_report(figures: &Figures, assessment: &Assessment, options: &CheckR
     let mut out = String::new();
     paragraph(&mut out, "", "", &verdict_line(figures, assessment));
     out.push('\n');
-    head(&mut out, figures, assessment, options.style);
+    head(&mut out, figures, assessment, options);
     for group in groups(assessment, options) {
         group_lines(&mut out, figures, &group, options.style);
     }
@@ -85,11 +88,18 @@ fn groups<'a>(assessment: &'a Assessment, options: &CheckReportOptions) -> Vec<G
     groups
 }
 
-fn head(out: &mut String, figures: &Figures, assessment: &Assessment, style: Style) {
+fn head(out: &mut String, figures: &Figures, assessment: &Assessment, options: &CheckReportOptions) {
+    let style = options.style;
     if !figures.plan.title.trim().is_empty() {
         paragraph(out, "Plan:           ", "                ", &figures.plan.title);
     }
     paragraph(out, "Model:          ", "", LEVEL_RIGID);
+    if let Some(load) = &options.records.load {
+        paragraph(out, "Load:           ", "                ", &load_words(load));
+    }
+    for state in &options.records.signatures {
+        paragraph(out, "Signed:         ", "                ", &signature_words(state));
+    }
     let worst_state = match assessment.worst_in_a_state().and_then(|finding| finding.state) {
         Some(state) => state_name(figures, state),
         None => "none: no finding depends on the state".to_owned(),

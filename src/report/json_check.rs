@@ -3,6 +3,8 @@
 use super::LEVEL_RIGID;
 use super::finding_text::si_unit;
 use super::json_common::{JsonError, StateHead, print};
+use super::json_loaded::{LoadBlock, SignatureRow};
+use super::records::Records;
 use super::verdict::{cautions, exit_code, verdict_line};
 use crate::checks::{Assessment, Finding, Outcome, Sense, Verdict};
 use crate::statics::Figures;
@@ -16,6 +18,19 @@ use serde::Serialize;
 /// # Errors
 /// [`JsonError`] where the text cannot be written.
 pub fn check_json(label: &str, figures: &Figures, assessment: &Assessment) -> Result<String, JsonError> {
+    check_json_with(label, figures, assessment, &Records::default())
+}
+
+/// The same, telling which load was judged and who signed.
+///
+/// # Errors
+/// As [`check_json`].
+pub fn check_json_with(
+    label: &str,
+    figures: &Figures,
+    assessment: &Assessment,
+    records: &Records,
+) -> Result<String, JsonError> {
     let place = |wanted: Option<&Finding>| {
         wanted.and_then(|wanted| assessment.findings.iter().position(|f| std::ptr::eq(f, wanted)))
     };
@@ -25,6 +40,8 @@ pub fn check_json(label: &str, figures: &Figures, assessment: &Assessment) -> Re
         file: label,
         title: &figures.plan.title,
         model: LEVEL_RIGID,
+        load: records.load.as_ref().map(LoadBlock::of),
+        signatures: records.signatures.iter().map(SignatureRow::of).collect(),
         verdict: match verdict {
             Verdict::NothingOpen => "nothing open",
             Verdict::Fails => "fails",
@@ -54,6 +71,8 @@ struct CheckDocument<'a> {
     file: &'a str,
     title: &'a str,
     model: &'static str,
+    load: Option<LoadBlock>,
+    signatures: Vec<SignatureRow<'a>>,
     verdict: &'static str,
     exit_code: u8,
     sentence: String,

@@ -1,6 +1,6 @@
 //! What all JSON output shares: printing, lists of documents, errors, states, names of things.
 
-use crate::model::{Plan, VehicleKind};
+use crate::model::{Plan, RackRef, VehicleKind};
 use crate::statics::{Figures, LoadState, PairHalf, StateKind, StateRule};
 use serde::Serialize;
 
@@ -89,6 +89,11 @@ impl RackName {
     /// Rack `number` of the vehicle with this index.
     pub(super) fn new(plan: &Plan, vehicle: usize, number: u32) -> Self {
         Self { vehicle: vehicle_mark(plan, vehicle), rack: number }
+    }
+
+    /// The name as the plan writes it.
+    pub(super) fn named(rack: &RackRef) -> Self {
+        Self { vehicle: rack.vehicle.to_string(), rack: rack.rack }
     }
 
     /// The name of a rack of the consist.

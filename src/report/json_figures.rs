@@ -6,9 +6,11 @@ use super::json_common::{
     JsonError, RackName, StateHead, end_word, kind_word, print, string_mark, vehicle_mark,
 };
 use super::json_holding::{CreepRow, HoldingRow, HoldingWagonRow, braked_weight_share};
+use super::json_loaded::LoadBlock;
 use super::json_springs::{SpringsBlock, TolerancesBlock};
 use super::json_track::{CantBlock, CurvesBlock, GaugeBlock};
 use super::json_unloading::UnloadingRows;
+use super::records::Records;
 use crate::statics::{
     BeamFigures, Figures, PlacedString, SideLoads, StateFigures, SupportLoads, VehicleLoads, VehiclePlace,
 };
@@ -22,11 +24,20 @@ use serde::Serialize;
 /// # Errors
 /// [`JsonError`] where the text cannot be written.
 pub fn figures_json(label: &str, figures: &Figures) -> Result<String, JsonError> {
+    figures_json_with(label, figures, &Records::default())
+}
+
+/// The same, telling which load the figures are of.
+///
+/// # Errors
+/// As [`figures_json`].
+pub fn figures_json_with(label: &str, figures: &Figures, records: &Records) -> Result<String, JsonError> {
     print(&FiguresDocument {
         shape: "longstow figures 1",
         file: label,
         title: &figures.plan.title,
         model: LEVEL_RIGID,
+        load: records.load.as_ref().map(LoadBlock::of),
         gravity_m_per_s2: STANDARD_GRAVITY_M_S2,
         train: TrainRow::of(figures),
         strings: figures.placed.iter().map(|placed| StringRow::of(figures, placed)).collect(),
@@ -46,6 +57,7 @@ struct FiguresDocument<'a> {
     file: &'a str,
     title: &'a str,
     model: &'static str,
+    load: Option<LoadBlock>,
     gravity_m_per_s2: f64,
     train: TrainRow,
     strings: Vec<StringRow>,

@@ -5,14 +5,17 @@ use super::*;
 use crate::checks::{REGISTRY, Subject};
 use crate::fixtures::{accelerations, drop_off, place, section_60e1, steel};
 use crate::model::{
-    Accelerations, Curve, GaugeLine, LimitKind, Plan, RailSection, SectionName, Source, Springs, Sureness,
-    Topic, TrackSide,
+    Accelerations, AsLoaded, Curve, GaugeLine, LimitKind, Plan, RailSection, SectionName, Signature, Source,
+    Springs, Sureness, Topic, TrackSide,
 };
+use crate::planning::Loaded;
+use crate::planning::weighings::{Cause, Explanation, Weighed, explain};
 use crate::statics::Figures;
 use crate::text;
 use crate::units::{Length, Quantity};
 use crate::working::{Question, of, of_finding, questions};
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// The fields of one section of `JSON.md`.
 fn documented(heading: &str) -> BTreeSet<String> {
@@ -81,18 +84,73 @@ fn every_field_of_the_json_is_described_and_every_described_field_is_printed() {
     with_trouble.accepted.push(axle_accepted());
     ask_for_all(&mut with_trouble);
     let figures = figures_of(with_trouble);
-    let check = check_json("p", &figures, &at_axle_load(&figures, 23_000.0)).unwrap();
+    let (weighed, records) = recorded();
+    let assessment = at_axle_load(&figures, 23_000.0);
+    let check = check_json_with("p", &figures, &assessment, &records).unwrap();
     check_documented("check --json", &[check]);
     let more = [springs_asked(None), springs_asked(Some(4.0e6))].map(figures_of);
     let track = figures_of(track_asked());
     let unloading = unloading_figures();
-    let documents =
-        [&figures, &more[0], &more[1], &track, &unloading].map(|figures| figures_json("p", figures).unwrap());
+    let all = [&figures, &more[0], &more[1], &track, &unloading];
+    let documents = all.map(|figures| figures_json_with("p", figures, &records).unwrap());
     check_documented("figures --json", &documents);
+    check_documented("loaded --json", &[loaded_told()]);
+    check_documented("weighings --json", &weighings_told(&weighed, &records));
     check_documented("working --json", &[workings(&figures)]);
     let questions = questions(&figures);
     check_documented("working --list --json", &[questions_json("p", &figures, &questions).unwrap()]);
     check_documented("a plan that could not be read", &[error_json("p", "no such file").unwrap()]);
+}
+
+/// The plan of the command tests that was walked, weighed and signed.
+fn recorded() -> (Weighed, Records) {
+    let text = include_bytes!("../../tests/plans/three-flats-recorded.longstow");
+    let plan = crate::format::read(text).unwrap();
+    let loaded = Loaded::of(&plan);
+    let records = Records::of(&plan, &loaded, Judged::AsLoaded);
+    (Weighed::of(&Arc::new(loaded.plan)), records)
+}
+
+/// Every kind of difference.
+fn loaded_told() -> String {
+    let seen = |mark: &str, missing| AsLoaded {
+        string: mark.parse().unwrap(),
+        tier: 2,
+        lane: 5,
+        front: Length::from_mm(2_100),
+        holds: Vec::new(),
+        missing,
+        by: "A. Yard".to_owned(),
+        at: "Monday".to_owned(),
+    };
+    let mut plan = plan();
+    place(&mut plan, "S3", 20_000, (1, 1, 0));
+    place(&mut plan, "S4", 20_000, (1, 1, 0));
+    place(&mut plan, "S5", 20_000, (1, 2, 0));
+    plan.placements.remove(3);
+    let held = AsLoaded { holds: plan.placements[0].holds.clone(), ..seen("S2", false) };
+    plan.placements[1].holds.clear();
+    plan.as_loaded = vec![seen("S1", false), held, seen("S3", true), seen("S4", false)];
+    let hash = "0f".to_owned();
+    plan.signatures.push(Signature { by: "A. Yard".to_owned(), at: "Monday".to_owned(), hash });
+    let loaded = Loaded::of(&plan);
+    let records = Records::of(&plan, &loaded, Judged::AsLoaded);
+    loaded_json("p", &plan, &loaded, (&records, 1)).unwrap()
+}
+
+/// A search that tells of causes of all kinds.
+fn weighings_told(weighed: &Weighed, records: &Records) -> [String; 1] {
+    let mut diagnosis = explain(weighed, |_, _| true).unwrap();
+    let one = diagnosis.causes[0].clone();
+    let causes = [
+        Cause::Lane { string: 0, lane: 1, tiers: vec![1] },
+        Cause::Shifted { string: 0, by: Length::ZERO },
+        Cause::Mass { string: 0, factor: 1.5 },
+        Cause::Tare { vehicle: 0, by_kg: 1.0 },
+        Cause::Reading { reading: 0, expected_kg: 1.0 },
+    ];
+    diagnosis.causes = causes.map(|cause| Explanation { cause, ..one.clone() }).to_vec();
+    [weighings_json("p", weighed, &diagnosis, (records, 1)).unwrap()]
 }
 
 /// The figures of a plan that asks for unloading, with one string in trouble and one drop over a chute.

@@ -10,24 +10,34 @@ mod json_check;
 mod json_common;
 mod json_figures;
 mod json_holding;
+mod json_loaded;
 mod json_springs;
 mod json_track;
 mod json_unloading;
+mod json_weighings;
 mod json_working;
 mod layout;
+mod loaded_text;
+mod records;
 mod springs_text;
 mod unloading_text;
 mod verdict;
+mod weighings_text;
 mod working_text;
 
 pub use check_text::{CheckReportOptions, OnRequest, check_report};
 pub use figures_text::figures_report;
 pub use finding_text::finding_lines;
-pub use json_check::check_json;
+pub use json_check::{check_json, check_json_with};
 pub use json_common::{JsonError, error_json, json_list};
-pub use json_figures::figures_json;
+pub use json_figures::{figures_json, figures_json_with};
+pub use json_loaded::loaded_json;
+pub use json_weighings::weighings_json;
 pub use json_working::{questions_json, working_json};
+pub use loaded_text::{deviation_words, loaded_report};
+pub use records::{Judged, Load, Records, load_words, signature_words};
 pub use verdict::{cautions, exit_code, verdict_line};
+pub use weighings_text::{cause_words, diagnosis_words, part_words, weighings_report};
 pub use working_text::{origin_words, questions_report, working_report, working_value};
 
 /// The name of the mechanics that the figures come from, so that a second one can stand beside it.

@@ -69,12 +69,13 @@ pub(super) fn axle_accepted() -> Acceptance {
         by: "A. Planner".to_owned(),
         why: "weighed lighter".to_owned(),
         at: "2024-05-01".to_owned(),
+        found: None,
     }
 }
 
 fn text_of(figures: &Figures, assessment: &Assessment, list: &[OnRequest]) -> String {
     let list = list.iter().copied().collect();
-    check_report(figures, assessment, &CheckReportOptions { style: Style::default(), list })
+    check_report(figures, assessment, &CheckReportOptions { list, ..CheckReportOptions::default() })
 }
 
 #[test]

@@ -136,6 +136,12 @@ impl Consist {
         first..end.max(first)
     }
 
+    /// The vehicle under `x_m`, the outermost one beyond the ends of the train; none on an empty train.
+    pub fn vehicle_at(&self, x_m: f64) -> Option<usize> {
+        let ahead = self.vehicles.partition_point(|vehicle| vehicle.rear.m() <= x_m);
+        Some(ahead.min(self.vehicles.len().checked_sub(1)?))
+    }
+
     /// The index of the rack of `plan`'s train that `wanted` names; none where it does not exist.
     pub fn rack_named(&self, plan: &Plan, wanted: &RackRef) -> Option<usize> {
         let vehicle = plan.train.vehicles.iter().position(|vehicle| vehicle.mark == wanted.vehicle)?;

@@ -60,8 +60,8 @@ pub(super) fn place_all(plan: &Plan, consist: &Consist) -> Vec<PlacedString> {
         .filter_map(|(index, placement)| {
             let string = strings(placement)?;
             let section = plan.sections.iter().position(|s| s.name == plan.order[string].section)?;
-            let mut placed = PlacedString::laid(plan, consist, [index, string, section]);
-            placed.solve(plan, consist, &mut solved);
+            let mut placed = PlacedString::laid(plan, consist, placement, [index, string, section]);
+            placed.solve(plan, consist, placement, &mut solved);
             Some(placed)
         })
         .collect()
@@ -71,9 +71,24 @@ pub(super) fn place_all(plan: &Plan, consist: &Consist) -> Vec<PlacedString> {
 type BeamKey = (Length, Length, u64, u64);
 
 impl PlacedString {
+    /// The string alone, laid as `placement` says whether or not the plan has it there; none where the plan knows
+    /// no such string.
+    pub(super) fn alone(plan: &Plan, consist: &Consist, placement: &Placement) -> Option<Self> {
+        let string = plan.order.iter().position(|string| string.mark == placement.string)?;
+        let section = plan.sections.iter().position(|s| s.name == plan.order[string].section)?;
+        let mut placed = Self::laid(plan, consist, placement, [usize::MAX, string, section]);
+        placed.solve(plan, consist, placement, &mut HashMap::new());
+        Some(placed)
+    }
+
     /// The placement with the racks it crosses, not yet solved.
-    fn laid(plan: &Plan, consist: &Consist, [index, string, section]: [usize; 3]) -> Self {
-        let (placement, ordered) = (&plan.placements[index], &plan.order[string]);
+    fn laid(
+        plan: &Plan,
+        consist: &Consist,
+        placement: &Placement,
+        [index, string, section]: [usize; 3],
+    ) -> Self {
+        let ordered = &plan.order[string];
         let (front, rear) = (placement.front, placement.front + ordered.length);
         let racks = consist.racks_between(front, rear);
         let computed_kg = plan.sections[section].mass_kg(ordered.length);
@@ -97,8 +112,13 @@ impl PlacedString {
         }
     }
 
-    fn solve(&mut self, plan: &Plan, consist: &Consist, solved: &mut HashMap<BeamKey, Solved>) {
-        let placement = &plan.placements[self.placement];
+    fn solve(
+        &mut self,
+        plan: &Plan,
+        consist: &Consist,
+        placement: &Placement,
+        solved: &mut HashMap<BeamKey, Solved>,
+    ) {
         let no_pocket = self.racks.clone().find(|rack| {
             let rack = &consist.racks[*rack];
             let tiers = &plan.train.rack_types[rack.rack_type].tiers;

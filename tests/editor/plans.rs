@@ -2,9 +2,9 @@
 
 use longstow::model::{
     Beyond, BeyondKind, Drop, DropName, Hold, LaneRule, Limit, LimitKind, Limits, LineClass, MassEntry,
-    OrderedString, Placement, Plan, RackKind, RackOnDeck, RackRef, RackType, RackTypeName, RailSection,
-    Route, RunningGear, SectionName, Source, Step, StepKind, StepStrings, StringMark, Sureness, Tier,
-    TierAccess, Train, TrainEnd, Vehicle, VehicleKind, VehicleMark, VehicleType, VehicleTypeName,
+    OrderTable, OrderedString, Placement, Plan, RackKind, RackOnDeck, RackRef, RackType, RackTypeName,
+    RailSection, Route, RunningGear, SectionName, Source, Step, StepKind, StepStrings, StringMark, Sureness,
+    Tier, TierAccess, Train, TrainEnd, Vehicle, VehicleKind, VehicleMark, VehicleType, VehicleTypeName,
 };
 use longstow::units::{Length, UnitSystem};
 use std::collections::BTreeMap;
@@ -21,6 +21,7 @@ pub(crate) fn empty(wagons: usize) -> Plan {
         sections: vec![section()],
         steels: Vec::new(),
         order: Vec::new(),
+        order_table: OrderTable::default(),
         placements: Vec::new(),
         drops: vec![drop("East"), drop("West")],
         route: Route {

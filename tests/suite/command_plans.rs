@@ -8,6 +8,10 @@ use tempfile::TempDir;
 /// Four strings on three flats, all limits kept and entered, one drop of two pairs.
 pub(crate) const SOUND: &str = include_str!("../plans/three-flats.longstow");
 
+/// Four strings on three flats, one seen 0.4 m farther back, every wheel weighed with one string in another lane,
+/// and two signatures, one of which no longer matches.
+pub(crate) const RECORDED: &str = include_str!("../plans/three-flats-recorded.longstow");
+
 /// How a command ended and what it printed.
 pub(crate) struct Ran {
     /// Exit code.
@@ -37,6 +41,7 @@ impl Folder {
         folder.write("failing", &changed("axle_rating_kg: 22500", "axle_rating_kg: 6500"));
         folder.write("undecided", &changed("                axle_rating_kg: 22500,\n", ""));
         folder.write("us", &changed("units: Metric", "units: UsCustomary"));
+        folder.write("recorded", RECORDED);
         folder.write("cut", &SOUND[..SOUND.len() / 2]);
         folder
     }

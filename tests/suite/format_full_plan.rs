@@ -1,7 +1,7 @@
 //! A plan in which every field of the model is set, for the tests of the file format.
 
 use longstow::model::*;
-use longstow::units::{Length, UnitSystem};
+use longstow::units::{DecimalMark, Length, UnitSystem};
 
 fn mm(mm: i64) -> Length {
     Length::from_mm(mm)
@@ -29,6 +29,7 @@ pub(crate) fn full_plan() -> Plan {
         sections: vec![section()],
         steels: vec![steel()],
         order: order(),
+        order_table: order_table(),
         placements: placements(),
         drops: drops(),
         route: route(),
@@ -39,6 +40,7 @@ pub(crate) fn full_plan() -> Plan {
             by: "A. Planner".to_owned(),
             why: "weighed".to_owned(),
             at: "2026-11-25".to_owned(),
+            found: Some(Found::Figures { demand: 1.31, capacity: 1.25 }),
         }],
         as_loaded: vec![AsLoaded {
             string: name("A1"),
@@ -46,6 +48,7 @@ pub(crate) fn full_plan() -> Plan {
             lane: 2,
             front: mm(1_600),
             holds: vec![rack("W1", 2)],
+            missing: true,
             by: "Y. Supervisor".to_owned(),
             at: "2026-11-26".to_owned(),
         }],
@@ -55,6 +58,17 @@ pub(crate) fn full_plan() -> Plan {
             at: "2026-11-26".to_owned(),
             hash: "0f".to_owned(),
         }],
+    }
+}
+
+fn order_table() -> OrderTable {
+    let column = |header: &str, holds, unit| MatchedColumn { header: header.to_owned(), holds, unit };
+    OrderTable {
+        decimal: Some(DecimalMark::Comma),
+        columns: vec![
+            column("How long", OrderColumn::Length, Some(ColumnUnit::Metre)),
+            column("Remarks, \"own\"", OrderColumn::Nothing, None),
+        ],
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::format_full_plan::full_plan;
 use longstow::format::{read, write};
 use longstow::model::{
-    Limits, MassEntry, OrderedString, Placement, Plan, Route, StatedBasis, StringMark, problems,
+    Limits, MassEntry, OrderTable, OrderedString, Placement, Plan, Route, StatedBasis, StringMark, problems,
 };
 use longstow::units::Length;
 use proptest::collection::vec;
@@ -140,6 +140,8 @@ const FROZEN_V1: &str = include_str!("../frozen/v1-every-field.longstow");
 
 #[test]
 fn the_frozen_file_of_version_1_reads_as_it_always_did() {
-    assert_eq!(read(FROZEN_V1.as_bytes()), Ok(full_plan()));
-    assert_eq!(write(&full_plan()), FROZEN_V1, "version 1 is frozen: a change of its text needs a version 2");
+    // Fields that version 1 gained since may be left out, and are then not written.
+    let frozen = Plan { order_table: OrderTable::default(), ..full_plan() };
+    assert_eq!(read(FROZEN_V1.as_bytes()), Ok(frozen.clone()));
+    assert_eq!(write(&frozen), FROZEN_V1, "version 1 is frozen: a change of its text needs a version 2");
 }

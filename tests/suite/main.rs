@@ -27,6 +27,8 @@ mod command_figures;
 #[cfg(test)]
 mod command_plans;
 #[cfg(test)]
+mod command_records;
+#[cfg(test)]
 mod command_working;
 #[cfg(test)]
 mod disk_files;

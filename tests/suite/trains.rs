@@ -25,6 +25,7 @@ pub(crate) fn plan(lanes_y_mm: &[f64], tiers: u32) -> Plan {
         sections: vec![section("60E1", 60.21, 3_038.3)],
         steels: Vec::new(),
         order: Vec::new(),
+        order_table: OrderTable::default(),
         placements: Vec::new(),
         drops: Vec::new(),
         route: Route::default(),

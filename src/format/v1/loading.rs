@@ -148,6 +148,33 @@ record! {
         by: String = by,
         why: String = why,
         at: String = at,
+        found ["Option::is_none"]: Option<Found> = found,
+    }
+}
+
+/// What a finding said when it was accepted.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub(crate) enum Found {
+    Figures(Number, Number),
+    Words(String),
+}
+
+impl FileOf<model::Found> for Found {
+    fn of(model: &model::Found) -> Self {
+        match model {
+            model::Found::Figures { demand, capacity } => {
+                Self::Figures(Number::of(demand), Number::of(capacity))
+            }
+            model::Found::Words(words) => Self::Words(words.clone()),
+        }
+    }
+    fn into_model(self) -> model::Found {
+        match self {
+            Self::Figures(demand, capacity) => {
+                model::Found::Figures { demand: demand.into_model(), capacity: capacity.into_model() }
+            }
+            Self::Words(words) => model::Found::Words(words),
+        }
     }
 }
 
@@ -159,6 +186,7 @@ record! {
         lane: Count = lane,
         front_mm: Millimetres = front,
         holds ["Vec::is_empty"]: Vec<RackRef> = holds,
+        missing ["is_off"]: bool = missing,
         by: String = by,
         at: String = at,
     }

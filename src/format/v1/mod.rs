@@ -6,12 +6,14 @@
 mod loading;
 mod macros;
 mod material;
+mod order_table;
 mod route;
 mod train;
 mod value;
 
 pub(crate) use loading::{Acceptance, AsLoaded, Drop, Placement, Signature, Weighing};
 pub(crate) use material::{OrderedString, RailSection, Source, Steel};
+pub(crate) use order_table::OrderTable;
 pub(crate) use route::{Accelerations, GaugeLine, LimitTable, LineClass, Route};
 pub(crate) use train::{RackType, Train, VehicleType};
 pub(crate) use value::{Count, FileOf, MEND_MARK, Number};
@@ -45,6 +47,8 @@ pub(crate) struct Plan {
     steels: Vec<Steel>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     order: Vec<OrderedString>,
+    #[serde(default, skip_serializing_if = "OrderTable::is_empty")]
+    order_table: OrderTable,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     placements: Vec<Placement>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -73,6 +77,7 @@ impl FileOf<model::Plan> for Plan {
             sections,
             steels,
             order,
+            order_table,
             placements,
             drops,
             route,
@@ -91,6 +96,7 @@ impl FileOf<model::Plan> for Plan {
             sections: FileOf::of(sections),
             steels: FileOf::of(steels),
             order: FileOf::of(order),
+            order_table: FileOf::of(order_table),
             placements: FileOf::of(placements),
             drops: FileOf::of(drops),
             route: FileOf::of(route),
@@ -111,6 +117,7 @@ impl FileOf<model::Plan> for Plan {
             sections: self.sections.into_model(),
             steels: self.steels.into_model(),
             order: self.order.into_model(),
+            order_table: self.order_table.into_model(),
             placements: self.placements.into_model(),
             drops: self.drops.into_model(),
             route: self.route.into_model(),

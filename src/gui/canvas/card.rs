@@ -33,6 +33,7 @@ pub(super) fn card_ui(canvas: &Canvas, ui: &Ui, shown: &Shown<'_>, drag: &Drag, 
             caught(&painter, &side.projection, shown, snap);
         }
     }
+    super::deck_hands::drag_marks(canvas, painter, shown, drag);
     if let Some(zone) = drag.target.zone {
         let ghost = shown.theme.color(Ink::Ghost);
         painter.rect(
@@ -86,7 +87,7 @@ fn was_at(painter: &Painter, projection: &Projection, shown: &Shown<'_>, mark: &
 }
 
 /// A line at what an end catches at, and its name.
-fn caught(painter: &Painter, projection: &Projection, shown: &Shown<'_>, snap: &Snap) {
+pub(super) fn caught(painter: &Painter, projection: &Projection, shown: &Shown<'_>, snap: &Snap) {
     let view = projection.rect;
     let x = projection.x(snap.at.mm() as f64).round() + 0.5;
     let color = shown.theme.color(Ink::Ghost);
@@ -110,7 +111,7 @@ fn words_ui(ui: &mut Ui, shown: &Shown<'_>, drag: &Drag) {
     typed_ui(ui, shown, drag);
     let Some(change) = &drag.target.change else {
         let words = match (drag.target.hint.as_str(), drag.origin) {
-            ("", Origin::Yard) => "drop it on a pocket or on the train side",
+            ("", Origin::Yard) => "drop it on a pocket, on the train side or on the deck plan",
             ("", _) => "let go here: nothing changes",
             (why, _) => why,
         };

@@ -4,6 +4,7 @@
 //! A drag changes nothing until the button is let go: each frame it works out one edit of the settled plan
 //! and asks for its preview. Escape puts everything back; so does letting go where nothing can be dropped.
 
+use super::deck_hands::Grip;
 use super::target::{Target, target};
 use super::typed::{Said, Typed};
 use super::{Canvas, card};
@@ -19,6 +20,8 @@ pub enum Origin {
     Yard,
     /// On the train side.
     Side,
+    /// On the deck plan.
+    Deck,
     /// On the rack face.
     Face,
 }
@@ -34,6 +37,8 @@ pub struct Drag {
     pub grab_offset: Length,
     /// The tier under the pointer when it went down on the train side.
     pub(super) start_tier: Option<u32>,
+    /// Where on the deck plan the pointer went down.
+    pub(super) grip: Option<Grip>,
     /// What letting go now would do.
     pub(super) target: Target,
     /// The exact place that is typed meanwhile.
@@ -55,6 +60,7 @@ impl Drag {
             origin,
             grab_offset,
             start_tier: None,
+            grip: None,
             target: Target::default(),
             typed: Typed::default(),
             said: Said::Nothing,
@@ -112,12 +118,15 @@ fn end_preview(drag: &mut Drag, requests: &mut Vec<Request>) {
 }
 
 fn scroll_at_edges(canvas: &mut Canvas, ui: &Ui, drag: &Drag, at: Pos2) {
-    let Some(side) = canvas.side else { return };
-    let view = side.projection.rect;
+    if canvas.yard.is_some_and(|yard| yard.contains(at)) {
+        return;
+    }
+    let views = [canvas.side.map(|side| side.projection.rect), canvas.deck.map(|deck| deck.projection.rect)];
+    let Some(view) = views.into_iter().flatten().find(|view| view.y_range().contains(at.y)) else { return };
     let (edge, speed) = SCROLL_POINTS;
     // From the yard list the way leads over an edge: only inside the view does it scroll.
-    let reaches = drag.origin == Origin::Side || view.contains(at);
-    if !view.y_range().contains(at.y) || !reaches {
+    let reaches = matches!(drag.origin, Origin::Side | Origin::Deck) || view.contains(at);
+    if !reaches {
         return;
     }
     let past_left = ((view.left() + edge - at.x) / edge).clamp(0.0, 2.0);

@@ -34,6 +34,20 @@ pub(super) fn side_shift(ui: &Ui) -> Shift {
     shift
 }
 
+/// What the arrow keys ask for on the deck plan: along the train, lanes to the right (upward on the screen) and to
+/// the left, with Shift tiers.
+pub(super) fn deck_shift(ui: &Ui) -> Shift {
+    let mut shift = Shift::default();
+    ui.input_mut(|input| {
+        let mut times =
+            |modifiers, key| i64::try_from(input.count_and_consume_key(modifiers, key)).unwrap_or(0);
+        shift.tiers += times(Modifiers::SHIFT, Key::ArrowUp) - times(Modifiers::SHIFT, Key::ArrowDown);
+        shift.lanes += times(Modifiers::NONE, Key::ArrowUp) - times(Modifiers::NONE, Key::ArrowDown);
+    });
+    shift.along = side_shift(ui).along;
+    shift
+}
+
 /// What the arrow keys ask for on the rack face: lanes and tiers.
 pub(super) fn face_shift(ui: &Ui) -> Shift {
     let mut shift = Shift::default();

@@ -178,7 +178,8 @@ impl<'a> Looks<'a> {
             Role::IdlerBody => Look::plain(color(Ink::Faint)).edged(color(Ink::Vehicle), 1.0),
             Role::EngineBody => Look::plain(color(Ink::Gear)),
             Role::Bogie | Role::Coupling => Look::plain(color(Ink::Vehicle)),
-            Role::Wheel => Look::plain(color(Ink::Gear)),
+            Role::Headstock | Role::Wheel => Look::plain(color(Ink::Gear)),
+            Role::Lane => Look::plain(mix(color(Ink::Line), color(Ink::Vehicle), 0.4)),
             Role::Rack => Look::plain(color(Ink::Line)),
             Role::RackCarrying => Look::plain(color(Ink::Rack)),
             Role::Seat => Look::plain(color(Ink::Line)),
@@ -193,6 +194,7 @@ impl<'a> Looks<'a> {
                 .edged(color(Ink::Fail), 1.0),
             Role::StringEnd => Look::plain(color(Ink::Text)),
             Role::CreepRange => Look::plain(color(Ink::WeakText)),
+            Role::Swing => Look::plain(color(Ink::Accent)).edged(color(Ink::Accent), 2.0),
             Role::Hold => Look::plain(color(Ink::Hold)),
             Role::PocketEmpty => Look::plain(color(Ink::Line)),
             Role::PocketTaken => Look::plain(color(Ink::Origin)),
@@ -209,6 +211,9 @@ impl<'a> Looks<'a> {
                 Look { pattern_color: color(Ink::Canvas), ..Look::plain(color(Ink::Text)) }
             }
             Role::GaugeLine => Look::plain(color(Ink::Note)).edged(color(Ink::Note), 1.0),
+            Role::OutOfGauge => Look::plain(mix(color(Ink::Fail), color(Ink::Canvas), 0.3))
+                .patterned(Pattern::Hatch(4.0), color(Ink::Fail))
+                .edged(color(Ink::Fail), 1.5),
             Role::Label => Look::plain(color(Ink::Text)),
             Role::Figure => Look::plain(color(Ink::Text)),
         }

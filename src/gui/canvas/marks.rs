@@ -30,14 +30,14 @@ pub(super) fn marks(painter: &Painter, scene: &Scene<'_>) {
 }
 
 /// The racks (of the consist) that a string crosses without resting on them.
-fn lifted(placed: &PlacedString) -> impl Iterator<Item = usize> {
+pub(super) fn lifted(placed: &PlacedString) -> impl Iterator<Item = usize> {
     let carries = placed.beam.as_ref().map(|beam| beam.carries.as_slice()).unwrap_or_default();
     let first = placed.racks.start;
     carries.iter().enumerate().filter(|(_, carries)| !**carries).map(move |(index, _)| first + index)
 }
 
 /// A bracket at each end that is in view.
-fn brackets(rect: Rect, view: Rect, stroke: Stroke, shapes: &mut Vec<Shape>) {
+pub(super) fn brackets(rect: Rect, view: Rect, stroke: Stroke, shapes: &mut Vec<Shape>) {
     let (top, bottom) = (rect.top() - 1.0, rect.bottom() + 1.0);
     for (x, inward) in [(rect.left() - 3.0, 4.0), (rect.right() + 3.0, -4.0)] {
         if view.x_range().contains(x) {

@@ -7,11 +7,13 @@ mod across;
 mod band;
 mod card;
 mod change;
+mod deck;
+mod deck_hands;
+mod deck_nodes;
 mod drag;
 mod face;
 mod fill;
 mod keys;
-mod lay;
 mod look;
 mod marks;
 mod paint;
@@ -20,10 +22,12 @@ mod ruler;
 mod side;
 mod side_nodes;
 mod snap;
+mod strips;
 mod target;
 mod typed;
 mod view;
 
+use crate::planning::lay;
 pub use across::{mirrored, swapped_two};
 pub use change::{Change, place_free};
 pub use drag::{Drag, Origin};
@@ -34,9 +38,11 @@ pub use paint::pattern_mesh;
 pub use pairs::Pairs;
 
 use super::{Request, Shown, ZoomTarget};
+use crate::drawing::DeckLook;
 use crate::model::{Plan, StringMark};
 use crate::units::Length;
 use band::Band;
+use deck::DeckFrame;
 use face::FaceFrame;
 use side::SideFrame;
 use std::collections::BTreeMap;
@@ -50,26 +56,59 @@ pub struct Canvas {
     stretch: Option<Stretch>,
     /// What to bring into view with the next frame.
     zoom: Option<ZoomTarget>,
-    /// The rubber bands of the train side and of the rack face.
+    /// The rubber bands of the train side, of the deck plan and of the rack face.
     band: Band,
+    deck_band: Band,
     face_band: Band,
     drag: Option<Drag>,
     /// Where each string lay last, so that one that was taken off goes back there.
     kept: BTreeMap<StringMark, Length>,
     kept_of: Option<Arc<Plan>>,
     side: Option<SideFrame>,
+    deck: Option<DeckFrame>,
     face: Option<FaceFrame>,
     /// Where the yard list lies, to drop strings back upon.
     yard: Option<egui::Rect>,
+    /// What the deck plan should bring into view across the train with the next frame.
+    across: Option<ZoomTarget>,
+    /// The place across the train in the middle of a deck plan that shows only a part of it, in mm.
+    across_mm: f64,
     /// The pocket that gets the focus with the next frame.
     focus_next: Option<Pocket>,
 }
 
 impl Canvas {
+    /// Begins a frame: what is not drawn in it is not there to be dropped upon.
+    pub fn begin_frame(&mut self) {
+        (self.side, self.deck, self.face) = (None, None, None);
+    }
+
     /// Draws the train side into all of `ui`.
     pub fn train_side_ui(&mut self, ui: &mut egui::Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         self.keep_fronts(shown.settled.plan.clone());
         side::side_ui(self, ui, shown, requests);
+    }
+
+    /// Draws the deck plan that `look` chooses into all of `ui`.
+    pub fn deck_plan_ui(
+        &mut self,
+        ui: &mut egui::Ui,
+        shown: &Shown<'_>,
+        look: DeckLook,
+        requests: &mut Vec<Request>,
+    ) {
+        self.keep_fronts(shown.settled.plan.clone());
+        deck::deck_ui(self, ui, shown, look, requests);
+    }
+
+    /// The tier that a deck plan of one tier must show, so that what is to be brought into view can be seen.
+    pub fn wanted_tier(&self, plan: &Plan) -> Option<u32> {
+        let marks = match self.across.as_ref()? {
+            ZoomTarget::Strings(marks) => marks.as_slice(),
+            ZoomTarget::StringEnd(mark, _) => std::slice::from_ref(mark),
+            _ => return None,
+        };
+        marks.iter().find_map(|mark| plan.placement(mark)).map(|placement| placement.tier)
     }
 
     /// Draws the face of the selected rack into all of `ui`.
@@ -104,8 +143,9 @@ impl Canvas {
         self.drag.is_some()
     }
 
-    /// Brings something into view on the train side with the next frame.
+    /// Brings something into view on train side and deck plan with the next frame.
     pub fn zoom_to(&mut self, target: ZoomTarget) {
+        self.across = Some(target.clone());
         self.zoom = Some(target);
     }
 

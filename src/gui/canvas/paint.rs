@@ -1,6 +1,7 @@
 //! Paints pictures: colours and patterns by role, small things left out, what lies outside never made.
 
 use super::look::{Look, Looks, Pattern};
+use super::strips;
 use super::view::Projection;
 use crate::drawing::{Anchor, Area, Form, Picture, Point, Role, Shape, TextSize, Thing};
 use egui::epaint::{Mesh, RectShape, StrokeKind};
@@ -127,7 +128,10 @@ impl Paint<'_> {
                 }
                 shapes.push(egui::Shape::line_segment(ends, Stroke::new(look.line_width(), look.line())));
             }
-            Form::Outline(points) => self.outline(points, look, shapes),
+            Form::Outline(points) => match strips::slices(points, &self.projection) {
+                Some(slices) => strips::band(&slices, look, shapes),
+                None => self.outline(points, look, shapes),
+            },
             Form::Path(points) => {
                 let points = points.iter().map(|point| self.point(*point)).collect();
                 shapes.push(egui::Shape::line(points, Stroke::new(look.line_width(), look.line())));

@@ -57,13 +57,29 @@ fn mark_words(at_mm: f64, step_mm: f64, unit_mm: f64, style: Style) -> String {
 
 /// How the drawing is scaled, such as `537 m shown, heights above the deck x 42`.
 pub(super) fn scale_words(projection: &Projection, deck_mm: f64, style: Style) -> String {
+    let factor = projection.height_factor(deck_mm + 1.0);
+    format!("{}, load heights x {}", shown_words(projection, style), times(factor))
+}
+
+/// How a deck plan is scaled, such as `537 m shown, widths x 22`.
+pub(super) fn deck_scale_words(projection: &Projection, style: Style) -> String {
+    let factor = projection.height_factor(0.0);
+    if (factor - 1.0).abs() < 0.05 {
+        return format!("{}, true shape", shown_words(projection, style));
+    }
+    format!("{}, widths x {}", shown_words(projection, style), times(factor))
+}
+
+fn times(factor: f64) -> String {
+    if factor >= 9.5 { format!("{factor:.0}") } else { format!("{factor:.1}") }
+}
+
+fn shown_words(projection: &Projection, style: Style) -> String {
     let shown_m = f64::from(projection.rect.width()) / projection.x_points_per_mm / 1000.0;
     let shown = Quantity::length_m(shown_m);
     let value = shown.shown_value(style);
     let width = if value >= 20.0 { format!("{value:.0}") } else { format!("{value:.2}") };
-    let factor = projection.height_factor(deck_mm + 1.0);
-    let times = if factor >= 9.5 { format!("{factor:.0}") } else { format!("{factor:.1}") };
-    format!("{width} {} shown, load heights x {times}", shown.unit_sign(style))
+    format!("{width} {} shown", shown.unit_sign(style))
 }
 
 #[cfg(test)]

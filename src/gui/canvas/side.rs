@@ -34,7 +34,7 @@ pub(super) fn side_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
         return;
     }
     let length_mm = (shown.settled.consist.length.mm() as f64).max(1_000.0);
-    look_around(canvas, ui, shown, (&back, view), length_mm);
+    look_around(canvas, ui, shown, (Some(&back), view), length_mm);
     let picture = train_side(shown.figures, shown.state, shown.style);
     let stretch = canvas.stretch.unwrap_or(Stretch::fit(0.0, length_mm, view.width()));
     let (heights, deck_mm) = heights(&picture, view.height());
@@ -80,27 +80,25 @@ fn heights(picture: &Picture, height: f32) -> (Heights, f64) {
 }
 
 /// Wheel, drags of the middle button or with Space, keys, and what was asked to be brought into view.
-fn look_around(
+pub(super) fn look_around(
     canvas: &mut Canvas,
     ui: &Ui,
     shown: &Shown<'_>,
-    (back, view): (&Response, Rect),
+    (back, view): (Option<&Response>, Rect),
     length_mm: f64,
 ) {
     let width = view.width();
     let mut stretch = canvas.stretch.unwrap_or(Stretch::fit(0.0, length_mm, width));
     let before = stretch;
-    if let Some(pointer) = ui.input(|input| input.pointer.hover_pos()).filter(|at| back.rect.contains(*at)) {
+    let over = back.map_or(view, |back| back.rect);
+    if let Some(pointer) = ui.input(|input| input.pointer.hover_pos()).filter(|at| over.contains(*at)) {
         let (zoom, scroll) = ui.input(|input| (input.zoom_delta(), input.smooth_scroll_delta()));
         let blocked = ui.ctx().layer_id_at(pointer).is_some_and(|layer| layer != ui.layer_id());
         if !blocked {
             stretch = stretch.zoomed(f64::from(zoom), pointer.x - view.left()).panned(scroll.x + scroll.y);
         }
     }
-    let space = ui.input(|input| input.key_down(Key::Space)) && !ui.ctx().text_edit_focused();
-    let pans = back.dragged_by(PointerButton::Middle)
-        || (space && canvas.drag.is_none() && back.dragged_by(PointerButton::Primary));
-    if pans {
+    if back.is_some_and(|back| pans(canvas, back)) {
         stretch = stretch.panned(ui.input(|input| input.pointer.delta()).x);
         canvas.band.end();
     }
@@ -112,6 +110,13 @@ fn look_around(
         canvas.stretch = bring_into_view(canvas.stretch, &target, shown, (length_mm, width));
     }
     canvas.stretch = canvas.stretch.map(|stretch| stretch.kept_on(length_mm, width));
+}
+
+/// Whether the pointer moves the drawing: with its middle button, or with Space held.
+pub(super) fn pans(canvas: &Canvas, back: &Response) -> bool {
+    let space = back.ctx.input(|input| input.key_down(Key::Space)) && !back.ctx.text_edit_focused();
+    back.dragged_by(PointerButton::Middle)
+        || (space && canvas.drag.is_none() && back.dragged_by(PointerButton::Primary))
 }
 
 /// How much of the train is shown on both sides of the end of a string, in mm.
@@ -213,7 +218,11 @@ fn tier_marks(painter: &egui::Painter, projection: &Projection, shown: &Shown<'_
 }
 
 /// A thin line over the whole height at the rack that the rack face shows, with its name.
-fn shown_rack_mark(painter: &egui::Painter, projection: &Projection, shown: &Shown<'_>) -> Option<Rect> {
+pub(super) fn shown_rack_mark(
+    painter: &egui::Painter,
+    projection: &Projection,
+    shown: &Shown<'_>,
+) -> Option<Rect> {
     let consist = &shown.settled.consist;
     let rack = consist.racks.get(shown.selection.rack)?;
     let x = projection.x(rack.x.mm() as f64).round() + 0.5;
@@ -237,7 +246,12 @@ fn shown_rack_mark(painter: &egui::Painter, projection: &Projection, shown: &Sho
 }
 
 /// Writes the scale at the right; left of `mark`, the words of the rack shown, where the two would meet.
-fn scale_note(painter: &egui::Painter, (view, mark): (Rect, Option<Rect>), words: &str, shown: &Shown<'_>) {
+pub(super) fn scale_note(
+    painter: &egui::Painter,
+    (view, mark): (Rect, Option<Rect>),
+    words: &str,
+    shown: &Shown<'_>,
+) {
     let ink = shown.theme.color(Ink::WeakText);
     let galley = painter.layout_no_wrap(words.to_owned(), FontId::proportional(10.0), ink);
     let mut at = pos2(view.right() - galley.size().x - 6.0, view.top() + 2.0);
@@ -253,25 +267,30 @@ fn scale_note(painter: &egui::Painter, (view, mark): (Rect, Option<Rect>), words
 fn tooltip(ui: &Ui, scene: &side_nodes::Scene<'_>, back: &Response) {
     let pointer = ui.input(|input| input.pointer.hover_pos());
     let Some(at) = pointer.filter(|at| scene.paint.projection.rect.contains(*at)) else { return };
-    let busy = ui.input(|input| input.pointer.any_down());
-    if busy || ui.ctx().layer_id_at(at).is_some_and(|layer| layer != ui.layer_id()) {
+    let Some(thing) = hit(scene.picture, scene.paint, at) else { return };
+    if !rests(ui, at) {
         return;
     }
-    let Some(thing) = hit(scene.picture, scene.paint, at) else { return };
+    tip(ui, back.id, describe(thing, scene.shown));
+}
+
+/// Whether the pointer has come to rest at a place of this layer, no button down.
+pub(super) fn rests(ui: &Ui, at: egui::Pos2) -> bool {
+    let busy = ui.input(|input| input.pointer.any_down());
+    if busy || ui.ctx().layer_id_at(at).is_some_and(|layer| layer != ui.layer_id()) {
+        return false;
+    }
     let still = ui.input(|input| input.pointer.time_since_last_movement()) > 0.25;
     if !still {
         ui.ctx().request_repaint_after(std::time::Duration::from_millis(300));
-        return;
     }
-    let words = describe(thing, scene.shown);
-    egui::Tooltip::always_open(
-        ui.ctx().clone(),
-        ui.layer_id(),
-        back.id.with("tip"),
-        egui::PopupAnchor::Pointer,
-    )
-    .gap(14.0)
-    .show(|ui| {
+    still
+}
+
+/// Words at the pointer.
+pub(super) fn tip(ui: &Ui, of: egui::Id, words: String) {
+    let (ctx, id) = (ui.ctx().clone(), of.with("tip"));
+    egui::Tooltip::always_open(ctx, ui.layer_id(), id, egui::PopupAnchor::Pointer).gap(14.0).show(|ui| {
         ui.set_max_width(340.0);
         ui.label(words);
     });

@@ -5,7 +5,7 @@ use super::drag::{Drag, Origin};
 use super::lay::{self, Pocket};
 use super::pairs::{Pairs, members};
 use super::snap::{self, Moving, Snap};
-use super::{Canvas, across};
+use super::{Canvas, across, deck_hands};
 use crate::drawing::{Point, side_pocket_at};
 use crate::edit::Edit;
 use crate::gui::Shown;
@@ -50,11 +50,19 @@ pub(super) fn target(
 }
 
 /// A drag in a frame.
-struct Aim<'a> {
-    canvas: &'a Canvas,
-    shown: &'a Shown<'a>,
-    drag: &'a Drag,
+pub(super) struct Aim<'a> {
+    pub(super) canvas: &'a Canvas,
+    pub(super) shown: &'a Shown<'a>,
+    pub(super) drag: &'a Drag,
     pairs: Pairs,
+}
+
+/// How near an end must come to catch; never with Alt.
+pub(super) fn catch_reach(points_per_mm: f64, modifiers: Modifiers) -> Length {
+    match modifiers.alt {
+        true => Length::from_mm(-1),
+        false => Length::from_mm_rounded((CATCH_POINTS / points_per_mm).max(1.0)),
+    }
 }
 
 impl Aim<'_> {
@@ -80,22 +88,26 @@ impl Aim<'_> {
                 None => Target::default(),
             };
         }
+        if let Some(target) = deck_hands::target(self, at, modifiers) {
+            return target;
+        }
         let Some(side) = canvas.side else { return Target::default() };
         let view = side.projection.rect;
         let is_typed = !drag.typed.text.is_empty();
         let along = match drag.origin {
             Origin::Side => view.y_range().contains(at.y) || is_typed,
-            Origin::Yard | Origin::Face => view.contains(at),
+            Origin::Yard | Origin::Deck | Origin::Face => view.contains(at),
         };
         if !along {
             return Target::default();
         }
         let point = Point::new(side.projection.x_mm(at.x), side.projection.up_mm(at.y));
-        let reach = Length::from_mm_rounded((CATCH_POINTS / side.projection.x_points_per_mm).max(1.0));
-        let reach = if modifiers.alt { Length::from_mm(-1) } else { reach };
+        let reach = catch_reach(side.projection.x_points_per_mm, modifiers);
         match drag.origin {
-            Origin::Yard => self.place_along(point, reach),
-            Origin::Side | Origin::Face => self.move_along(point, reach),
+            Origin::Yard => {
+                self.place_along((point.across_mm, reach), side_pocket_at(self.shown.settled, point))
+            }
+            Origin::Side | Origin::Deck | Origin::Face => self.move_along(point, reach),
         }
     }
 
@@ -130,21 +142,14 @@ impl Aim<'_> {
             };
         }
         let Some(lead) = plan.placement(&string.mark) else { return Target::default() };
-        let company = self.company();
-        let in_the_way = lay::in_the_way(plan, string, pocket, lead.front);
-        let other = in_the_way.iter().find(|other| !company.contains(&other.string));
-        if let (Some(other), true, [only]) = (other, modifiers.command, drag.strings.as_slice()) {
-            let change = across::swapped(plan, consist, (only, &other.string), self.pairs).ok();
-            return Target { change, ..Target::default() };
-        }
+        let hint = match self.met(string, pocket, lead.front, modifiers) {
+            Met::Swap(target) => return target,
+            Met::Hint(hint) => hint,
+        };
         let shift = Shift {
             tiers: i64::from(pocket.tier) - i64::from(lead.tier),
             lanes: i64::from(pocket.lane) - i64::from(lead.lane),
             ..Shift::default()
-        };
-        let hint = match (other, drag.strings.len()) {
-            (Some(other), 1) => format!("{} lies there: hold Ctrl to swap the two", other.string),
-            _ => String::new(),
         };
         match self.typed(string, lead.front) {
             Err(hint) => Target { hint, ..Target::default() },
@@ -153,6 +158,56 @@ impl Aim<'_> {
                 Target { change: self.shifted(Shift { along, ..shift }), hint, ..Target::default() }
             }
         }
+    }
+
+    /// What a string on the train meets in a pocket: with Ctrl the two swap, else a hint says so.
+    fn met(&self, string: &OrderedString, pocket: Pocket, front: Length, modifiers: Modifiers) -> Met {
+        let (plan, consist) = (&self.shown.settled.plan, &self.shown.settled.consist);
+        let company = self.company();
+        let in_the_way = lay::in_the_way(plan, string, pocket, front);
+        let other = in_the_way.iter().find(|other| !company.contains(&other.string));
+        match (other, self.drag.strings.as_slice()) {
+            (Some(other), [only]) if modifiers.command => {
+                let change = across::swapped(plan, consist, (only, &other.string), self.pairs).ok();
+                Met::Swap(Target { change, ..Target::default() })
+            }
+            (Some(other), [_]) => {
+                Met::Hint(format!("{} lies there: hold Ctrl to swap the two", other.string))
+            }
+            _ => Met::Hint(String::new()),
+        }
+    }
+
+    /// Into a lane with the pointer at x: strings on the train go along and across in one.
+    pub(super) fn into_lane(
+        &self,
+        (x_mm, reach): (f64, Length),
+        pocket: Pocket,
+        modifiers: Modifiers,
+    ) -> Target {
+        let (shown, drag) = (self.shown, self.drag);
+        let plan = &shown.settled.plan;
+        let lead = drag.strings.first().and_then(|mark| Some((plan.placement(mark)?, plan.string(mark)?)));
+        let Some((placement, string)) = lead else { return Target::default() };
+        let wish = Length::from_mm_rounded(x_mm) - drag.grab_offset;
+        let (front, snap) = match self.typed(string, wish) {
+            Err(hint) => return Target { hint, ..Target::default() },
+            Ok(Some(front)) => (front, None),
+            Ok(None) => {
+                let there = Placement { tier: pocket.tier, lane: pocket.lane, ..placement.clone() };
+                self.caught(&there, string, (wish, reach))
+            }
+        };
+        let hint = match self.met(string, pocket, front, modifiers) {
+            Met::Swap(target) => return target,
+            Met::Hint(hint) => hint,
+        };
+        let shift = Shift {
+            along: front - placement.front,
+            tiers: i64::from(pocket.tier) - i64::from(placement.tier),
+            lanes: i64::from(pocket.lane) - i64::from(placement.lane),
+        };
+        Target { change: self.shifted(shift), snap, hint, ..Target::default() }
     }
 
     /// Along the train, with the tier that the pointer has gone to since it went down.
@@ -202,15 +257,15 @@ impl Aim<'_> {
         change::move_by(plan, consist, &self.drag.strings, self.pairs, shift)
     }
 
-    /// From the yard list onto the train side: the tier under the pointer, there the free lane nearest to it.
-    fn place_along(&self, point: Point, reach: Length) -> Target {
+    /// From the yard list onto the train: the tier under the pointer, there the free lane nearest to it.
+    pub(super) fn place_along(&self, (x_mm, reach): (f64, Length), pocket: Option<(u32, u32)>) -> Target {
         let (shown, drag) = (self.shown, self.drag);
         let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
         let Some(string) = drag.strings.first().and_then(|mark| plan.string(mark)) else {
             return Target::default();
         };
-        let Some((tier, lane)) = side_pocket_at(shown.settled, point) else { return Target::default() };
-        let wish = Length::from_mm_rounded(point.across_mm) - drag.grab_offset;
+        let Some((tier, lane)) = pocket else { return Target::default() };
+        let wish = Length::from_mm_rounded(x_mm) - drag.grab_offset;
         let typed = match self.typed(string, wish) {
             Err(hint) => return Target { hint, ..Target::default() },
             Ok(typed) => typed,
@@ -219,7 +274,7 @@ impl Aim<'_> {
             Some(front) => (front, None),
             None => self.caught(&would_lie(string, pocket, wish), string, (wish, reach)),
         };
-        let rack = super::side::nearest_rack(shown, point.across_mm).unwrap_or(0);
+        let rack = super::side::nearest_rack(shown, x_mm).unwrap_or(0);
         let lanes = consist.racks.get(rack).map_or(0, |rack| rack.lanes_y_m.len() as u32);
         let mut by_nearness: Vec<u32> = (1..=lanes).collect();
         by_nearness.sort_by_key(|other| other.abs_diff(lane));
@@ -233,6 +288,14 @@ impl Aim<'_> {
         let change = change::place_all(plan, consist, &drag.strings, rack, Some((pocket, front)));
         Target { change, snap, ..Target::default() }
     }
+}
+
+/// What a moved string meets in its new pocket.
+enum Met {
+    /// Another one, to swap with.
+    Swap(Target),
+    /// Words about it; empty: nothing.
+    Hint(String),
 }
 
 /// A placement to be, not held anywhere yet.

@@ -99,6 +99,13 @@ impl Heights {
         heights
     }
 
+    /// The same, `points` higher on the screen.
+    #[must_use]
+    pub(super) fn raised(mut self, points: f64) -> Self {
+        self.knots.iter_mut().for_each(|knot| knot.points += points);
+        self
+    }
+
     /// The same scale everywhere; `bottom_mm` lies on the bottom edge.
     pub(super) fn even(bottom_mm: f64, points_per_mm: f64) -> Self {
         let mut knots = [Knot::default(); Self::MOST];

@@ -90,6 +90,12 @@ impl Acceptor {
         if finding.outcome != Outcome::Fail {
             return;
         }
+        if let Some(earlier) = shown.plan.accepted.iter().find(|known| finding.is_named_by(known)) {
+            ui.weak(format!(
+                "{} accepted this on {} when it was not as bad; it does not count any more.",
+                earlier.by, earlier.at
+            ));
+        }
         let form = ui.collapsing("Accept this finding", |ui| {
             ui.weak("It stays listed as a fail, with your name; it no longer counts against the plan.");
             ui.add(TextEdit::singleline(&mut self.by).hint_text("your name").desired_width(f32::INFINITY))
@@ -105,12 +111,20 @@ impl Acceptor {
                         by: self.by.trim().to_owned(),
                         why: std::mem::take(&mut self.why).trim().to_owned(),
                         at: today(),
+                        // What holds over all states, even where a preview of one is shown.
+                        found: Some(settled(shown, finding).found()),
                     },
                 }));
             }
         });
         self.take_focus(&form.header_response);
     }
+}
+
+/// The finding over all states of the plan as it is.
+fn settled<'a>(shown: &Shown<'a>, finding: &'a Finding) -> &'a Finding {
+    let key = FindingKey::of(finding);
+    shown.settled_assessment.findings.iter().find(|settled| key.is_of(settled)).unwrap_or(finding)
 }
 
 /// Draws what a check compares: a bar against its limit, and the figures.

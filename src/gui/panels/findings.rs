@@ -282,9 +282,9 @@ pub(in crate::gui) fn use_words(comparison: Comparison) -> String {
     if share < 1000.0 { format!("{share:.0} %") } else { "far over".to_owned() }
 }
 
-/// What a reader calls the check of a finding.
-fn title_of(key: &FindingKey) -> &'static str {
-    REGISTRY.iter().find(|check| check.id == key.check).map_or(key.check, |check| check.title)
+/// What a reader calls the check with this id.
+pub(in crate::gui) fn title_of(check: &str) -> &str {
+    REGISTRY.iter().find(|known| known.id == check).map_or(check, |known| known.title)
 }
 
 /// While a drag lasts: what it would break and what it would mend.
@@ -306,7 +306,7 @@ fn preview_ui(ui: &mut Ui, shown: &Shown<'_>) {
             for key in keys.iter().take(4) {
                 ui.horizontal(|ui| {
                     mark_ui(ui, outcome);
-                    let line = format!("{words} {}: {}", title_of(key), key.things.join(", "));
+                    let line = format!("{words} {}: {}", title_of(key.check), key.things.join(", "));
                     ui.add(egui::Label::new(RichText::new(line)).truncate());
                 });
             }

@@ -7,10 +7,11 @@ mod sheets;
 mod weighings;
 mod what_if;
 
+use super::panes::Panes;
 use super::{Request, Shown};
 use compare::Comparing;
 use deck_plan::DeckPlan;
-use egui::Ui;
+use egui::{Key, Modifiers, Ui};
 use rack_walk::RackWalk;
 use sheets::Sheets;
 use weighings::Weighings;
@@ -87,6 +88,8 @@ impl View {
 pub(super) struct Views {
     /// The one shown.
     pub(super) view: View,
+    /// Whether train side and deck plan were shown together last.
+    pub(super) both: bool,
     pub(super) deck_plan: DeckPlan,
     what_if: WhatIf,
     rack_walk: RackWalk,
@@ -97,12 +100,27 @@ pub(super) struct Views {
 
 impl Views {
     /// Draws the row of tabs.
-    pub(super) fn tabs_ui(&mut self, ui: &mut Ui, _shown: &Shown<'_>) {
+    pub(super) fn tabs_ui(&mut self, ui: &mut Ui, panes: &mut Panes) {
         ui.horizontal(|ui| {
+            let both = panes.shows_both(ui.ctx());
+            self.both = both;
             for view in View::ALL {
-                let tab = ui.selectable_label(self.view == view, view.title()).on_hover_text(view.purpose());
+                let chosen =
+                    self.view == view || (both && self.view.is_of_the_train() && view.is_of_the_train());
+                let tab = ui.selectable_label(chosen, view.title()).on_hover_text(view.purpose());
                 if tab.clicked() {
                     self.view = view;
+                }
+            }
+            if self.view.is_of_the_train() {
+                ui.separator();
+                let why = "Train side and deck plan together, one over the other (B)";
+                let mut chosen = both;
+                let button = ui.toggle_value(&mut chosen, "both").on_hover_text(why);
+                let pressed = !ui.ctx().text_edit_focused()
+                    && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::B));
+                if button.clicked() || pressed {
+                    panes.show_both(!both);
                 }
             }
         });

@@ -1,32 +1,32 @@
 //! The order, the placements, the drops, and the records of what was loaded and weighed.
 
-use super::report::{ABOVE_ZERO, COUNT, DISTANCE, FROM_ZERO, PLACE, Range, Report, TOLERANCE, mm};
+use super::order_table;
+use super::report::{ABOVE_ZERO, COUNT, DISTANCE, FIGURE, FROM_ZERO, PLACE, Range, Report, SHARE, mm};
 use crate::model::{
-    Drop, MassEntry, OrderedString, Placement, Plan, RackRef, Step, StepStrings, StringMark, VehicleMark,
-    WeighedPart,
+    Drop, Found, MassEntry, OrderedString, Placement, Plan, RackRef, Step, StepStrings, StringMark,
+    VehicleMark, WeighedPart,
 };
 use crate::units::Length;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// The most strings of an order.
-const MOST_STRINGS: usize = 2_000;
 /// The most items of any other list here, and of the steps of all drops together.
 const MOST_ITEMS: usize = 2_000;
 /// The most holds of one string.
 const MOST_HOLDS: usize = 10;
 /// The most things that one acceptance concerns.
 const MOST_THINGS: usize = 100;
-/// The length of a string in mm: up to 5 km.
-const STRING_LENGTH: Range = Range::new(1.0, 5.0e6, "above zero");
+/// The length of a string in mm.
+const STRING_LENGTH: Range = Range::new(1.0, OrderedString::LONGEST.mm() as f64, "above zero");
 
 /// Looks at the order, the placements and the drops.
 pub(super) fn look(plan: &Plan, report: &mut Report) {
     let known = Known::of(plan);
-    report.at_most("order", plan.order.len(), MOST_STRINGS);
+    report.at_most("order", plan.order.len(), OrderedString::MOST);
     report.unique("order", "mark", plan.order.iter().map(|string| string.mark.as_str()));
     for (number, one) in plan.order.iter().enumerate() {
         string(plan, one, &format!("order[{number}]"), report);
     }
+    order_table::look(&plan.order_table, report);
     report.at_most("placements", plan.placements.len(), MOST_ITEMS);
     for (number, one) in plan.placements.iter().enumerate() {
         placement(&known, one, &format!("placements[{number}]"), report);
@@ -48,8 +48,13 @@ pub(super) fn look_at_records(plan: &Plan, report: &mut Report) {
         report.said(format!("accepted[{number}].check"), &accepted.check);
         report.at_most(&format!("accepted[{number}].things"), accepted.things.len(), MOST_THINGS);
         report.said(format!("accepted[{number}].by"), &accepted.by);
+        if let Some(Found::Figures { demand, capacity }) = accepted.found {
+            let path = format!("accepted[{number}]");
+            report.numbers(&path, &[("found", Some(demand), FIGURE), ("found", Some(capacity), FIGURE)]);
+        }
     }
     report.at_most("as_loaded", plan.as_loaded.len(), MOST_ITEMS);
+    report.unique("as_loaded", "string", plan.as_loaded.iter().map(|loaded| loaded.string.as_str()));
     for (number, loaded) in plan.as_loaded.iter().enumerate() {
         let path = format!("as_loaded[{number}]");
         known.string(&loaded.string, || format!("{path}.string"), report);
@@ -65,13 +70,13 @@ pub(super) fn look_at_records(plan: &Plan, report: &mut Report) {
     for (number, weighing) in plan.weighings.iter().enumerate() {
         let path = format!("weighings[{number}]");
         weighed_part(&known, (&weighing.vehicle, weighing.part), &path, report);
-        let fields =
-            [("kg", Some(weighing.kg), FROM_ZERO), ("tolerance_share", weighing.tolerance, TOLERANCE)];
+        let fields = [("kg", Some(weighing.kg), FROM_ZERO), ("tolerance_share", weighing.tolerance, SHARE)];
         report.numbers(&path, &fields);
     }
     report.at_most("signatures", plan.signatures.len(), MOST_ITEMS);
     for (number, signature) in plan.signatures.iter().enumerate() {
         report.said(format!("signatures[{number}].by"), &signature.by);
+        report.said(format!("signatures[{number}].hash"), &signature.hash);
     }
 }
 
@@ -243,8 +248,8 @@ fn weighed_part(
 mod tests {
     use crate::model::validity::tests::check;
     use crate::model::{
-        Acceptance, AsLoaded, MassEntry, RackRef, RackSpan, Signature, StatedBasis, StepStrings, StringMark,
-        WeighedPart, Weighing,
+        Acceptance, AsLoaded, Found, MassEntry, Plan, RackRef, RackSpan, Signature, StatedBasis, StepStrings,
+        StringMark, WeighedPart, Weighing,
     };
     use crate::units::Length;
 
@@ -310,7 +315,7 @@ mod tests {
     #[test]
     fn the_racks_to_rest_on_are_named_from_the_front() {
         let rests = |first, last| {
-            move |plan: &mut crate::model::Plan| {
+            move |plan: &mut Plan| {
                 plan.placements[0].rests_on = Some(RackSpan { first, last });
             }
         };
@@ -339,7 +344,7 @@ mod tests {
     #[test]
     fn a_chute_roller_is_above_the_seat() {
         let roller = |height_mm: Option<i64>, lower_mm: i64| {
-            move |plan: &mut crate::model::Plan| {
+            move |plan: &mut Plan| {
                 plan.drops[0].chute_height = height_mm.map(Length::from_mm);
                 plan.drops[0].chute_roller_lower = Some(Length::from_mm(lower_mm));
             }
@@ -358,10 +363,13 @@ mod tests {
             lane: 1,
             front: Length::ZERO,
             holds: vec![rack("W1", 1)],
+            missing: false,
             by: String::new(),
             at: String::new(),
         };
         check(|plan| plan.as_loaded.push(loaded.clone()), &[]);
+        let twice = [loaded.clone(), AsLoaded { missing: true, ..loaded.clone() }];
+        check(|plan| plan.as_loaded.extend(twice.clone()), &["as_loaded[1].string"]);
         let wrong = AsLoaded { string: mark("no"), tier: 0, holds: vec![rack("W1", 7)], ..loaded };
         let paths = ["as_loaded[0].string", "as_loaded[0].tier", "as_loaded[0].holds[0]"];
         check(|plan| plan.as_loaded.push(wrong.clone()), &paths);
@@ -371,17 +379,27 @@ mod tests {
             by: by.to_owned(),
             why: String::new(),
             at: String::new(),
+            found: None,
         };
         check(|plan| plan.accepted.push(accepted("sag", "A. Planner")), &[]);
         check(|plan| plan.accepted.push(accepted("", " ")), &["accepted[0].check", "accepted[0].by"]);
+        let found = |demand| {
+            let found = Some(Found::Figures { demand, capacity: 1.25 });
+            move |plan: &mut Plan| {
+                plan.accepted.push(Acceptance { found: found.clone(), ..accepted("sag", "A. Planner") })
+            }
+        };
+        check(found(1.0e12), &[]);
+        check(found(1.1e12), &["accepted[0].found"]);
+        check(found(f64::INFINITY), &["accepted[0].found"]);
         let signed = Signature { by: String::new(), at: String::new(), hash: String::new() };
-        check(|plan| plan.signatures.push(signed.clone()), &["signatures[0].by"]);
+        check(|plan| plan.signatures.push(signed.clone()), &["signatures[0].by", "signatures[0].hash"]);
     }
 
     #[test]
     fn lists_have_their_bounds() {
         let steps = |len: usize| {
-            move |plan: &mut crate::model::Plan| {
+            move |plan: &mut Plan| {
                 let first = plan.drops[0].steps[0].clone();
                 plan.drops[0].steps.resize(len, first);
             }
@@ -408,10 +426,12 @@ mod tests {
         check(|plan| plan.weighings.push(weighing(WeighedPart::RightWheel(0))), &["weighings[0].part"]);
         let elsewhere = Weighing { vehicle: "no".parse().unwrap(), ..weighing(WeighedPart::Vehicle) };
         check(|plan| plan.weighings.push(elsewhere.clone()), &["weighings[0].vehicle"]);
-        let wrong = Weighing { kg: -1.0, tolerance: Some(1.1), ..weighing(WeighedPart::Vehicle) };
-        check(
-            |plan| plan.weighings.push(wrong.clone()),
-            &["weighings[0].kg", "weighings[0].tolerance_share"],
-        );
+        for tolerance in [0.0, 1.1] {
+            let wrong = Weighing { kg: -1.0, tolerance: Some(tolerance), ..weighing(WeighedPart::Vehicle) };
+            check(
+                |plan| plan.weighings.push(wrong.clone()),
+                &["weighings[0].kg", "weighings[0].tolerance_share"],
+            );
+        }
     }
 }

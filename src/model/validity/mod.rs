@@ -6,6 +6,7 @@
 
 mod loading;
 mod material;
+mod order_table;
 mod report;
 mod route;
 mod train;

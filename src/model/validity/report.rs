@@ -42,6 +42,8 @@ pub(super) const LENGTH: Range = Range::new(1.0, MOST_MM, "above zero");
 pub(super) const DISTANCE: Range = Range::new(0.0, MOST_MM, "of zero or above");
 /// A place in mm.
 pub(super) const PLACE: Range = Range::new(-MOST_MM, MOST_MM, "that can be meant");
+/// A figure that a check compares.
+pub(super) const FIGURE: Range = Range::new(-MOST, MOST, "that can be meant");
 /// A whole number from 1.
 pub(super) const COUNT: Range = Range::new(1.0, 1.0e6, "of 1 or above");
 

@@ -5,7 +5,7 @@ use super::classes::{CurveGap, StringClass, classify};
 use super::side_loads::sum_up;
 use super::swing::{EndSwing, Neighbours, Swings, Worst};
 use super::{BentString, CurveSideLoads, chords};
-use crate::statics::{Figures, PlacedString};
+use crate::statics::Figures;
 
 /// The strings in the curves of the route; they depend on the train and on where strings lie, not on the state.
 #[derive(Clone, Debug, PartialEq)]
@@ -195,33 +195,5 @@ impl CurveFigures {
             if breaks(middle_m) { low_m = middle_m } else { high_m = middle_m }
         }
         Some(high_m)
-    }
-
-    /// The shape of a placed string, with the train all in a curve of `radius_m` whose inside is to the right:
-    /// (x, offset from the track's centre, right positive) in m, at its ends, its racks and `between` places in
-    /// each gap; none where its class is not known. For drawings.
-    pub fn shape_m(
-        &self,
-        figures: &Figures,
-        string: &PlacedString,
-        radius_m: f64,
-        between: usize,
-    ) -> Option<Vec<(f64, f64)>> {
-        let class = self.classes.get(self.class(string.placement)?)?;
-        let path = super::Path::steady(1.0 / radius_m);
-        let mut bent = BentString::new(class.stiffness_n_m2);
-        class.lay(&figures.consist, &chords(&figures.consist, &path), &mut bent);
-        let y_m = *string.y_m.first()?;
-        let racks = bent.pockets.iter().map(|pocket| pocket.x_m);
-        let main_m: Vec<f64> =
-            std::iter::once(string.front.m()).chain(racks).chain(std::iter::once(string.rear.m())).collect();
-        let mut places_m = vec![main_m[0]];
-        for pair in main_m.windows(2) {
-            let steps = (between + 1) as f64;
-            places_m
-                .extend((1..=between + 1).map(|step| pair[0] + (pair[1] - pair[0]) * step as f64 / steps));
-        }
-        let offset_m = |x_m: f64| bent.at_m(x_m) - path.offset_m(x_m) + y_m;
-        Some(places_m.into_iter().map(|x_m| (x_m, offset_m(x_m))).collect())
     }
 }

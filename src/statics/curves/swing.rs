@@ -4,7 +4,7 @@
 use super::classes::CurveGap;
 use super::{BentString, Chord, CurveFigures, Path};
 use crate::model::TrainEnd;
-use crate::statics::{Consist, Figures};
+use crate::statics::Figures;
 
 /// The largest swing of one end of a string, in m; signed, right positive.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -119,7 +119,9 @@ impl<'a> Swings<'a> {
                 kept.iter_mut().zip([(string.front.m(), 0.0), (string.rear.m(), lane_shift_m)])
             {
                 let place_m = bent.at_m(tip_m) - shift_m;
-                let deck = chords[under(&self.figures.consist, tip_m)];
+                let Some(deck) = self.figures.consist.vehicle_at(tip_m).and_then(|at| chords.get(at)) else {
+                    continue;
+                };
                 keep_larger(&mut kept.from_track_m, place_m - path.offset_m(tip_m));
                 keep_larger(&mut kept.from_deck_m, place_m - deck.at_m(tip_m));
             }
@@ -161,10 +163,4 @@ fn keep_larger(kept_m: &mut f64, swing_m: f64) {
     if swing_m.abs() > kept_m.abs() {
         *kept_m = swing_m;
     }
-}
-
-/// The vehicle under x, the outermost one beyond the ends of the train.
-fn under(consist: &Consist, x_m: f64) -> usize {
-    let behind = consist.vehicles.partition_point(|vehicle| vehicle.rear.m() <= x_m);
-    behind.min(consist.vehicles.len().saturating_sub(1))
 }

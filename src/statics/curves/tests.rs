@@ -228,18 +228,6 @@ fn a_live_preview_leaves_the_sweeps_for_later() {
     assert_eq!(all.cases[0], steady.cases[0]);
 }
 
-#[test]
-fn the_shape_on_a_curve_goes_from_end_to_end_through_its_racks() {
-    let figures = figures(train(3, &THREE, 0.0));
-    let curves = CurveFigures::of(&figures, CurveScope::Steady);
-    let shape = curves.shape_m(&figures, &figures.placed[0], 150.0, 1).unwrap();
-    assert_eq!(shape.len(), 11 + 10);
-    assert_eq!((shape[0].0, shape[20].0), (1.0, 58.7));
-    // Middle rack of the first wagon: lane at -1.2 m, throw 7.1^2/300 + 0.9^2/300 inward.
-    check(shape[4].0, 9.95, 1.0e-9);
-    check(shape[4].1, -1.2 + (7.1 * 7.1 + 0.81) / 300.0, 1.0e-9);
-}
-
 // Hand: a middle rack's 6,488 N of each of three strings (mechanics.md 5: 324 kN of fifty) comes to 19.5 kN.
 #[test]
 fn the_strings_of_a_state_press_together() {

@@ -38,7 +38,7 @@ pub fn rack_ref(plan: &Plan, consist: &Consist, rack: usize) -> Option<RackRef> 
 }
 
 /// The rack of the consist that the plan refers to.
-pub(super) fn rack_index(plan: &Plan, consist: &Consist, rack: &RackRef) -> Option<usize> {
+pub fn rack_index(plan: &Plan, consist: &Consist, rack: &RackRef) -> Option<usize> {
     let vehicle = plan.train.vehicles.iter().position(|vehicle| vehicle.mark == rack.vehicle)?;
     consist.racks.iter().position(|place| place.vehicle == vehicle && place.number == rack.rack)
 }
@@ -54,7 +54,7 @@ pub fn propose_hold(plan: &Plan, consist: &Consist, front: Length, rear: Length)
 }
 
 /// Whether the rack that a hold names is under `front..rear`.
-pub(super) fn holds_still(plan: &Plan, consist: &Consist, hold: &Hold, front: Length, rear: Length) -> bool {
+pub fn holds_still(plan: &Plan, consist: &Consist, hold: &Hold, front: Length, rear: Length) -> bool {
     rack_index(plan, consist, hold)
         .is_some_and(|rack| consist.racks_between(front, rear).contains(&rack) && clamps(plan, consist, rack))
 }
@@ -66,7 +66,7 @@ fn clamps(plan: &Plan, consist: &Consist, rack: usize) -> bool {
 
 /// The front end nearest to `wish` that keeps the string on the train, leaves both its ends an overhang within
 /// the entered limits, and is `good` besides; none where there is none. Limits not entered bound nothing.
-pub(super) fn resting_front(
+pub fn resting_front(
     plan: &Plan,
     consist: &Consist,
     length: Length,
@@ -108,7 +108,7 @@ fn time_aboard(plan: &Plan, mark: &StringMark) -> (usize, usize) {
 
 /// The placements that `string` would run into at `front` in `pocket`: in one pocket, overlapping, and at
 /// some time aboard together.
-pub(super) fn in_the_way<'a>(
+pub fn in_the_way<'a>(
     plan: &'a Plan,
     string: &OrderedString,
     pocket: Pocket,

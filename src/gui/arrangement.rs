@@ -1,6 +1,7 @@
 //! What lies where in the window: bars, panels and views, and the sizes that they begin with.
 
 use super::canvas::{Canvas, Pairs};
+use super::menus::Stays;
 use super::panels::first_steps::first_steps_ui;
 use super::panels::inspector::inspector_ui;
 use super::panels::strip::strip_ui;
@@ -31,6 +32,7 @@ impl Workbench {
         let mut canvas = std::mem::take(&mut self.canvas);
         let mut panels = std::mem::take(&mut self.panels);
         let mut panes = std::mem::take(&mut self.panes);
+        let mut menu = self.menu.take();
         canvas.begin_frame();
         let name = self.document.file_name();
         let shown = self.shown(theme, &name);
@@ -84,6 +86,12 @@ impl Workbench {
             }
         });
         canvas.drag_ui(ui, &shown, requests);
+        if let Some(open) = &mut menu
+            && open.ui(ui, &shown, requests) == Stays::Closed
+        {
+            menu = None;
+        }
+        self.menu = menu;
         self.canvas = canvas;
         self.panels = panels;
         self.panes = panes;

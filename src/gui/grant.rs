@@ -1,10 +1,11 @@
 //! Granting requests: the only place where the window changes anything.
 
-use super::canvas::{place_free, propose_hold};
+use super::canvas::{Along, place_free, propose_hold};
 use super::commands::{Command, Pane};
 use super::dialogs::{Dialog, Next};
 use super::panels::findings::title_of;
 use super::panels::tables::Tab;
+use super::train_edits;
 use super::{FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
 use crate::checks::{Subject, assess};
 use crate::edit::{Edit, Locked};
@@ -26,21 +27,43 @@ impl Workbench {
             Request::ShowState(state) => self.show_state(state),
             Request::ShowRack(rack) => self.selection.rack = rack,
             Request::ShowFinding(key) => self.show_finding(key),
-            Request::ShowWorking(how) => self.panels.tables.show_working(how),
+            Request::ShowWorking(how) => {
+                self.show_lower_pane();
+                self.panels.tables.show_working(how);
+            }
             Request::ZoomTo(target) => self.canvas.zoom_to(target),
             Request::Grab { strings, grab_offset } => {
                 // A form would stand where the pockets are wanted.
                 self.show_rack_face();
                 self.canvas.grab(strings, grab_offset);
             }
+            Request::OpenMenu { of, at } => self.open_menu(of, at),
+            Request::PutInto { rack, pocket } => self.put_into(rack, pocket),
+            Request::EditVehicleType(at) => {
+                self.show_lower_pane();
+                self.panels.tables.show_vehicle_type(at);
+            }
+            Request::EditRackType(at) => {
+                self.show_lower_pane();
+                self.panels.tables.show_rack_type(at);
+            }
+            Request::AcceptFinding(key) => {
+                self.show_finding(key);
+                self.panels.findings.go_to_acceptance();
+            }
             Request::PlaceFree(strings) => self.place_free(&strings),
             Request::Command(command) => self.command(command),
             Request::OpenPath(path) => self.after_saving(Next::OpenPath(path)),
             Request::OpenSample(at) => self.after_saving(Next::OpenSample(at)),
             Request::SetDecimal(mark) => self.decimal = mark,
-            Request::ShowTab(tab) => self.panels.tables.tab = tab,
+            Request::ShowTab(tab) => {
+                self.show_lower_pane();
+                self.panels.tables.tab = tab;
+            }
             Request::ShowAbout => self.dialog = Some(Dialog::About),
             Request::CallOff(work) => self.works.call_off(work),
+            // Only the frame being drawn reaches the clipboard; see `Workbench::ui`.
+            Request::CopyText(_) => self.say("Copied"),
             Request::Say(words) => self.say(words),
         }
     }
@@ -63,6 +86,11 @@ impl Workbench {
             Command::SwapPockets => self.swap_pockets(),
             Command::PairsAsOne => self.turn_pairs(),
             Command::FillTier => self.fill_tier(),
+            Command::TurnVehicle => self.edit_vehicle(train_edits::turned),
+            Command::DuplicateVehicle => self.edit_vehicle(train_edits::duplicated),
+            Command::RemoveVehicle => self.edit_vehicle(train_edits::removed),
+            Command::VehicleForward => self.move_vehicle(Along::Forward),
+            Command::VehicleRearward => self.move_vehicle(Along::Rearward),
             Command::StateBefore => self.show_state(self.state.saturating_sub(1)),
             Command::StateAfter => self.show_state(self.state + 1),
             Command::FirstState => self.show_state(0),
@@ -73,10 +101,12 @@ impl Workbench {
                 self.selection.rack = (self.selection.rack + 1).min(racks.saturating_sub(1));
             }
             Command::WholeTrain => self.canvas.zoom_to(ZoomTarget::Train),
-            Command::ZoomToSelection => {
-                let strings = self.selection.strings.iter().cloned().collect();
-                self.canvas.zoom_to(ZoomTarget::Strings(strings));
-            }
+            Command::ZoomToSelection => self.zoom_to_selection(),
+            Command::ZoomToRack => self.canvas.zoom_to(ZoomTarget::Rack(self.selection.rack)),
+            Command::ZoomToFinding => match self.selection.finding.clone() {
+                Some(key) => self.show_finding(key),
+                None => self.say("No finding is chosen; choose one in the list of findings"),
+            },
             Command::Show(view) => self.panels.views.view = view,
             Command::GoTo(pane) => {
                 self.focus = Some(pane);
@@ -101,18 +131,23 @@ impl Workbench {
         }
     }
 
-    /// Sees to it that the rack face is there: figures leave room for it, forms do not.
-    fn show_rack_face(&mut self) {
+    /// Sees to it that there is a lower pane: the views of the train have one.
+    fn show_lower_pane(&mut self) {
         if !self.panels.views.view.is_of_the_train() {
             self.panels.views.view = View::default();
         }
+    }
+
+    /// Sees to it that the rack face is there: figures leave room for it, forms do not.
+    fn show_rack_face(&mut self) {
+        self.show_lower_pane();
         if !self.panels.tables.tab.is_figures() {
             self.panels.tables.tab = Tab::Vehicles;
         }
     }
 
     /// Makes an edit; says why where it cannot be made, and what else it did.
-    pub(super) fn make(&mut self, edit: &Edit) -> Made {
+    pub(super) fn make(&mut self, edit: &Edit) -> Granted {
         self.preview = None;
         match self.document.apply(edit) {
             Ok(made) => {
@@ -129,11 +164,11 @@ impl Workbench {
                     self.say(said.join(". "));
                 }
                 self.plan_changed();
-                Made::Yes
+                Granted::Yes
             }
             Err(error) => {
                 self.say(format!("Not done: {error}"));
-                Made::Refused
+                Granted::Refused
             }
         }
     }
@@ -182,7 +217,7 @@ impl Workbench {
         self.before = None;
     }
 
-    fn select(&mut self, strings: Vec<StringMark>, mode: SelectMode) {
+    pub(super) fn select(&mut self, strings: Vec<StringMark>, mode: SelectMode) {
         self.selection.vehicle = None;
         let selected = &mut self.selection.strings;
         match mode {
@@ -198,7 +233,7 @@ impl Workbench {
         }
     }
 
-    fn select_vehicle(&mut self, vehicle: Option<usize>) {
+    pub(super) fn select_vehicle(&mut self, vehicle: Option<usize>) {
         self.selection.vehicle = vehicle;
         let Some(vehicle) = vehicle else { return };
         self.selection.strings.clear();
@@ -351,7 +386,7 @@ impl Workbench {
 
 /// Whether an edit was made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Made {
+pub(super) enum Granted {
     /// It was; perhaps it changed nothing.
     Yes,
     /// It was not; the status line says why.

@@ -5,6 +5,7 @@ use super::commands::{self, Pane, Press};
 use super::dialogs::{Dialog, Next, dialog_ui};
 use super::files::{Asking, Outside, empty_plan};
 use super::focus;
+use super::menus::Menu;
 use super::panels::findings::Findings;
 use super::panels::tables::Tables;
 use super::panels::yard::Yard;
@@ -34,6 +35,8 @@ pub struct Workbench {
     pub(super) canvas: Canvas,
     pub(super) panes: Panes,
     pub(super) panels: Panels,
+    /// The menu of a thing that is open.
+    pub(super) menu: Option<Menu>,
     pub(super) start: Start,
     pub(super) at_start: bool,
     pub(super) dialog: Option<Dialog>,
@@ -71,6 +74,7 @@ impl Workbench {
             canvas: Canvas::default(),
             panes: Panes::default(),
             panels: Panels::default(),
+            menu: None,
             start: Start::default(),
             at_start: false,
             dialog: None,
@@ -119,6 +123,11 @@ impl Workbench {
         self.dialog.as_ref()
     }
 
+    /// The menu of a thing that is open.
+    pub fn menu(&self) -> Option<&Menu> {
+        self.menu.as_ref()
+    }
+
     /// What only the window around it can do, since the last time this was asked.
     pub fn take_outside(&mut self) -> Vec<Outside> {
         std::mem::take(&mut self.outside)
@@ -156,6 +165,7 @@ impl Workbench {
         self.before = None;
         self.canvas = Canvas::default();
         self.at_start = false;
+        self.menu = None;
         self.dialog = None;
         self.next = None;
         self.said.clear();
@@ -202,6 +212,9 @@ impl Workbench {
         }
         focus::ring_ui(ui);
         for request in requests {
+            if let Request::CopyText(words) = &request {
+                ui.ctx().copy_text(words.clone());
+            }
             self.grant(request);
         }
     }

@@ -7,6 +7,7 @@ use crate::gui::Request;
 use crate::model::{Placement, Plan, StringMark};
 use crate::statics::{Consist, mirrored_lane};
 use crate::units::Length;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// An edit, and what to say about it in the status line.
 #[derive(Clone, Debug, PartialEq)]
@@ -36,7 +37,7 @@ impl Change {
 
 /// A step for a selection: so far along the train, so many tiers up and lanes to the right.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(super) struct Shift {
+pub(in crate::gui) struct Shift {
     /// Along the train, rearward positive.
     pub along: Length,
     /// Tiers upward.
@@ -113,8 +114,34 @@ pub fn place_free(plan: &Plan, consist: &Consist, rack: usize, strings: &[String
     place_all(plan, consist, strings, rack, None)
 }
 
+/// Puts strings into a pocket at a rack of the consist, the first of them there: those on the train by one step for all,
+/// each keeping its front end; where none is on the train, those of the yard list, back to where they lay (`kept`) if
+/// they can.
+pub fn put_into(
+    plan: &Plan,
+    consist: &Consist,
+    strings: &BTreeSet<StringMark>,
+    (rack, pocket): (usize, Pocket),
+    (pairs, kept): (Pairs, &BTreeMap<StringMark, Length>),
+) -> Option<Change> {
+    let (on_train, in_yard): (Vec<StringMark>, Vec<StringMark>) =
+        strings.iter().cloned().partition(|mark| plan.placement(mark).is_some());
+    if let Some(lead) = on_train.first().and_then(|mark| plan.placement(mark)) {
+        let shift = Shift {
+            tiers: i64::from(pocket.tier) - i64::from(lead.tier),
+            lanes: i64::from(pocket.lane) - i64::from(lead.lane),
+            ..Shift::default()
+        };
+        return move_by(plan, consist, &on_train, pairs, shift);
+    }
+    let string = in_yard.first().and_then(|mark| plan.string(mark))?;
+    let kept = kept.get(&string.mark).copied();
+    let front = lay::sensible_front(plan, consist, string, (pocket, Some(rack)), kept);
+    place_all(plan, consist, &in_yard, rack, Some((pocket, front)))
+}
+
 /// Moves strings by `shift` as one step, the first of them leading; see [`moved`] and [`shifted`].
-pub(super) fn move_by(
+pub(in crate::gui) fn move_by(
     plan: &Plan,
     consist: &Consist,
     strings: &[StringMark],

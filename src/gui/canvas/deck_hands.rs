@@ -9,6 +9,7 @@ use super::side::{nearest_rack, rests, tip};
 use super::target::{Aim, Target, catch_reach};
 use super::{Canvas, card};
 use crate::drawing::{Deck, Point, Thing};
+use crate::gui::menus::{self, MenuOf};
 use crate::gui::{Request, Role as Ink, SelectMode, Shown, ZoomTarget};
 use crate::model::StringMark;
 use crate::units::Length;
@@ -41,6 +42,17 @@ pub(super) fn pointer_on(
         && let Some(target) = zoom_target(scene, at)
     {
         requests.push(Request::ZoomTo(target));
+    }
+    if let Some(at) = menus::asks(back) {
+        let of = match scene.thing_at(at) {
+            Some(Thing::String(string)) => {
+                scene.shown.plan.order.get(string).map(|string| MenuOf::String(string.mark.clone()))
+            }
+            Some(Thing::Rack(rack)) => Some(MenuOf::Rack(rack)),
+            Some(Thing::Vehicle(vehicle) | Thing::Axle { vehicle, .. }) => Some(MenuOf::Vehicle(vehicle)),
+            _ => Some(MenuOf::Train),
+        };
+        requests.extend(of.map(|of| Request::OpenMenu { of, at }));
     }
     if back.drag_started_by(PointerButton::Primary) && !space && canvas.drag.is_none() {
         let press = ui.input(|input| input.pointer.press_origin());

@@ -5,8 +5,9 @@ use super::look::Looks;
 use super::paint::Paint;
 use super::side_nodes::{focus_ring, is_activated, key_mode, speak};
 use super::view::Projection;
-use super::{Canvas, Pocket, change, keys, lay};
+use super::{Canvas, Pocket, keys, lay};
 use crate::drawing::{Form, Picture, Role, Thing, rack_face};
+use crate::gui::menus::{self, MenuOf};
 use crate::gui::{Pane, Request, Role as Ink, SelectMode, Shown};
 use crate::model::StringMark;
 use crate::units::{Length, Quantity};
@@ -79,6 +80,7 @@ pub(super) fn face_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
     for (pocket, rect) in &pockets {
         pocket_ui(canvas, ui, shown, (rack, *pocket, *rect), requests);
     }
+    menus::ask(&back, || MenuOf::Rack(rack), requests);
     if back.clicked() {
         requests.push(Request::Select { strings: Vec::new(), mode: SelectMode::Only });
     }
@@ -189,6 +191,7 @@ fn pocket_ui(
             None => canvas.face_band.begin(ui),
         }
     }
+    menus::ask(&response, || MenuOf::Pocket { rack, pocket }, requests);
     if response.has_focus() {
         keys_on(canvas, ui, shown, (&response, rack, pocket, held), requests);
     }
@@ -235,35 +238,6 @@ fn keys_on(
         Some(mark) => {
             requests.push(Request::Select { strings: vec![mark.clone()], mode: key_mode(ui) });
         }
-        None => put_selected(canvas, shown, (rack, pocket), requests),
+        None => requests.push(Request::PutInto { rack, pocket }),
     }
-}
-
-/// Puts the selected strings into `pocket`: the first of them there, strings on the train by the same step.
-fn put_selected(
-    canvas: &Canvas,
-    shown: &Shown<'_>,
-    (rack, pocket): (usize, Pocket),
-    requests: &mut Vec<Request>,
-) {
-    let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
-    let (on_train, in_yard): (Vec<&StringMark>, Vec<&StringMark>) =
-        shown.selection.strings.iter().partition(|mark| plan.placement(mark).is_some());
-    let made = if let Some(lead) = on_train.first().and_then(|mark| plan.placement(mark)) {
-        let shift = change::Shift {
-            tiers: i64::from(pocket.tier) - i64::from(lead.tier),
-            lanes: i64::from(pocket.lane) - i64::from(lead.lane),
-            ..change::Shift::default()
-        };
-        let strings: Vec<StringMark> = on_train.into_iter().cloned().collect();
-        change::move_by(plan, consist, &strings, shown.pairs, shift)
-    } else {
-        let strings: Vec<StringMark> = in_yard.into_iter().cloned().collect();
-        strings.first().and_then(|mark| plan.string(mark)).and_then(|string| {
-            let kept = canvas.kept.get(&string.mark).copied();
-            let front = lay::sensible_front(plan, consist, string, (pocket, Some(rack)), kept);
-            change::place_all(plan, consist, &strings, rack, Some((pocket, front)))
-        })
-    };
-    requests.extend(made.map(change::Change::request));
 }

@@ -5,6 +5,7 @@ use super::lay::{self, Pocket};
 use crate::edit::Edit;
 use crate::model::{DropName, OrderedString, Plan, StringMark};
 use crate::statics::{Consist, alike, mirrored_lane};
+use std::collections::BTreeSet;
 
 /// Places pairs of `strings` in the free mirrored lanes of a tier (from 1) at a rack of the consist, outermost first,
 /// both strings of a pair with the same front end, each held where [`lay::propose_hold`] says; a string that is left
@@ -57,15 +58,20 @@ pub fn fill_tier(
 }
 
 /// The strings of the yard list for a drop (none: for no drop), in the order of the order.
-pub fn waiting_for<'p>(plan: &'p Plan, drop: Option<&DropName>) -> Vec<&'p StringMark> {
+fn waiting_for<'p>(plan: &'p Plan, drop: Option<&DropName>) -> Vec<&'p StringMark> {
     let waits =
         |string: &&OrderedString| string.drop.as_ref() == drop && plan.placement(&string.mark).is_none();
     plan.order.iter().filter(waits).map(|string| &string.mark).collect()
 }
 
-/// What to fill a tier with when nothing is chosen: the strings of the last drop that has any waiting, since what
-/// leaves last lies lowest.
-pub fn next_to_fill(plan: &Plan) -> Vec<StringMark> {
+/// What to fill a tier with: those of `chosen` that wait in the yard list; where none does, the strings of the last
+/// drop that has any waiting, since what leaves last lies lowest.
+pub fn strings_to_fill(plan: &Plan, chosen: &BTreeSet<StringMark>) -> Vec<StringMark> {
+    let waits = |mark: &&StringMark| plan.string(mark).is_some() && plan.placement(mark).is_none();
+    let chosen: Vec<StringMark> = chosen.iter().filter(waits).cloned().collect();
+    if !chosen.is_empty() {
+        return chosen;
+    }
     let drops = plan.drops.iter().rev().map(|drop| Some(&drop.name)).chain([None]);
     let mut waiting = drops.map(|drop| waiting_for(plan, drop));
     waiting.find(|strings| !strings.is_empty()).unwrap_or_default().into_iter().cloned().collect()
@@ -220,6 +226,8 @@ mod tests {
         for (string, drop) in plan.order.iter_mut().zip(&plan.drops) {
             string.drop = Some(drop.name.clone());
         }
-        assert_eq!(next_to_fill(&plan), [StringMark::new("B").unwrap()]);
+        let [a, b] = ["A", "B"].map(|mark| StringMark::new(mark).unwrap());
+        assert_eq!(strings_to_fill(&plan, &BTreeSet::new()), [b]);
+        assert_eq!(strings_to_fill(&plan, &BTreeSet::from([a.clone()])), [a]);
     }
 }

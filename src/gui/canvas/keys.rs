@@ -2,9 +2,10 @@
 
 use super::Canvas;
 use super::change::{self, Change, Shift};
+use super::snap::{Along, to_next_catch};
 use super::view::Stretch;
 use crate::edit::Edit;
-use crate::gui::{Request, Shown};
+use crate::gui::{Command, Request, Shown};
 use crate::model::StringMark;
 use crate::units::Length;
 use egui::{EventFilter, Key, Modifiers, Response, Ui};
@@ -32,6 +33,20 @@ pub(super) fn side_shift(ui: &Ui) -> Shift {
         shift.tiers -= i64::from(input.consume_key(Modifiers::NONE, Key::ArrowDown));
     });
     shift
+}
+
+/// Moves the selected strings to the next catch where Alt and an arrow are pressed.
+pub(super) fn to_catch(ui: &Ui, shown: &Shown<'_>, focused: &StringMark, requests: &mut Vec<Request>) {
+    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::ALT, key));
+    let way = match (pressed(Key::ArrowLeft), pressed(Key::ArrowRight)) {
+        (true, _) => Along::Forward,
+        (_, true) => Along::Rearward,
+        _ => return,
+    };
+    let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
+    let change = to_next_catch(plan, consist, &meant(shown, focused), (shown.pairs, way, shown.style));
+    requests
+        .push(change.map_or_else(|| Request::Say("Nothing further to catch at".to_owned()), Change::request));
 }
 
 /// What the arrow keys ask for on the deck plan: along the train, lanes to the right (upward on the screen) and to
@@ -68,6 +83,17 @@ pub(super) fn nudge(shown: &Shown<'_>, focused: &StringMark, shift: Shift, reque
     let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
     let strings = meant(shown, focused);
     requests.extend(change::move_by(plan, consist, &strings, shown.pairs, shift).map(Change::request));
+}
+
+/// Moves the vehicle that has the keyboard by one place in the train where Ctrl and an arrow are pressed.
+pub(super) fn on_vehicle(ui: &Ui, vehicle: usize, requests: &mut Vec<Request>) {
+    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::COMMAND, key));
+    let command = match (pressed(Key::ArrowLeft), pressed(Key::ArrowRight)) {
+        (true, _) => Command::VehicleForward,
+        (_, true) => Command::VehicleRearward,
+        _ => return,
+    };
+    requests.extend([Request::SelectVehicle(Some(vehicle)), Request::Command(command)]);
 }
 
 /// Takes the selected strings off where Delete or Backspace is pressed.

@@ -29,13 +29,15 @@ mod view;
 
 use crate::planning::lay;
 pub use across::{mirrored, swapped_two};
-pub use change::{Change, place_free};
+pub use change::{Change, place_free, put_into};
+pub(in crate::gui) use change::{Shift, move_by};
 pub use drag::{Drag, Origin};
-pub use fill::{fill_tier, next_to_fill, tier_to_fill, waiting_for};
+pub use fill::{fill_tier, strings_to_fill, tier_to_fill};
 pub use lay::{Pocket, first_free_pocket, propose_hold, rack_ref, rack_words, sensible_front};
 pub use look::{Look, Pattern, drop_look};
 pub use paint::pattern_mesh;
 pub use pairs::Pairs;
+pub use snap::{Along, to_next_catch};
 
 use super::{Request, Shown, ZoomTarget};
 use crate::drawing::DeckLook;

@@ -9,6 +9,7 @@ use super::side_nodes;
 use super::view::{Heights, Projection, Stretch};
 use super::{Canvas, lay};
 use crate::drawing::{Picture, Role, Thing, side_band_mm, train_side};
+use crate::gui::menus::{self, MenuOf};
 use crate::gui::{Request, Role as Ink, SelectMode, Shown, ZoomTarget};
 use crate::model::TrainEnd;
 use crate::units::Length;
@@ -177,6 +178,7 @@ fn background(
     if back.drag_started_by(PointerButton::Primary) && !space && canvas.drag.is_none() {
         canvas.band.begin(ui);
     }
+    menus::ask(back, || MenuOf::Train, requests);
     if back.clicked() {
         if !adds {
             requests.push(Request::Select { strings: Vec::new(), mode });

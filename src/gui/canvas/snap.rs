@@ -1,8 +1,10 @@
 //! Where a string that is moved along the train catches: racks with the least overhang, other ends, the middle.
 
+use super::change::{self, Change, Shift};
+use super::pairs::{Pairs, members};
 use crate::model::{LimitKind, OrderedString, Placement, Plan, StringMark, TrainEnd};
 use crate::statics::{Consist, alike, mirrored_lane};
-use crate::units::Length;
+use crate::units::{Length, Style};
 use std::collections::BTreeSet;
 
 /// What a string's end catches at.
@@ -122,6 +124,52 @@ pub(super) fn nearest(snaps: &[Snap], front: Length, reach: Length) -> Option<&S
         .min_by_key(|snap| (snap.front - front).abs())
 }
 
+/// Which way along the train.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Along {
+    /// Toward the front.
+    Forward,
+    /// Toward the rear.
+    Rearward,
+}
+
+/// Moves strings along the train until the first of them comes to the next place where it catches that way; none where
+/// there is none with the string on the train.
+pub fn to_next_catch(
+    plan: &Plan,
+    consist: &Consist,
+    strings: &[StringMark],
+    (pairs, way, style): (Pairs, Along, Style),
+) -> Option<Change> {
+    let lead = strings.iter().find_map(|mark| plan.placement(mark))?;
+    let string = plan.string(&lead.string)?;
+    let company = members(plan, consist, strings, pairs).into_iter().map(|member| member.string).collect();
+    let snaps = snaps(plan, consist, &Moving { placement: lead, string, company: &company });
+    let fronts = snaps.iter().map(|snap| snap.front);
+    let mut on_train =
+        fronts.filter(|front| !front.is_negative() && *front + string.length <= consist.length);
+    let front = match way {
+        Along::Forward => on_train.filter(|front| *front < lead.front).max(),
+        Along::Rearward => on_train.by_ref().filter(|front| *front > lead.front).min(),
+    }?;
+    let (change, words) = (
+        change::move_by(
+            plan,
+            consist,
+            strings,
+            pairs,
+            Shift { along: front - lead.front, ..Shift::default() },
+        )?,
+        snaps.iter().find(|snap| snap.front == front),
+    );
+    let words = words.map(|snap| snap.words(plan, consist, style)).unwrap_or_default();
+    let said = match change.said.is_empty() {
+        true => format!("{}: {words}", lead.string),
+        false => format!("{}: {words}; {}", lead.string, change.said),
+    };
+    Some(Change { said, ..change })
+}
+
 impl Moving<'_> {
     fn at_front(&self, front: Length, at: Length, catch: Catch) -> Snap {
         Snap { front, end: TrainEnd::Front, at, catch }
@@ -134,7 +182,7 @@ impl Moving<'_> {
 
 impl Snap {
     /// The snap in a few words, such as `front end 300 mm past W4 rack 2`.
-    pub(super) fn words(&self, plan: &Plan, consist: &Consist, style: crate::units::Style) -> String {
+    pub(super) fn words(&self, plan: &Plan, consist: &Consist, style: Style) -> String {
         let end = match self.end {
             TrainEnd::Front => "front end",
             TrainEnd::Rear => "rear end",
@@ -160,7 +208,6 @@ impl Snap {
 mod tests {
     use super::*;
     use crate::fixtures::{empty_plan, place};
-    use crate::units::Style;
 
     fn snap_at(front_mm: i64, reach_mm: i64) -> Option<(i64, String)> {
         let mut plan = empty_plan(3);
@@ -214,6 +261,22 @@ mod tests {
                 .iter()
                 .any(|snap| matches!(snap.catch, Catch::Mirror { .. }))
         );
+    }
+
+    #[test]
+    fn a_string_goes_from_catch_to_catch_and_not_off_the_train() {
+        let mut plan = empty_plan(2);
+        place(&mut plan, "A", 20_000, (1, 1, 3_000));
+        let marks = [StringMark::new("A").unwrap()];
+        let go = |way| {
+            let change =
+                to_next_catch(&plan, &Consist::of(&plan), &marks, (Pairs::AsOne, way, Style::default()))?;
+            let after = change.edit.apply(&plan).unwrap().plan;
+            Some((after.placements[0].front.mm(), change.said))
+        };
+        // Racks at 3,317 and 9,950 mm; the rear end passes W2 rack 1, at 23,217 mm, with its front at 3,517 mm.
+        assert_eq!(go(Along::Rearward), Some((3_017, "A: front end 300 mm past W1 rack 1".to_owned())));
+        assert_eq!(go(Along::Forward), None, "the next would be in front of the train");
     }
 
     #[test]

@@ -1,10 +1,11 @@
 //! The whole editor: its state, and what it draws where.
 
-use super::canvas::Canvas;
+use super::canvas::{Canvas, Pairs};
 use super::commands::{self, Pane, Press};
 use super::dialogs::{Dialog, Next, dialog_ui};
 use super::files::{Asking, Outside, empty_plan};
 use super::focus;
+use super::menus::Menu;
 use super::panels::findings::Findings;
 use super::panels::tables::Tables;
 use super::panels::yard::Yard;
@@ -31,9 +32,12 @@ pub struct Workbench {
     /// What the checks say of the state shown alone, for previews to compare with; none: not worked out yet.
     pub(super) before: Option<Assessment>,
     pub(super) decimal: DecimalMark,
+    pub(super) pairs: Pairs,
     pub(super) canvas: Canvas,
     pub(super) panes: Panes,
     pub(super) panels: Panels,
+    /// The menu of a thing that is open.
+    pub(super) menu: Option<Menu>,
     pub(super) start: Start,
     pub(super) at_start: bool,
     pub(super) dialog: Option<Dialog>,
@@ -70,9 +74,11 @@ impl Workbench {
             preview: None,
             before: None,
             decimal: DecimalMark::default(),
+            pairs: Pairs::default(),
             canvas: Canvas::default(),
             panes: Panes::default(),
             panels: Panels::default(),
+            menu: None,
             start: Start::default(),
             at_start: false,
             dialog: None,
@@ -123,6 +129,11 @@ impl Workbench {
         self.dialog.as_ref()
     }
 
+    /// The menu of a thing that is open.
+    pub fn menu(&self) -> Option<&Menu> {
+        self.menu.as_ref()
+    }
+
     /// What only the window around it can do, since the last time this was asked.
     pub fn take_outside(&mut self) -> Vec<Outside> {
         std::mem::take(&mut self.outside)
@@ -160,6 +171,7 @@ impl Workbench {
         self.before = None;
         self.canvas = Canvas::default();
         self.at_start = false;
+        self.menu = None;
         self.dialog = None;
         self.next = None;
         self.said.clear();
@@ -182,6 +194,7 @@ impl Workbench {
             return;
         }
         self.slow_frame(ui);
+        self.canvas.take_keys(ui.ctx());
         let mut requests = Vec::new();
         if self.dialog.is_none() {
             let pressed = commands::pressed(ui.ctx(), Press::WithModifier);
@@ -213,6 +226,9 @@ impl Workbench {
             requests.clear();
         }
         for request in requests {
+            if let Request::CopyText(words) = &request {
+                ui.ctx().copy_text(words.clone());
+            }
             self.grant(request);
         }
     }
@@ -235,6 +251,7 @@ impl Workbench {
             focus: self.focus,
             state: self.state,
             selection: &self.selection,
+            pairs: self.pairs,
             style: Style { units: figures.plan.units, decimal: self.decimal },
             preview: self.preview.as_ref(),
             theme,

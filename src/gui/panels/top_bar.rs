@@ -99,12 +99,30 @@ fn edit_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         command_ui(ui, Command::TakeOff, requests);
         command_ui(ui, Command::Lock, requests);
         command_ui(ui, Command::HoldAtMiddle, requests);
+        command_ui(ui, Command::Mirror, requests);
+        command_ui(ui, Command::SwapPockets, requests);
+    });
+    command_ui(ui, Command::FillTier, requests);
+    command_ui(ui, Command::PairsAsOne, requests);
+    ui.separator();
+    ui.add_enabled_ui(shown.selection.vehicle.is_some(), |ui| {
+        for command in [
+            Command::TurnVehicle,
+            Command::DuplicateVehicle,
+            Command::VehicleForward,
+            Command::VehicleRearward,
+            Command::RemoveVehicle,
+        ] {
+            command_ui(ui, command, requests);
+        }
     });
 }
 
 fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     ui.set_min_width(240.0);
-    for command in [Command::WholeTrain, Command::ZoomToSelection] {
+    for command in
+        [Command::WholeTrain, Command::ZoomToSelection, Command::ZoomToRack, Command::ZoomToFinding]
+    {
         command_ui(ui, command, requests);
     }
     ui.separator();

@@ -11,6 +11,7 @@ use super::{Canvas, ZoomTarget};
 use crate::drawing::{Deck, DeckLook, Form, Picture, Role, Thing, Tiers, Track};
 use crate::gui::{Request, Role as Ink, Shown};
 use crate::model::{StringMark, TrainEnd};
+use crate::statics::PlacedString;
 use egui::{Align2, FontId, Id, Rect, Response, Sense, Ui, pos2};
 
 /// What the deck plan showed last: where, through which projection, and what of the train.
@@ -122,23 +123,30 @@ fn heights(canvas: &mut Canvas, deck: &Deck<'_>, view: Rect, stretch: Stretch) -
 
 /// Where across the train a thing lies, in mm.
 fn across_of(target: &ZoomTarget, shown: &Shown<'_>, deck: &Deck<'_>) -> Option<f64> {
-    let middle = |mark: &StringMark, end: Option<TrainEnd>| {
+    let middle = |mark: &StringMark, x_mm: &dyn Fn(&PlacedString) -> Option<f64>| {
         let placed =
             shown.figures.placed.iter().find(|placed| {
                 shown.plan.order.get(placed.string).is_some_and(|string| string.mark == *mark)
             })?;
-        let x = match end {
-            Some(TrainEnd::Front) => placed.front.mm() as f64,
-            Some(TrainEnd::Rear) => placed.rear.mm() as f64,
-            None => f64::midpoint(placed.front.mm() as f64, placed.rear.mm() as f64),
-        };
-        let (low, high) = deck.band_mm(placed, x);
+        let (low, high) = deck.band_mm(placed, x_mm(placed)?);
         Some(f64::midpoint(low, high))
     };
+    let rack_mm = |rack: usize| Some(shown.figures.consist.racks.get(rack)?.x.mm() as f64);
     match target {
-        ZoomTarget::Strings(marks) => middle(marks.first()?, None),
-        ZoomTarget::StringEnd(mark, end) => middle(mark, Some(*end)),
-        ZoomTarget::Train | ZoomTarget::Vehicle(_) | ZoomTarget::Rack(_) => None,
+        ZoomTarget::Strings(marks) => middle(marks.first()?, &|placed| {
+            Some(f64::midpoint(placed.front.mm() as f64, placed.rear.mm() as f64))
+        }),
+        ZoomTarget::StringEnd(mark, end) => middle(mark, &|placed| {
+            Some(if *end == TrainEnd::Front { placed.front } else { placed.rear }.mm() as f64)
+        }),
+        ZoomTarget::StringAtRack(mark, rack) => middle(mark, &|_| rack_mm(*rack)),
+        ZoomTarget::Pocket { rack, tier, lane: Some(lane) } => {
+            deck.pocket_mm(rack_mm(*rack)?, (*tier, *lane))
+        }
+        ZoomTarget::Train
+        | ZoomTarget::Vehicle(_)
+        | ZoomTarget::Rack(_)
+        | ZoomTarget::Pocket { lane: None, .. } => None,
     }
 }
 

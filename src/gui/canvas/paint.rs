@@ -128,6 +128,10 @@ impl Paint<'_> {
                 }
                 shapes.push(egui::Shape::line_segment(ends, Stroke::new(look.line_width(), look.line())));
             }
+            Form::Outline(points) if shape.role == Role::CentreOfGravity => {
+                let middle = self.point(Form::Outline(points.clone()).bounds().middle());
+                centre_of_load(middle, look, shapes);
+            }
             Form::Outline(points) => match strips::slices(points, &self.projection) {
                 Some(slices) => strips::band(&slices, look, shapes),
                 None => self.outline(points, look, shapes),
@@ -253,6 +257,14 @@ fn centre_of_gravity(at: Pos2, look: Look, shapes: &mut Vec<egui::Shape>) {
     shapes.push(egui::Shape::circle_stroke(at, 5.0, stroke));
     shapes.push(egui::Shape::line_segment([at - vec2(7.0, 0.0), at + vec2(7.0, 0.0)], stroke));
     shapes.push(egui::Shape::line_segment([at - vec2(0.0, 7.0), at + vec2(0.0, 7.0)], stroke));
+}
+
+/// The mark of the centre of gravity of a load alone: a diamond with its corners on the cross, of one size too.
+fn centre_of_load(at: Pos2, look: Look, shapes: &mut Vec<egui::Shape>) {
+    let corners = [vec2(0.0, -6.0), vec2(6.0, 0.0), vec2(0.0, 6.0), vec2(-6.0, 0.0)].map(|away| at + away);
+    let stroke = Stroke::new(1.5, look.line());
+    shapes.push(egui::Shape::convex_polygon(corners.to_vec(), look.pattern_color, stroke));
+    shapes.push(egui::Shape::circle_filled(at, 1.5, look.line()));
 }
 
 /// A pattern over a box, as one mesh.

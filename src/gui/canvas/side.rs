@@ -137,7 +137,7 @@ fn bring_into_view(
             let margin = (mm(place.rear) - mm(place.front)) * 0.2;
             Some(Stretch::fit(mm(place.front) - margin, mm(place.rear) + margin, width))
         }
-        ZoomTarget::Rack(rack) => {
+        ZoomTarget::Rack(rack) | ZoomTarget::StringAtRack(_, rack) | ZoomTarget::Pocket { rack, .. } => {
             let x = mm(consist.racks.get(*rack)?.x);
             Some(now.unwrap_or(Stretch::fit(0.0, length_mm, width)).showing(x, width))
         }
@@ -279,10 +279,11 @@ pub(super) fn scale_note(
 fn tooltip(ui: &Ui, scene: &side_nodes::Scene<'_>, back: &Response) {
     let pointer = ui.input(|input| input.pointer.hover_pos());
     let Some(at) = pointer.filter(|at| scene.paint.projection.rect.contains(*at)) else { return };
-    let Some(thing) = hit(scene.picture, scene.paint, at) else { return };
-    if !rests(ui, at) {
-        return;
+    let mut thing = hit(scene.picture, scene.paint, at);
+    if !matches!(thing, Some(Thing::String(_) | Thing::StringEnd(..) | Thing::Hold { .. })) {
+        thing = scene.string_near(at).map(Thing::String).or(thing);
     }
+    let Some(thing) = thing.filter(|_| rests(ui, at)) else { return };
     tip(ui, back.id, describe(thing, scene.shown));
 }
 

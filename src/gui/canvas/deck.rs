@@ -12,7 +12,7 @@ use crate::drawing::{Deck, DeckLook, Form, Picture, Role, Thing, Tiers, Track};
 use crate::gui::{Request, Role as Ink, Shown};
 use crate::model::{StringMark, TrainEnd};
 use crate::statics::PlacedString;
-use egui::{Align2, FontId, Id, Rect, Response, Sense, Ui, pos2};
+use egui::{Align2, FontId, Id, Rect, Response, Sense, Ui, pos2, vec2};
 
 /// What the deck plan showed last: where, through which projection, and what of the train.
 #[derive(Clone, Copy, Debug)]
@@ -24,7 +24,9 @@ pub(super) struct DeckFrame {
 }
 
 /// What the wheel loads on each side take of the view's height: a share of it, and at most so many points.
-const WHEELS: (f32, f64) = (0.13, 48.0);
+const WHEELS: (f32, f64) = (0.12, 46.0);
+/// What the words at the upper and the lower edge of the view take of its height in points.
+const WORDS_POINTS: f32 = 13.0;
 
 /// Draws the deck plan and takes what is done to it.
 pub(super) fn deck_ui(
@@ -43,7 +45,7 @@ pub(super) fn deck_ui(
     }
     let surface = ui.scope_id().with("deck surface");
     let deck = Deck::new(shown.figures, look);
-    let projection = look_around(canvas, ui, shown, (&deck, surface), view);
+    let projection = look_around(canvas, ui, shown, (&deck, surface), view.shrink2(vec2(0.0, WORDS_POINTS)));
     canvas.deck = Some(DeckFrame { projection, look });
     let mut picture = deck.picture(shown.state, shown.style);
     // Which side is which is written at the view's edges, where it stays in sight.
@@ -59,7 +61,7 @@ pub(super) fn deck_ui(
     let band = Rect::from_min_max(rect.min, pos2(rect.right(), view.top()));
     ruler(&painter, band, &projection, shown.style, shown.theme);
     side_words(&drawing, view, look, shown);
-    let mark = side::shown_rack_mark(&drawing, &projection, shown);
+    let mark = side::shown_rack_mark(&drawing, (view, &projection), shown);
     let mut words = deck_scale_words(&projection, shown.style);
     if look.track != Track::Straight {
         words.push_str(", the curve's track drawn straight");
@@ -185,7 +187,7 @@ fn side_words(painter: &egui::Painter, view: Rect, look: DeckLook, shown: &Shown
         };
         let words = format!("{words}; wheel loads against their rating");
         let galley = painter.layout_no_wrap(words, FontId::proportional(10.0), ink);
-        let corner = align.pos_in_rect(&view.shrink2(egui::vec2(4.0, 3.0)));
+        let corner = align.pos_in_rect(&view.shrink2(vec2(4.0, 1.0)));
         let place = align.anchor_size(corner, galley.size());
         painter.rect_filled(place.expand(2.0), 0.0, shown.theme.color(Ink::Canvas).gamma_multiply(0.85));
         painter.galley(place.min, galley, ink);

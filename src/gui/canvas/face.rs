@@ -66,7 +66,8 @@ pub(super) fn face_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
     picture.shapes.retain(|shape| !is_title(shape));
     let looks = Looks::of_shown(shown);
     let projection = projection(&picture, rect);
-    let paint = Paint { painter: &painter, projection, looks: &looks };
+    let drawing = ui.painter_at(rect.expand(6.0));
+    let paint = Paint { painter: &drawing, projection, looks: &looks };
     paint.picture(&picture);
     let pockets = pocket_rects(&picture, &paint);
     if shown.focus == Some(Pane::RackFace) {

@@ -55,7 +55,7 @@ pub(super) fn side_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
         shown.theme,
     );
     tier_marks(&drawing, &projection, shown);
-    let mark = shown_rack_mark(&drawing, &projection, shown);
+    let mark = shown_rack_mark(&drawing, (view, &projection), shown);
     scale_note(&drawing, (view, mark), &scale_words(&projection, deck_mm, shown.style), shown);
 
     let scene = side_nodes::Scene::new(shown, &picture, &paint);
@@ -232,7 +232,7 @@ fn tier_marks(painter: &egui::Painter, projection: &Projection, shown: &Shown<'_
 /// A thin line over the whole height at the rack that the rack face shows, with its name.
 pub(super) fn shown_rack_mark(
     painter: &egui::Painter,
-    projection: &Projection,
+    (view, projection): (Rect, &Projection),
     shown: &Shown<'_>,
 ) -> Option<Rect> {
     let consist = &shown.settled.consist;
@@ -242,7 +242,6 @@ pub(super) fn shown_rack_mark(
         return None;
     }
     let color = shown.theme.color(Ink::Accent);
-    let view = projection.rect;
     painter.extend(egui::Shape::dashed_line(
         &[pos2(x, view.top()), pos2(x, view.bottom())],
         Stroke::new(1.0, color),

@@ -364,6 +364,9 @@ impl Workbench {
             Subject::StringAtRack(at, rack) => {
                 self.select(mark(at).into_iter().collect(), SelectMode::Only);
                 self.show_rack(rack);
+                if let Some(mark) = mark(at) {
+                    self.canvas.zoom_to(ZoomTarget::StringAtRack(mark, rack));
+                }
             }
             Subject::Vehicle(at)
             | Subject::Support(at, _)
@@ -372,9 +375,9 @@ impl Workbench {
                 self.select_vehicle(Some(at));
                 self.canvas.zoom_to(ZoomTarget::Vehicle(at));
             }
-            Subject::Rack(rack) | Subject::RackTier(rack, _) | Subject::Pocket(rack, ..) => {
-                self.show_rack(rack)
-            }
+            Subject::Rack(rack) => self.show_rack(rack),
+            Subject::RackTier(rack, tier) => self.show_pocket(rack, (tier, None)),
+            Subject::Pocket(rack, tier, lane) => self.show_pocket(rack, (tier, Some(lane))),
             Subject::VehicleType(_)
             | Subject::RackType(_)
             | Subject::Section(_)
@@ -394,6 +397,9 @@ impl Workbench {
     fn show_strings(&mut self, strings: Vec<StringMark>) {
         let placed = strings.iter().any(|mark| self.document.plan().placement(mark).is_some());
         self.select(strings.clone(), SelectMode::Only);
+        if let Some(rack) = self.rack_under(&strings) {
+            self.selection.rack = rack;
+        }
         if placed {
             self.canvas.zoom_to(ZoomTarget::Strings(strings));
         }
@@ -408,6 +414,7 @@ impl Workbench {
         if let Some(racks) = racks {
             self.selection.rack = if end == TrainEnd::Front { racks.start } else { racks.end - 1 };
         }
+        // Its last rack is one of the string's, so that it stays.
         self.show_strings(vec![mark.clone()]);
         if self.document.plan().placement(&mark).is_some() {
             self.canvas.zoom_to(ZoomTarget::StringEnd(mark, end));
@@ -417,6 +424,26 @@ impl Workbench {
     fn show_rack(&mut self, rack: usize) {
         self.selection.rack = rack;
         self.canvas.zoom_to(ZoomTarget::Rack(rack));
+    }
+
+    fn show_pocket(&mut self, rack: usize, (tier, lane): (u32, Option<u32>)) {
+        self.selection.rack = rack;
+        self.canvas.zoom_to(ZoomTarget::Pocket { rack, tier, lane });
+    }
+
+    /// The rack shown where it carries the first of these strings that lies on racks, else that string's middle rack.
+    fn rack_under(&self, strings: &[StringMark]) -> Option<usize> {
+        let figures = self.document.figures();
+        let order = &figures.plan.order;
+        let is_meant = |string: usize| order.get(string).is_some_and(|string| strings.contains(&string.mark));
+        let mut carried =
+            figures.placed.iter().filter(|placed| is_meant(placed.string) && !placed.racks.is_empty());
+        let racks = carried.next()?.racks.clone();
+        Some(if racks.contains(&self.selection.rack) {
+            self.selection.rack
+        } else {
+            racks.start + racks.len() / 2
+        })
     }
 }
 

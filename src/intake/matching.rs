@@ -203,7 +203,7 @@ impl Unread<'_> {
             .iter()
             .zip(&next.cells)
             .any(|(head, cell)| !head.is_empty() && cell.text.starts_with(|c: char| c.is_ascii_digit()));
-        (line.cells.len() >= 2 && !has_digits(line) && over_numbers).then(|| first).flatten()
+        if line.cells.len() >= 2 && !has_digits(line) && over_numbers { first } else { None }
     }
 
     /// The unit of bare numbers in a table without headers: as in the fields that people type into.

@@ -19,6 +19,7 @@ mod json_working;
 mod layout;
 mod loaded_text;
 mod records;
+pub mod sheet;
 mod springs_text;
 mod unloading_text;
 mod verdict;

@@ -1,6 +1,7 @@
 //! Loading cards: for each group of wagons the pockets as a plan to load by, and every end and hold among them.
 
 use super::card_plan::{Pocket, card_plan, card_plan_mm};
+use super::diagram::legend;
 use super::flow::{Flow, Side, Type};
 use super::matter::Matter;
 use super::page::{Frame, Ink, Look, Mark};
@@ -25,6 +26,7 @@ pub(super) fn cards(flow: &mut Flow, matter: &Matter<'_>) {
          lie here, each measured along the train from the middle of the rack named, and the holds.",
         Type::BODY,
     );
+    legend(flow, matter);
     let count = groups.len();
     for (nth, group) in groups.iter().enumerate() {
         card(flow, matter, group, (nth + 1, count));
@@ -93,7 +95,7 @@ fn card(flow: &mut Flow, matter: &Matter<'_>, group: &Group, (nth, count): (usiz
     let size = kinds
         .map(|rack| pockets_of(figures, rack.rack_type))
         .fold((0, 0), |a, b| (a.0.max(b.0), a.1.max(b.1)));
-    let plan_mm = if pockets.is_empty() { 0.0 } else { card_plan_mm(size.0) };
+    let plan_mm = if pockets.is_empty() { 0.0 } else { card_plan_mm(&pockets, size.0) };
     flow.gap(4.0);
     flow.need(6.5 + plan_mm + 16.0);
     head(flow, matter, group, (nth, count));

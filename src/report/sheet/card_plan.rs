@@ -6,9 +6,12 @@ use super::flow::{Flow, Side, Type};
 use super::page::{Frame, Ink, Line, Look, Mark};
 use super::wording::wrap;
 
-/// Height of a pocket, and of the row that names the lanes, in mm.
-const POCKET_MM: f64 = 10.6;
+/// Height of a string in its pocket, and of the row that names the lanes, in mm.
+const STRING_MM: f64 = 10.6;
 const LANES_MM: f64 = 4.0;
+/// Height of a tier in which nothing lies, in mm, and for how many strings a pocket grows.
+const EMPTY_MM: f64 = 5.0;
+const MOST_STRINGS: usize = 3;
 /// Width of the column that names the tiers, and the widest pocket, in mm.
 const TIERS_MM: f64 = 11.0;
 const WIDEST_MM: f64 = 24.0;
@@ -32,15 +35,28 @@ pub(super) struct Pocket {
 }
 
 /// Height of the pockets of so many tiers in mm.
-pub(super) fn card_plan_mm(tiers: usize) -> f64 {
-    LANES_MM + tiers as f64 * POCKET_MM + 1.0
+pub(super) fn card_plan_mm(pockets: &[Pocket], tiers: usize) -> f64 {
+    LANES_MM + (1..=tiers).map(|tier| tier_mm(pockets, tier)).sum::<f64>() + 1.0
+}
+
+/// Height of a tier in mm: of its fullest pocket.
+fn tier_mm(pockets: &[Pocket], tier: usize) -> f64 {
+    let here = || pockets.iter().filter(|pocket| pocket.tier as usize == tier);
+    let fullest = here().map(|pocket| here().filter(|other| other.lane == pocket.lane).count()).max();
+    match fullest.unwrap_or(0) {
+        0 => EMPTY_MM,
+        strings => STRING_MM * strings.min(MOST_STRINGS) as f64,
+    }
 }
 
 /// Draws the pockets; `size` is (tiers, lanes), `pockets` are in the order of tier and lane.
 pub(super) fn card_plan(flow: &mut Flow, pockets: &[Pocket], (tiers, lanes): (usize, usize), room: Frame) {
     let width = ((room.width_mm - TIERS_MM) / lanes.max(1) as f64).min(WIDEST_MM);
     let left = |lane: usize| room.left_mm + TIERS_MM + width * (lane - 1) as f64;
-    let top = |tier: usize| room.top_mm + LANES_MM + POCKET_MM * (tiers - tier) as f64;
+    let top = |tier: usize| {
+        let above: f64 = (tier + 1..=tiers).map(|tier| tier_mm(pockets, tier)).sum();
+        room.top_mm + LANES_MM + above
+    };
     for lane in 1..=lanes {
         let words = match lane {
             1 if lanes > 1 => "lane 1, left".to_owned(),
@@ -51,10 +67,10 @@ pub(super) fn card_plan(flow: &mut Flow, pockets: &[Pocket], (tiers, lanes): (us
         flow.words(&words, Type::NOTE.sized(6.2), head.inset(0.3, 0.0), Side::Middle);
     }
     for tier in 1..=tiers {
-        let head = Frame::new(room.left_mm, top(tier), TIERS_MM, POCKET_MM);
+        let head = Frame::new(room.left_mm, top(tier), TIERS_MM, tier_mm(pockets, tier));
         flow.words(&format!("tier {tier}"), Type::STRONG.sized(7.0), head.inset(0.5, 0.0), Side::Left);
         for lane in 1..=lanes {
-            let frame = Frame::new(left(lane), top(tier), width, POCKET_MM);
+            let frame = Frame::new(left(lane), top(tier), width, tier_mm(pockets, tier));
             let here: Vec<&Pocket> =
                 pockets.iter().filter(|p| (p.tier as usize, p.lane as usize) == (tier, lane)).collect();
             match here.as_slice() {

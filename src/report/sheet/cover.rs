@@ -2,6 +2,7 @@
 
 use super::face::Face;
 use super::flow::{Flow, Side, Type};
+use super::heaviest;
 use super::matter::Matter;
 use super::page::{Frame, Ink, Line, Look, Mark, Spot};
 use super::wording::{capital, counted, wrap};
@@ -35,6 +36,7 @@ pub(super) fn cover(flow: &mut Flow, matter: &Matter<'_>) -> Kept {
     title(flow, matter);
     verdict(flow, matter);
     facts(flow, matter);
+    heaviest::heaviest(flow, matter);
     open_points(flow, matter);
     flow.heading("What is where", BELOW_MM - 12.0);
     let contents = flow.take(CONTENTS_MM);
@@ -104,7 +106,10 @@ fn facts(flow: &mut Flow, matter: &Matter<'_>) {
         Outcome::ALL.map(|outcome| format!("{} {}", matter.assessment.count(outcome), outcome.word()));
     let sites: Vec<&str> = plan.drops.iter().map(|drop| drop.name.as_str()).collect();
     fact(flow, "Worst state", &worst_state.map_or("none".to_owned(), |state| matter.state_name(state)));
-    let in_short = |finding: &Finding| finding_in_short(figures, finding, matter.style);
+    let in_short = |finding: &Finding| match finding.outcome < Outcome::Pass {
+        true => finding_in_short(figures, finding, matter.style),
+        false => format!("none; the most used limit is {}", finding_in_short(figures, finding, matter.style)),
+    };
     fact(flow, "Worst finding", &worst.map_or("none".to_owned(), in_short));
     fact(flow, "Findings", &format!("{}, in {}", outcomes.join(", "), states(matter)));
     fact(flow, "Train", &train.join(", "));

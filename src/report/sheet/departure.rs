@@ -28,7 +28,7 @@ pub(super) fn departure(flow: &mut Flow, matter: &Matter<'_>) {
         Column::new(Kind::Words, "what to look for"),
         Column::new(Kind::Words, "from"),
         Column::new(Kind::Tick, "done"),
-        Column::new(Kind::Words, "by      "),
+        Column::new(Kind::Field, "by"),
     ])
     .at_most(7.5);
     for (nth, (item, what, from)) in items(matter).into_iter().enumerate() {

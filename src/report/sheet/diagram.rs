@@ -5,17 +5,20 @@ use super::flow::{Flow, Side, Type};
 use super::matter::Matter;
 use super::page::{Frame, Ink, Line, Mark, Spot};
 use super::picture::{Mapping, picture_marks};
-use crate::drawing::{Area, Picture, Point, train_side};
+use crate::drawing::{Area, Picture, Point, side_band_mm, train_side};
 use crate::statics::{Figures, VehiclePlace};
 
 /// The longest part of the train in one strip, in m.
 const STRIP_M: f64 = 125.0;
-/// Thickness of a lane that is aimed at, and the least and most height of the load, in mm.
-const LANE_MM: f64 = 1.75;
-const LOAD_MM: (f64, f64) = (16.0, 88.0);
-/// Height of the wagons and of the bars below the rail in mm.
-const WAGON_MM: f64 = 9.0;
-const BARS_MM: f64 = 21.0;
+/// Thickness of a lane, and the most height of the load, in mm.
+const LANE_MM: f64 = 2.0;
+const MOST_LOAD_MM: f64 = 92.0;
+/// Height of a load of which the tiers are not known, of the wagons, of the bars below the rail and of air, in mm.
+const EMPTY_MM: f64 = 40.0;
+const WAGON_MM: f64 = 7.5;
+const AXLE_BARS_MM: f64 = 10.0;
+const BOGIE_BARS_MM: f64 = 6.0;
+const AIR_MM: f64 = 1.3;
 
 /// Adds the part.
 pub(super) fn diagram(flow: &mut Flow, matter: &Matter<'_>) {
@@ -75,15 +78,9 @@ struct Strips {
 
 impl Strips {
     fn of(figures: &Figures, picture: &Picture, width_mm: f64) -> Self {
-        let bounds = picture.bounds;
-        let parts = parts(&figures.consist.vehicles, bounds);
+        let parts = parts(&figures.consist.vehicles, picture.bounds);
         let longest = parts.iter().map(|(from, to)| to - from).fold(1.0, f64::max);
-        let deck = deck_mm(figures);
-        let top = bounds.most.up_mm.max(deck + 1.0);
-        let lanes = lanes(figures) as f64;
-        // Between pockets of a tier and the next there is some air.
-        let load = (LANE_MM * lanes * 1.25).clamp(LOAD_MM.0, LOAD_MM.1);
-        let bands = vec![(top, load), (deck, WAGON_MM), (0.0, BARS_MM), (bounds.least.up_mm.min(-1.0), 0.0)];
+        let bands = bands(figures, picture.bounds);
         let height_mm = bands.iter().map(|(_, below)| below).sum();
         Self { parts, across: width_mm / longest, bands, height_mm }
     }
@@ -143,6 +140,46 @@ fn parts(vehicles: &[VehiclePlace], bounds: Area) -> Vec<(f64, f64)> {
     cuts.windows(2).map(|pair| (pair[0], pair[1])).collect()
 }
 
+/// Heights of the drawing from the top, each with the paper down to the next: what is read gets room, what is
+/// between it little.
+fn bands(figures: &Figures, bounds: Area) -> Vec<(f64, f64)> {
+    let mut bands = load_bands(figures).unwrap_or_default();
+    let deck = deck_mm(figures);
+    if bands.is_empty() {
+        bands.push((bounds.most.up_mm.max(deck + 1.0), EMPTY_MM));
+    } else if let Some((top, _)) = bands.first().filter(|(top, _)| bounds.most.up_mm > *top + 1.0) {
+        // Roofs and stops that stand higher than the load.
+        bands.insert(0, ((*top).max(bounds.most.up_mm), AIR_MM));
+    }
+    bands.extend([(deck, WAGON_MM), (0.0, AIR_MM)]);
+    bands.extend([(-300.0, AXLE_BARS_MM), (-2_450.0, AIR_MM), (-2_850.0, BOGIE_BARS_MM)]);
+    bands.push((bounds.least.up_mm.min(-4_100.0), 0.0));
+    bands
+}
+
+/// Tiers and what is between them, from the top; none where the racks of the train have other heights each.
+fn load_bands(figures: &Figures) -> Option<Vec<(f64, f64)>> {
+    let mut racks = figures.consist.racks.iter().map(|rack| rack.rack_type);
+    let first = figures.plan.train.rack_types.get(racks.next()?)?;
+    let heights = |kind: usize| figures.plan.train.rack_types.get(kind).map(|kind| &kind.tiers);
+    let alike = racks.all(|kind| heights(kind) == Some(&first.tiers));
+    let rack = figures
+        .consist
+        .racks
+        .iter()
+        .position(|rack| alike && rack.vehicle < figures.consist.vehicles.len())?;
+    let lanes = first.lanes_y_mm.len();
+    let mut bands: Vec<(f64, f64)> = Vec::new();
+    for tier in (1..=u32::try_from(first.tiers.len()).ok()?).rev() {
+        let (low, _) = side_band_mm(figures, rack, tier, 1)?;
+        let (_, high) = side_band_mm(figures, rack, tier, u32::try_from(lanes).ok()?)?;
+        bands.extend([(high, LANE_MM * lanes as f64), (low, AIR_MM)]);
+    }
+    let load_mm: f64 = bands.iter().map(|(_, below)| below).sum();
+    let scale = (MOST_LOAD_MM / load_mm).min(1.0);
+    Some(bands.into_iter().map(|(up, below)| (up, below * scale)).collect())
+}
+
 /// The lowest deck under a rack in mm above the rail.
 fn deck_mm(figures: &Figures) -> f64 {
     const USUAL_MM: f64 = 1_200.0;
@@ -151,11 +188,4 @@ fn deck_mm(figures: &Figures) -> f64 {
         figures.plan.train.vehicle_types.get(place.vehicle_type)?.deck_height
     });
     decks.map(|height| height.mm() as f64).reduce(f64::min).unwrap_or(USUAL_MM)
-}
-
-/// Pockets that a rack has at most.
-fn lanes(figures: &Figures) -> usize {
-    let kinds =
-        figures.consist.racks.iter().filter_map(|rack| figures.plan.train.rack_types.get(rack.rack_type));
-    kinds.map(|kind| kind.tiers.len() * kind.lanes_y_mm.len()).max().unwrap_or(1)
 }

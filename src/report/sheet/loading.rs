@@ -14,9 +14,9 @@ use crate::units::Quantity;
 pub(super) fn loading(flow: &mut Flow, matter: &Matter<'_>) {
     flow.part("Loading list");
     orientation(flow, matter);
+    later(flow, matter);
     strings(flow, matter);
     holds(flow, matter);
-    later(flow, matter);
 }
 
 /// Which end is front, which side is left, and how places are told; with a small plan of the train's front.

@@ -1,6 +1,7 @@
 //! Axle, bogie and wheel loads against their ratings, at departure and in the state beside it.
 
 use super::flow::{Flow, Type};
+use super::heaviest::axle_rating_kg;
 use super::matter::{Matter, NOT_ENTERED};
 use super::table::{Cell, Column, Kind, Stress, Table};
 use super::wording::capital;
@@ -76,9 +77,8 @@ fn support_cells(
     loads: &SupportLoads,
     state: usize,
 ) -> Vec<Cell> {
-    let class_kg = matter.plan().route.line_class.as_ref().map(|class| class.axle_kg);
     // Without one of the two the finding is undecided, but the other rating can still be broken.
-    let axle_kg = [kind.axle_rating_kg, class_kg].into_iter().flatten().reduce(f64::min);
+    let axle_kg = axle_rating_kg(matter, kind);
     let mut cells = match bogie {
         true => rated_cells(matter, loads.load_kg, kind.bogie_rating_kg),
         false => [NOT_ENTERED; 3].map(Cell::from).to_vec(),

@@ -15,6 +15,7 @@ mod drop_sheet;
 mod face;
 mod findings;
 mod flow;
+mod heaviest;
 mod loading;
 mod loading_order;
 mod loads;

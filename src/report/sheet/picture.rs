@@ -7,7 +7,7 @@ use super::page::{Closed, Frame, Ink, Look, Mark, Spot};
 use crate::drawing::{Anchor, Area, Form, Picture, Point, Role, Shape, TextSize};
 
 /// Letters of a drawing never become smaller than this.
-const LEAST_PT: f64 = 4.6;
+const LEAST_PT: f64 = 4.4;
 
 /// Where a drawing lies on a page.
 #[derive(Clone, Debug)]

@@ -12,6 +12,12 @@ const ROOM_MM: f64 = 0.5;
 const SIZES_PT: [f64; 7] = [7.5, 7.0, 6.5, 6.0, 5.5, 5.0, 4.5];
 /// Words of a column break where they are longer than this, in mm.
 const LONGEST_WORD_MM: f64 = 26.0;
+/// The most that a column is wider than it must be, in mm.
+const MOST_SPARE_MM: f64 = 14.0;
+/// Rows that stay with the heads of their table.
+const ROWS_WITH_HEAD: usize = 4;
+/// Width of a field to write in, in mm.
+const FIELD_MM: f64 = 15.0;
 /// Edge of a box to tick in mm.
 const TICK_MM: f64 = 2.7;
 
@@ -26,6 +32,8 @@ pub(super) enum Kind {
     Words,
     /// A box to tick in each row.
     Tick,
+    /// Room to write in by hand.
+    Field,
 }
 
 /// A column: what it holds and its heading, which may have lines of its own.
@@ -113,12 +121,17 @@ impl Table {
         self.rows.push(cells);
     }
 
+    pub(super) fn is_empty(&self) -> bool {
+        self.rows.is_empty()
+    }
+
     /// Puts the table on the pages, or `none` where it has no rows.
     pub(super) fn put(mut self, flow: &mut Flow, none: &str) {
         if self.rows.is_empty() {
             flow.paragraph(none, Type::BODY);
             return;
         }
+        self.drop_empty_columns();
         self.make_printable(flow);
         let laid = Laid::of(&self, flow);
         laid.head(&self, flow);
@@ -126,9 +139,27 @@ impl Table {
             laid.cells(&self, flow, cells);
         }
         let y = flow.y_mm();
-        let (left, right) = (flow.left_mm(), flow.left_mm() + flow.width_mm());
+        let (left, right) = (flow.left_mm(), flow.left_mm() + laid.widths_mm.iter().sum::<f64>());
         flow.mark(Mark::line(Spot::new(left, y), Spot::new(right, y), Line::new(Ink::Black, 0.25)));
         flow.gap(2.2);
+    }
+
+    /// Columns of words in which no row says anything are left out, unless headings lie over them.
+    fn drop_empty_columns(&mut self) {
+        if !self.over.is_empty() {
+            return;
+        }
+        let empty = |column: usize| {
+            let words = self.columns.get(column).is_some_and(|column| column.kind == Kind::Words);
+            words && self.column_cells(column).all(|cell| cell.text.trim().is_empty())
+        };
+        let empty: Vec<usize> = (0..self.columns.len()).filter(|column| empty(*column)).collect();
+        for column in empty.into_iter().rev() {
+            self.columns.remove(column);
+            self.rows.iter_mut().filter(|row| column < row.len()).for_each(|row| {
+                row.remove(column);
+            });
+        }
     }
 
     fn make_printable(&mut self, flow: &mut Flow) {
@@ -164,6 +195,11 @@ impl Laid {
             }
         }
         last
+    }
+
+    /// A strip as wide as the table.
+    fn strip(&self, flow: &mut Flow, height_mm: f64) -> Frame {
+        Frame { width_mm: self.widths_mm.iter().sum(), ..flow.take(height_mm) }
     }
 
     fn look(&self, stress: Stress) -> Type {
@@ -215,9 +251,9 @@ impl Laid {
         let rows = heads.iter().map(Vec::len).max().unwrap_or(1);
         let over_mm = if table.over.is_empty() { 0.0 } else { leading + 2.0 * ROOM_MM };
         let height = over_mm + rows as f64 * leading + 2.0 * ROOM_MM;
-        let first = table.rows.first().map_or(0.0, |row| self.height_mm(table, row));
+        let first: f64 = table.rows.iter().take(ROWS_WITH_HEAD).map(|row| self.height_mm(table, row)).sum();
         flow.need(height + first.min(60.0));
-        let strip = flow.take(height);
+        let strip = self.strip(flow, height);
         let across = |y: f64, width_mm: f64| {
             let line = Line::new(Ink::Black, width_mm);
             Mark::line(Spot::new(strip.left_mm, y), Spot::new(strip.right_mm(), y), line)
@@ -271,7 +307,7 @@ impl Laid {
             }
             let fit = (((flow.left_over_mm() - 2.0 * ROOM_MM) / leading).floor() as usize).max(1);
             let now = count.min(fit);
-            let strip = flow.take(now as f64 * leading + 2.0 * ROOM_MM);
+            let strip = self.strip(flow, now as f64 * leading + 2.0 * ROOM_MM);
             self.row_marks(table, flow, strip, (cells, &lines, now));
             if now == count {
                 return;
@@ -325,7 +361,7 @@ fn side(kind: Kind) -> Side {
     match kind {
         Kind::Figure => Side::Right,
         Kind::Mark | Kind::Tick => Side::Middle,
-        Kind::Words => Side::Left,
+        Kind::Words | Kind::Field => Side::Left,
     }
 }
 
@@ -343,15 +379,11 @@ fn widths(table: &Table, size_pt: f64, room_mm: f64) -> (bool, Vec<f64>) {
         let share = (room_mm - least) / (wanted - least);
         return (true, needs.iter().map(|(least, wanted)| least + (wanted - least) * share).collect());
     }
-    // What is left goes to the words; among figures alone it is spread evenly.
-    let words = table.columns.iter().filter(|column| column.kind == Kind::Words).count();
-    let spare = room_mm - wanted;
-    let widths = table.columns.iter().zip(&needs).map(|(column, (_, wanted))| match (column.kind, words) {
-        (_, 0) => wanted + spare / needs.len() as f64,
-        (Kind::Words, words) => wanted + spare / words as f64,
-        _ => *wanted,
-    });
-    (true, widths.collect())
+    // What is left is shared, so that the eye finds its way along a row; a table of few words stays narrower.
+    let shared = table.columns.iter().filter(|column| column.kind != Kind::Tick).count().max(1);
+    let each = ((room_mm - wanted) / shared as f64).min(MOST_SPARE_MM);
+    let spare = |column: &Column| if column.kind == Kind::Tick { 0.0 } else { each };
+    (true, table.columns.iter().zip(&needs).map(|(column, (_, wanted))| wanted + spare(column)).collect())
 }
 
 /// Least and wanted width of a column in mm.
@@ -368,6 +400,7 @@ fn column_needs(table: &Table, column: usize, size_pt: f64) -> (f64, f64) {
     let head_least = longest_word(head, head_look);
     let (least, wanted) = match kind {
         Kind::Tick => (TICK_MM, TICK_MM),
+        Kind::Field => (FIELD_MM, FIELD_MM),
         Kind::Figure | Kind::Mark => {
             let lines = table
                 .column_cells(column)

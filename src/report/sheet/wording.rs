@@ -2,6 +2,9 @@
 
 use super::flow::Type;
 
+/// Rounding of sums of advances.
+const SLACK_MM: f64 = 1.0e-6;
+
 /// `text` in lines that are at most `width_mm` wide; words that are wider alone are broken.
 ///
 /// At least one line, which is empty where the text is; breaks at white space.
@@ -10,7 +13,7 @@ pub(super) fn wrap(text: &str, look: Type, width_mm: f64) -> Vec<String> {
     let mut line = String::new();
     for word in text.split_whitespace() {
         let joined = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
-        if look.width_mm(&joined) <= width_mm {
+        if look.width_mm(&joined) <= width_mm + SLACK_MM {
             line = joined;
             continue;
         }
@@ -30,7 +33,7 @@ fn broken(word: &str, look: Type, width_mm: f64, lines: &mut Vec<String>) -> Str
     let mut part = String::new();
     for c in word.chars() {
         part.push(c);
-        if look.width_mm(&part) > width_mm && part.chars().count() > 1 {
+        if look.width_mm(&part) > width_mm + SLACK_MM && part.chars().count() > 1 {
             part.pop();
             lines.push(std::mem::take(&mut part));
             part.push(c);
@@ -41,8 +44,6 @@ fn broken(word: &str, look: Type, width_mm: f64, lines: &mut Vec<String>) -> Str
 
 /// `text`, or its beginning and an ellipsis, at most `width_mm` wide; none where not even a letter fits.
 pub(super) fn cut(text: &str, look: Type, width_mm: f64) -> Option<String> {
-    /// Rounding of sums of advances.
-    const SLACK_MM: f64 = 1.0e-6;
     if look.width_mm(text) <= width_mm + SLACK_MM {
         return Some(text.to_owned());
     }
@@ -76,7 +77,11 @@ mod tests {
     fn check(text: &str, width_mm: f64, expected: &[&str]) {
         let lines = wrap(text, Type::BODY, width_mm);
         assert_eq!(lines, expected);
-        assert!(lines.iter().all(|line| Type::BODY.width_mm(line) <= width_mm || line.chars().count() == 1));
+        assert!(
+            lines
+                .iter()
+                .all(|line| Type::BODY.width_mm(line) <= width_mm + SLACK_MM || line.chars().count() == 1)
+        );
     }
 
     #[test]

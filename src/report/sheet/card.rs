@@ -112,9 +112,7 @@ fn card(flow: &mut Flow, matter: &Matter<'_>, group: &Group, (nth, count): (usiz
 fn head(flow: &mut Flow, matter: &Matter<'_>, group: &Group, (nth, count): (usize, usize)) {
     let strip = flow.take(6.0);
     flow.mark(Mark::Box(strip, Look::fill(Ink::Tint)));
-    let name = |vehicle: Option<&usize>| vehicle.map_or_else(String::new, |vehicle| matter.vehicle(*vehicle));
-    let (first, last) = (name(group.vehicles.first()), name(group.vehicles.last()));
-    let title = if group.vehicles.len() == 1 { first } else { format!("{first} to {last}") };
+    let title = title(matter, group);
     let racks = counted(group.racks.len(), "rack", "racks");
     let about = match group.vehicles.len() {
         1 => racks,
@@ -128,6 +126,13 @@ fn head(flow: &mut Flow, matter: &Matter<'_>, group: &Group, (nth, count): (usiz
     flow.words(&about, Type::BODY, room(1.0, 1.5), Side::Left);
     flow.words(&format!("card {nth} of {count}"), Type::NOTE, room(2.5, 0.5), Side::Right);
     flow.gap(0.8);
+}
+
+/// The group's first and last wagon.
+fn title(matter: &Matter<'_>, group: &Group) -> String {
+    let name = |vehicle: Option<&usize>| vehicle.map_or_else(String::new, |vehicle| matter.vehicle(*vehicle));
+    let (first, last) = (name(group.vehicles.first()), name(group.vehicles.last()));
+    if group.vehicles.len() == 1 { first } else { format!("{first} to {last}") }
 }
 
 /// What lies in the pockets of the group's racks at departure, in the order of pockets.
@@ -217,6 +222,7 @@ fn ends(flow: &mut Flow, matter: &Matter<'_>, group: &Group) {
         Column::new(Kind::Words, "where"),
         Column::new(Kind::Tick, "done"),
     ])
+    .under(vec![(format!("Ends and holds on {}", title(matter, group)), 6)])
     .at_most(7.0);
     for (_, _, _, cells) in rows {
         table.row(cells);

@@ -65,7 +65,7 @@ fn verdict(flow: &mut Flow, matter: &Matter<'_>) {
     let [_, _, _, caution] = cautions();
     let small = wrap(caution, Type::BODY, flow.width_mm() - 12.0);
     let (large_mm, small_mm) = (VERDICT.leading_mm(), Type::BODY.leading_mm());
-    let strip = flow.take(lines.len() as f64 * large_mm + small.len() as f64 * small_mm + 8.0);
+    let strip = flow.take(lines.len() as f64 * large_mm + small.len() as f64 * small_mm + 6.6);
     flow.mark(Mark::Box(strip, Look::line(Ink::Black, 0.5)));
     flow.mark(Mark::Box(Frame { width_mm: 2.4, ..strip }, Look::fill(Ink::Accent)));
     let mut y = strip.top_mm + 3.4;

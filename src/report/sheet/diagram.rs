@@ -10,9 +10,11 @@ use crate::statics::{Figures, VehiclePlace};
 
 /// The longest part of the train in one strip, in m.
 const STRIP_M: f64 = 125.0;
-/// Thickness of a lane, and the most height of the load, in mm.
-const LANE_MM: f64 = 2.0;
-const MOST_LOAD_MM: f64 = 92.0;
+/// Height of the load that lets two strips stand on a page, and the thinnest and thickest lane for it, in mm.
+const LOAD_MM: f64 = 72.0;
+const LANE_MM: (f64, f64) = (2.0, 3.2);
+/// The most height of the load in mm.
+const MOST_LOAD_MM: f64 = 95.0;
 /// Height of a load of which the tiers are not known, of the wagons, of the bars below the rail and of air, in mm.
 const EMPTY_MM: f64 = 40.0;
 const WAGON_MM: f64 = 7.5;
@@ -169,11 +171,12 @@ fn load_bands(figures: &Figures) -> Option<Vec<(f64, f64)>> {
         .iter()
         .position(|rack| alike && rack.vehicle < figures.consist.vehicles.len())?;
     let lanes = first.lanes_y_mm.len();
+    let lane_mm = (LOAD_MM / (lanes * first.tiers.len()) as f64).clamp(LANE_MM.0, LANE_MM.1);
     let mut bands: Vec<(f64, f64)> = Vec::new();
     for tier in (1..=u32::try_from(first.tiers.len()).ok()?).rev() {
         let (low, _) = side_band_mm(figures, rack, tier, 1)?;
         let (_, high) = side_band_mm(figures, rack, tier, u32::try_from(lanes).ok()?)?;
-        bands.extend([(high, LANE_MM * lanes as f64), (low, AIR_MM)]);
+        bands.extend([(high, lane_mm * lanes as f64), (low, AIR_MM)]);
     }
     let load_mm: f64 = bands.iter().map(|(_, below)| below).sum();
     let scale = (MOST_LOAD_MM / load_mm).min(1.0);

@@ -81,7 +81,7 @@ pub(super) fn string_marks(frame: Frame, dress: Dress) -> Vec<Mark> {
         Dress::Grey => vec![bar(Ink::Grey, Line::new(Ink::Black, edge))],
         Dress::Plain => vec![bar(Ink::Paper, Line::new(Ink::Black, edge))],
         Dress::Tinted => vec![bar(Ink::Tint, Line::new(Ink::Black, edge))],
-        Dress::Stays => vec![bar(Ink::Paper, Line::broken(Ink::Black, edge))],
+        Dress::Stays => vec![bar(Ink::Paper, Line::new(Ink::Soft, edge * 0.6))],
         Dress::Hatched => {
             let mut marks = vec![Mark::Box(frame, Look::fill(Ink::Paper))];
             marks.extend(hatching(frame, Line::new(Ink::Soft, 0.1)));

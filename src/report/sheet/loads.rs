@@ -51,7 +51,7 @@ fn supports(flow: &mut Flow, matter: &Matter<'_>, state: &StateFigures) {
         Column::new(Kind::Figure, "limit"),
     ])
     .under(vec![
-        (String::new(), 2),
+        (format!("State {}", state.state), 2),
         ("bogie".to_owned(), 3),
         ("each axle".to_owned(), 3),
         ("largest wheel".to_owned(), 3),
@@ -127,7 +127,7 @@ fn vehicles(flow: &mut Flow, matter: &Matter<'_>, state: &StateFigures) {
         Column::new(Kind::Figure, format!("limit\n{}", matter.length_sign())),
     ])
     .under(vec![
-        (String::new(), 3),
+        (format!("State {}", state.state), 3),
         ("payload".to_owned(), 3),
         ("mass per length".to_owned(), 2),
         ("front : rear".to_owned(), 2),

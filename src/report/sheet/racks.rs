@@ -71,7 +71,7 @@ fn table(flow: &mut Flow, matter: &Matter<'_>, state: &StateFigures) {
     }
     columns.extend((1..=tiers).map(|tier| figure(&tier.to_string())));
     let mut over = vec![
-        (String::new(), 2),
+        (format!("State {}", state.state), 2),
         ("rack".to_owned(), 3),
         ("heaviest tier".to_owned(), 3),
         ("heaviest pocket".to_owned(), 3),

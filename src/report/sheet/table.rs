@@ -12,6 +12,8 @@ const ROOM_MM: f64 = 0.5;
 const SIZES_PT: [f64; 7] = [7.5, 7.0, 6.5, 6.0, 5.5, 5.0, 4.5];
 /// Words of a column break where they are longer than this, in mm.
 const LONGEST_WORD_MM: f64 = 26.0;
+/// A line of words that is easily read, in mm.
+const GOOD_LINE_MM: f64 = 48.0;
 /// The most that a column is wider than it must be, in mm.
 const MOST_SPARE_MM: f64 = 14.0;
 /// Rows that stay with the heads of their table.
@@ -376,14 +378,30 @@ fn widths(table: &Table, size_pt: f64, room_mm: f64) -> (bool, Vec<f64>) {
         return (false, scaled.collect());
     }
     if wanted > room_mm {
-        let share = (room_mm - least) / (wanted - least);
-        return (true, needs.iter().map(|(least, wanted)| least + (wanted - least) * share).collect());
+        return (true, crowded(&needs, room_mm));
     }
     // What is left is shared, so that the eye finds its way along a row; a table of few words stays narrower.
     let shared = table.columns.iter().filter(|column| column.kind != Kind::Tick).count().max(1);
     let each = ((room_mm - wanted) / shared as f64).min(MOST_SPARE_MM);
     let spare = |column: &Column| if column.kind == Kind::Tick { 0.0 } else { each };
     (true, table.columns.iter().zip(&needs).map(|(column, (_, wanted))| wanted + spare(column)).collect())
+}
+
+/// Widths where not every line fits its column: each has what it needs least, then all come up to a line that is
+/// easily read, then those that want more share what is left.
+fn crowded(needs: &[(f64, f64)], room_mm: f64) -> Vec<f64> {
+    let steps: [fn(&(f64, f64)) -> f64; 3] =
+        [|need| need.0, |need| need.1.min(GOOD_LINE_MM).max(need.0), |need| need.1];
+    let mut widths: Vec<f64> = needs.iter().map(steps[0]).collect();
+    for pair in steps.windows(2) {
+        let left = room_mm - widths.iter().sum::<f64>();
+        let wanted: f64 = needs.iter().map(|need| pair[1](need) - pair[0](need)).sum();
+        let share = if wanted > 0.0 { (left / wanted).clamp(0.0, 1.0) } else { 0.0 };
+        for (width, need) in widths.iter_mut().zip(needs) {
+            *width += (pair[1](need) - pair[0](need)) * share;
+        }
+    }
+    widths
 }
 
 /// Least and wanted width of a column in mm.

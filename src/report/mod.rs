@@ -24,6 +24,7 @@ mod loaded_text;
 mod out;
 mod placements_text;
 mod records;
+pub mod sheet;
 mod springs_text;
 mod unloading_text;
 mod verdict;

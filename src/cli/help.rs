@@ -14,6 +14,9 @@ longstow figures PLAN...        print loads, reactions, moments and ratios of pl
 longstow working PLAN...        print how a figure came about: formula, numbers put in, source
 longstow loaded PLAN...         print how the load as recorded differs from the plan, and who signed
 longstow weighings PLAN...      print how readings of scales compare, and what would explain them
+longstow compare BEFORE AFTER   print what differs between two plans
+longstow compare PLAN --states M N
+                                print what differs between two states of a plan
 longstow help                   print this
 longstow --version              print the version
 
@@ -32,12 +35,17 @@ Options of working:
   --of \"WHAT: THING, THING\"     of which figure, such as \"axle-load: vehicle W3, rear bogie\"; a
                                 check's name alone means its worst finding; may be given again
   --list                        list all that can be asked
+Options of compare:
+  --state N                     of both plans that state alone
+  --states M N                  state M before, state N after
+  --list all                    list all that differs, not only what matters most
 Options may stand before or after plans; what follows -- is a plan, and so is ./check.
 
 Exit codes: 0 no unaccepted fail and nothing undecided, 1 an unaccepted fail, 3 no fail but
 something undecided, 2 could not run; of several plans 2 counts first, then 1, then 3.
 loaded ends with 1 where a string differs and 3 where one is not confirmed; weighings with 1
-where readings do not fit and 3 where there are none or some have no tolerance.
+where readings do not fit and 3 where there are none or some have no tolerance. compare ends
+with 0 where nothing differs and with 1 where something does.
 
 Longstow computes. Local rules, and the people licensed to apply them, decide.
 ";

@@ -1,10 +1,12 @@
 //! The commands: arguments in, a report on standard output, an exit code; one file per subcommand.
 //!
 //! Floor 7: uses everything below it but not `gui`. Exit codes: 0 no unaccepted fail and nothing undecided, 1 an
-//! unaccepted fail, 3 no fail but something undecided, 2 could not run; of several plans 2, then 1, then 3, then 0.
+//! unaccepted fail, 3 no fail but something undecided, 2 could not run; of several plans 2, then 1, then 3, then 0;
+//! `compare` 0 nothing differs, 1 something does, 2 could not run.
 
 mod args;
 mod check;
+mod compare;
 mod exit;
 mod figures;
 mod help;
@@ -16,6 +18,7 @@ mod working;
 
 pub use args::{UsageError, parse};
 pub use check::CheckCommand;
+pub use compare::{CompareCommand, ComparedPair};
 pub use figures::FiguresCommand;
 pub use loaded::LoadedCommand;
 pub use plans::StateChoice;
@@ -52,6 +55,8 @@ pub enum Command {
     Loaded(LoadedCommand),
     /// `longstow weighings`
     Weighings(WeighingsCommand),
+    /// `longstow compare`
+    Compare(CompareCommand),
     /// `longstow help`
     Help,
     /// `longstow --version`
@@ -67,6 +72,7 @@ pub fn run(command: &Command) -> ExitCode {
         Command::Working(working) => working.run(&mut streams),
         Command::Loaded(loaded) => loaded.run(&mut streams),
         Command::Weighings(weighings) => weighings.run(&mut streams),
+        Command::Compare(compare) => compare.run(&mut streams),
         Command::Help => help::help(&mut streams),
         Command::Version => help::version(&mut streams),
     };

@@ -125,7 +125,8 @@ fn disk_message(path: &Path, error: &disk::DiskError) -> String {
     }
 }
 
-fn scope_in(plan: &Plan, choice: StateChoice) -> Result<Scope, String> {
+/// The states that `choice` means in `plan`, or what there is instead.
+pub(super) fn scope_in(plan: &Plan, choice: StateChoice) -> Result<Scope, String> {
     let StateChoice::One(state) = choice else { return Ok(Scope::All) };
     let count = load_states(plan).len();
     if state < count {

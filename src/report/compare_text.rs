@@ -182,7 +182,8 @@ fn finding_row(change: &FindingChange, style: Style) -> Line {
 
 /// The check and its things; of what passes both times its tightest place, which may be another one.
 pub fn finding_place(change: &FindingChange) -> String {
-    let things = |side: &FindingSide| side.finding.as_ref().map(|finding| finding.things.join(", "));
+    let compared = |side: &FindingSide| side.finding.clone().filter(|finding| finding.comparison.is_some());
+    let things = |side: &FindingSide| compared(side).map(|finding| finding.things.join(", "));
     let (title, now) = (change.check.title, change.things.join(", "));
     match (things(&change.before), things(&change.after)) {
         (Some(one), Some(two)) if one != two => format!("{title}, tightest: {one}, now {two}"),

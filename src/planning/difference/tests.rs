@@ -141,7 +141,7 @@ fn setting_edits(plan: &Plan) -> Vec<Sample> {
         (
             Edit::AdoptLimits { limits: vec![(sag, limit(0.03))], by: by.clone() },
             "limit sag",
-            "while travelling",
+            "running value",
         ),
         (Edit::AcceptLimits { kinds: vec![sag], by }, "limit sag", "accepted by"),
         (Edit::SetNearShare { share: Some(0.9) }, "plan", "near from"),

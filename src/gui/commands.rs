@@ -74,6 +74,8 @@ pub enum Command {
     FindingAfter,
     /// Go to the finding before the one chosen, among those listed.
     FindingBefore,
+    /// Learn with exercises.
+    Exercises,
     /// List the shortcuts.
     Shortcuts,
 }
@@ -160,6 +162,7 @@ impl Command {
             C::ZoomToSelection,
             C::FindingBefore,
             C::FindingAfter,
+            C::Exercises,
             C::Shortcuts,
         ]
         .into_iter()
@@ -211,6 +214,7 @@ impl Command {
             Self::GoTo(Pane::DeckPlan) => "Go to the deck plan",
             Self::FindingAfter => "Next finding",
             Self::FindingBefore => "Finding before",
+            Self::Exercises => "Learn with exercises",
             Self::Shortcuts => "Keyboard and mouse",
         }
     }
@@ -266,6 +270,7 @@ impl Command {
             }
             Self::FindingAfter => vec![plain(Key::F9)],
             Self::FindingBefore => vec![KeyboardShortcut::new(Modifiers::SHIFT, Key::F9)],
+            Self::Exercises => vec![ctrl(Key::E)],
             Self::Shortcuts => vec![ctrl(Key::H)],
         }
     }

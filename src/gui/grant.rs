@@ -3,13 +3,14 @@
 use super::canvas::{Along, place_free, propose_hold};
 use super::commands::{Command, Pane};
 use super::dialogs::{Dialog, Next};
+use super::files::empty_plan;
 use super::panels::findings::title_of;
 use super::panels::findings_filter::Listed;
 use super::panels::tables::Tab;
 use super::train_edits;
-use super::{FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
+use super::{Document, FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
 use crate::checks::{Subject, assess};
-use crate::edit::{Edit, Locked};
+use crate::edit::{Edit, Locked, OnDisk};
 use crate::model::{Acceptance, Placement, StringMark, TrainEnd};
 use crate::statics::{Figures, Scope};
 use crate::units::Style;
@@ -117,6 +118,12 @@ impl Workbench {
             }
             Command::FindingAfter => self.step_findings(1),
             Command::FindingBefore => self.step_findings(-1),
+            Command::Exercises => {
+                if self.at_start {
+                    self.show_document(Document::new(Arc::new(empty_plan()), OnDisk::Yes));
+                }
+                self.panels.views.show_exercises();
+            }
             Command::Shortcuts => self.dialog = Some(Dialog::Shortcuts),
         }
     }

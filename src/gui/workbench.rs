@@ -162,6 +162,19 @@ impl Workbench {
         self.grant(request);
     }
 
+    /// What is kept between sessions beside the preferences: sizes of panes, exercises done.
+    pub(super) fn settings(&self) -> Vec<(String, String)> {
+        let mut settings = self.panes.settings();
+        settings.extend(self.panels.views.settings());
+        settings
+    }
+
+    /// Takes up what a session before kept.
+    pub(super) fn take_up_settings(&mut self, settings: &[(String, String)]) {
+        self.panes = Panes::of_settings(settings);
+        self.panels.views.take_up_settings(settings);
+    }
+
     /// Shows another document from its beginning.
     pub(super) fn show_document(&mut self, document: Document) {
         self.selection = first_selection(&document);

@@ -97,7 +97,7 @@ pub(super) fn face_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
 }
 
 /// The rack as large as it fits; what is below its deck is squeezed, and a gauge line may leave at the top.
-fn projection(picture: &Picture, rect: Rect) -> Projection {
+pub(super) fn projection(picture: &Picture, rect: Rect) -> Projection {
     let (low, high) = (picture.bounds.least, picture.bounds.most);
     let posts = picture.shapes.iter().filter(|shape| matches!(shape.role, Role::Rack | Role::RackCarrying));
     match posts.map(|shape| shape.form.bounds()).reduce(crate::drawing::Area::around) {
@@ -112,7 +112,7 @@ fn projection(picture: &Picture, rect: Rect) -> Projection {
     }
 }
 
-fn is_title(shape: &crate::drawing::Shape) -> bool {
+pub(super) fn is_title(shape: &crate::drawing::Shape) -> bool {
     shape.role == Role::Label && matches!(shape.thing, Some(Thing::Rack(_)))
 }
 

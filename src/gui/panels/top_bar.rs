@@ -16,6 +16,8 @@ pub(in crate::gui) fn top_bar_ui(ui: &mut Ui, shown: &Shown<'_>, start: &Start, 
         ui.menu_button("Edit", |ui| edit_menu_ui(ui, shown, requests));
         ui.menu_button("View", |ui| view_menu_ui(ui, shown, requests));
         ui.menu_button("Help", |ui| {
+            ui.set_min_width(220.0);
+            command_ui(ui, Command::Exercises, requests);
             command_ui(ui, Command::Shortcuts, requests);
             if ui.button("About and cautions").clicked() {
                 requests.push(Request::ShowAbout);

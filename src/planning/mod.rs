@@ -8,6 +8,7 @@ pub mod difference;
 pub mod exercises;
 pub mod lay;
 mod loaded;
+pub mod mends;
 pub mod weighings;
 pub mod what_if;
 

@@ -3,6 +3,7 @@
 use super::springs_columns;
 use crate::checks::{self, Comparison, Outcome, Sense};
 use crate::gui::canvas::rack_words;
+use crate::gui::menus::MenuOf;
 use crate::gui::{Request, Role, SelectMode, Shown, ZoomTarget};
 use crate::model::{LimitKind, StringMark, TrainEnd};
 use crate::statics::{PlacedString, SpanFigures, SupportLoads};
@@ -102,16 +103,13 @@ impl Row {
         }
     }
 
-    /// What it is in findings and workings.
-    pub(super) fn thing(&self, shown: &Shown<'_>) -> Option<checks::Subject> {
-        Some(match &self.subject {
-            Subject::Vehicle(vehicle) => checks::Subject::Vehicle(*vehicle),
-            Subject::Rack(rack) => checks::Subject::Rack(*rack),
-            Subject::String(mark) => {
-                let at = shown.plan.order.iter().position(|string| string.mark == *mark)?;
-                checks::Subject::String(at)
-            }
-        })
+    /// The menu of what it stands for.
+    pub(super) fn menu(&self) -> MenuOf {
+        match &self.subject {
+            Subject::Vehicle(vehicle) => MenuOf::Vehicle(*vehicle),
+            Subject::Rack(rack) => MenuOf::Rack(*rack),
+            Subject::String(mark) => MenuOf::String(mark.clone()),
+        }
     }
 
     /// The requests that a double click makes.
@@ -397,6 +395,52 @@ fn units_words(shown: &Shown<'_>) -> &'static str {
         crate::units::UnitSystem::Metric => "Masses in t, lengths in m, sag in mm; level and rigid racks",
         crate::units::UnitSystem::UsCustomary => {
             "Masses in short tons, lengths in ft, sag in in; level and rigid racks"
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::OnDisk;
+    use crate::gui::{SAMPLES, Theme, Workbench};
+    use crate::working::of;
+
+    /// Every number that is worked out has a working whose result is that very number.
+    fn check(sample: usize) {
+        let workbench = Workbench::new(SAMPLES[sample].plan().unwrap(), OnDisk::Yes);
+        let shown = workbench.shown(&Theme::LIGHT, "");
+        let mut asked = 0;
+        for table in [vehicles(&shown), racks(&shown), strings(&shown)] {
+            // The first rows and the last stand for all: bogies in the middle, ends, engines.
+            let count = table.rows.len();
+            for (at, row) in table.rows.iter().enumerate().filter(|(at, _)| *at < 4 || at + 2 > count) {
+                for (cell, column) in row.cells.iter().zip(&table.columns) {
+                    let (Some(question), Some(quantity)) = (cell.question, cell.quantity) else { continue };
+                    let working = of(shown.figures, Some(0), &question);
+                    let words = format!("{sample}, row {at}, {}: {question:?}", column.title);
+                    let result = working.and_then(|working| Some(working.result()?.value.value));
+                    let result = result.unwrap_or_else(|| panic!("no working: {words}"));
+                    let off = (result - quantity.value).abs() / quantity.value.abs().max(1.0e-6);
+                    match question.what {
+                        // Weight per length, not mass.
+                        "string-weight" => {}
+                        // The worse of the stiff and the soft body, which stand in columns of their own.
+                        "wheel-balance" => assert!(result > quantity.value - 1.0e-9, "{words}"),
+                        _ => assert!(off < 1.0e-9, "{words}: {result}, not {}", quantity.value),
+                    }
+                    asked += 1;
+                }
+            }
+        }
+        assert!(asked > 50, "{asked}");
+    }
+
+    #[test]
+    fn every_number_worked_out_is_the_result_of_the_working_that_it_is_asked_for() {
+        // Springs are asked in (b); (e) has two-axle wagons.
+        for sample in [0, 1, 4] {
+            check(sample);
         }
     }
 }

@@ -1,13 +1,13 @@
 //! The lower middle: figures in tables, and the forms that set up the plan, in tabs.
 
-use super::how::how_list_ui;
 use super::working::{How, Workings};
 use super::{
     drops_form, figure_rows, limits_form, order_form, plan_form, route_form, sections_form, train_form,
     types_form,
 };
+use crate::checks::Subject;
 use crate::gui::commands::Pane;
-use crate::gui::{Request, Role, Shown, focus};
+use crate::gui::{Request, Role, Shown, focus, menus};
 use crate::working::Question;
 use egui::{Align, Event, EventFilter, Key, Layout, Rect, Response, RichText, ScrollArea, Sense, Ui};
 use egui_extras::{Column, TableBuilder, TableRow};
@@ -87,7 +87,7 @@ pub(in crate::gui) struct Tables {
     /// The tab shown.
     pub(in crate::gui) tab: Tab,
     sort: Sort,
-    /// The column that the keyboard is in, and that of the last right click.
+    /// The column that the keyboard is in.
     column: usize,
     workings: Workings,
     types: types_form::Chosen,
@@ -111,6 +111,42 @@ impl Tables {
     pub(in crate::gui) fn show_working(&mut self, how: How) {
         self.workings.ask(how);
         self.tab = Tab::Working;
+    }
+
+    /// Shows the form of a thing that has one; other things change nothing.
+    pub(in crate::gui) fn show_subject(&mut self, subject: Subject) {
+        self.tab = match subject {
+            Subject::VehicleType(at) => {
+                self.types = types_form::Chosen::Vehicle(at);
+                Tab::Types
+            }
+            Subject::RackType(at) => {
+                self.types = types_form::Chosen::Rack(at);
+                Tab::Types
+            }
+            Subject::Section(at) => {
+                self.sections = sections_form::Chosen::Section(at);
+                Tab::Sections
+            }
+            Subject::Limit(_) => Tab::Limits,
+            Subject::Drop(at) | Subject::Step(at, _) => {
+                self.drops = drops_form::Chosen::of(at);
+                Tab::Drops
+            }
+            _ => self.tab,
+        };
+    }
+
+    /// Shows the form of a vehicle type, by index.
+    pub(in crate::gui) fn show_vehicle_type(&mut self, at: usize) {
+        self.types = types_form::Chosen::Vehicle(at);
+        self.tab = Tab::Types;
+    }
+
+    /// Shows the form of a rack type, by index.
+    pub(in crate::gui) fn show_rack_type(&mut self, at: usize) {
+        self.types = types_form::Chosen::Rack(at);
+        self.tab = Tab::Types;
     }
 
     /// Draws the row of tabs.
@@ -221,7 +257,7 @@ impl Tables {
                 .body(|body| {
                     body.rows(18.0, table.rows.len(), |mut row| {
                         if let Some(line) = table.rows.get(row.index()) {
-                            let asked = self.row_ui(&mut row, shown, (&table, line), requests);
+                            let asked = self.row_ui(&mut row, shown, line, requests);
                             pointed = asked[0].or(pointed);
                             focused = asked[1].or(focused);
                         }
@@ -242,18 +278,15 @@ impl Tables {
         &mut self,
         row: &mut TableRow<'_, '_>,
         shown: &Shown<'_>,
-        (table, line): (&figure_rows::Table, &figure_rows::Row),
+        line: &figure_rows::Row,
         requests: &mut Vec<Request>,
     ) -> [Option<Question>; 2] {
         row.set_selected(line.is_selected(shown));
         let mut pointed = None;
         let mut rects = Vec::with_capacity(line.cells.len());
-        for (at, cell) in line.cells.iter().enumerate() {
+        for cell in &line.cells {
             let (rect, response) = row.col(|ui| cell_ui(ui, shown, cell));
             rects.push(rect);
-            if response.secondary_clicked() {
-                self.column = at;
-            }
             pointed = cell.question.filter(|_| response.contains_pointer()).or(pointed);
         }
         let response = row.response().accessible_name(line.name.clone());
@@ -265,20 +298,7 @@ impl Tables {
         if response.double_clicked() {
             requests.extend(line.zoom());
         }
-        if let Some(thing) = line.thing(shown) {
-            response.context_menu(|ui| {
-                ui.strong("How did it come about?");
-                let of_cell = line.cells.get(self.column).and_then(|cell| cell.question);
-                if let Some((question, column)) = of_cell.zip(table.columns.get(self.column)) {
-                    if ui.button(format!("{}: {}", column.title, line.cells[self.column].text)).clicked() {
-                        requests.push(Request::ShowWorking(How::Figure(question)));
-                        ui.close();
-                    }
-                    ui.separator();
-                }
-                how_list_ui(ui, shown, thing, requests);
-            });
-        }
+        menus::ask(&response, || line.menu(), requests);
         let focused =
             response.has_focus().then(|| self.along_row(&response, line, (&rects, shown))).flatten();
         [pointed, focused]

@@ -37,8 +37,8 @@ pub(super) enum States {
 pub(super) struct Bench {
     scratch: Scratch,
     states: States,
-    pub(super) figures: Figures,
-    pub(super) assessment: Assessment,
+    pub(super) figures: Arc<Figures>,
+    pub(super) assessment: Arc<Assessment>,
     pub(super) bounds: Bounds,
     pub(super) focus: Focus,
     pub(super) over: Over,
@@ -59,11 +59,11 @@ impl Bench {
         let over = Over::Knob(Knob::Count);
         let sweep = Sweep::new(&scratch, Knob::Count);
         let mut bench = Self {
-            assessment: assess(&figures),
+            assessment: Arc::new(assess(&figures)),
             by_state: by_state(&figures),
             scratch,
             states,
-            figures,
+            figures: Arc::new(figures),
             bounds,
             focus: Focus::default(),
             over,
@@ -196,8 +196,8 @@ impl Bench {
     }
 
     fn work_out(&mut self) {
-        self.figures = figures_of(&self.scratch, self.states);
-        self.assessment = assess(&self.figures);
+        self.figures = Arc::new(figures_of(&self.scratch, self.states));
+        self.assessment = Arc::new(assess(&self.figures));
         self.by_state = by_state(&self.figures);
         self.bounds = Bounds::of(&self.figures.plan, &self.figures.consist);
         self.show_state(self.state);

@@ -115,25 +115,42 @@ fn head_ui(ui: &mut Ui, shown: &Shown<'_>, bench: &Bench, chart: Chart, done: &m
     ui.horizontal(|ui| {
         ui.set_height(HEAD_POINTS);
         ui.strong(chart.title());
-        for (at, plotted) in chart.series().iter().enumerate() {
-            let Some(measure) = bench.measure(*plotted) else { continue };
-            line_sample(ui, shown, at);
-            let broken = measure.holds() == Some(false);
-            let sign = if broken { "! " } else { "" };
-            let mut value = RichText::new(format!("{sign}{}", measure.quantity.show(shown.style))).strong();
-            if broken {
-                value = value.color(shown.theme.color(Role::Fail));
-            }
-            let words = short(*plotted, &measure, bench);
-            ui.label(value).on_hover_text(format!("{words}: {}", bound_words(&measure, shown.style)));
-            let hint = format!("{words}: {}\nHow it came about (?)", bound_words(&measure, shown.style));
-            let name = format!("How? {words}");
-            if ui.small_button("How?").on_hover_text(hint).accessible_name(name).clicked() {
-                done.asked = Some(Question::new(measure.figure, measure.subject));
-            }
-            ui.add(egui::Label::new(RichText::new(words).weak().small()).truncate());
+        let measures: Vec<(usize, Plotted, Measure)> = chart
+            .series()
+            .iter()
+            .enumerate()
+            .filter_map(|(at, plotted)| Some((at, *plotted, bench.measure(*plotted)?)))
+            .collect();
+        // Each has its part of the width, so that long names never push the next one out of sight.
+        let gaps = ui.spacing().item_spacing.x * measures.len() as f32;
+        let part = (ui.available_width() - gaps).max(0.0) / measures.len().max(1) as f32;
+        for (at, plotted, measure) in measures {
+            let layout = egui::Layout::left_to_right(egui::Align::Center);
+            ui.allocate_ui_with_layout(vec2(part, HEAD_POINTS), layout, |ui| {
+                ui.set_min_width(part);
+                let words = short(plotted, &measure, bench);
+                figure_ui(ui, shown, (at, &measure, &words), done);
+            });
         }
     });
+}
+
+/// One figure of a plot now.
+fn figure_ui(ui: &mut Ui, shown: &Shown<'_>, (at, measure, words): (usize, &Measure, &str), done: &mut Done) {
+    line_sample(ui, shown, at);
+    let broken = measure.holds() == Some(false);
+    let sign = if broken { "! " } else { "" };
+    let mut value = RichText::new(format!("{sign}{}", measure.quantity.show(shown.style))).strong();
+    if broken {
+        value = value.color(shown.theme.color(Role::Fail));
+    }
+    let hint = format!("{words}: {}", bound_words(measure, shown.style));
+    ui.label(value).on_hover_text(hint.as_str());
+    let how = ui.small_button("How?").accessible_name(format!("How? {words}"));
+    if how.on_hover_text(format!("{hint}\nHow it came about (?)")).clicked() {
+        done.asked = Some(Question::new(measure.figure, measure.subject));
+    }
+    ui.add(egui::Label::new(RichText::new(words).weak().small()).truncate());
 }
 
 fn bound_words(measure: &Measure, style: Style) -> String {

@@ -3,6 +3,7 @@
 use super::canvas::{place_free, propose_hold};
 use super::commands::{Command, Pane};
 use super::dialogs::{Dialog, Next};
+use super::finder::Finder;
 use super::panels::findings::title_of;
 use super::panels::findings_filter::Listed;
 use super::panels::tables::Tab;
@@ -38,6 +39,12 @@ impl Workbench {
             Request::OpenSample(at) => self.after_saving(Next::OpenSample(at)),
             Request::SetDecimal(mark) => self.decimal = mark,
             Request::ShowTab(tab) => self.show_tab(tab),
+            Request::ShowThing(subject) => {
+                self.show_train();
+                self.show_subject(subject);
+            }
+            Request::SetColours(preference) => self.ctx.set_theme(preference),
+            Request::SetSize(size) => self.ctx.set_zoom_factor(size),
             Request::ShowAbout => self.dialog = Some(Dialog::About),
             Request::CallOff(work) => self.works.call_off(work),
             Request::WorkOut => self.forget_settling(),
@@ -83,6 +90,9 @@ impl Workbench {
             }
             Command::FindingAfter => self.step_findings(1),
             Command::FindingBefore => self.step_findings(-1),
+            Command::Find => self.finder = Some(Finder::of(&self.document, &self.start)),
+            Command::History => self.show_history(),
+            Command::LeftBehind => self.offer_left(),
             Command::Shortcuts => self.dialog = Some(Dialog::Shortcuts),
         }
     }
@@ -142,6 +152,20 @@ impl Workbench {
             None => self.say("Nothing left to undo or redo"),
         }
         self.plan_changed();
+    }
+
+    /// Goes to a step of the history.
+    pub(super) fn jump_to(&mut self, step: usize) {
+        self.preview = None;
+        self.document.jump_to(step, self.scope());
+        self.plan_changed();
+    }
+
+    /// Lists the steps made.
+    pub(super) fn show_history(&mut self) {
+        let history = self.document.history();
+        let labels = history.labels().map(str::to_owned).collect();
+        self.dialog = Some(Dialog::History { labels, at: history.cursor() });
     }
 
     /// Lets go of what the plan no longer has.

@@ -8,6 +8,7 @@ mod cpu_renderer;
 mod documents;
 mod dragging;
 mod from_nothing;
+mod habits;
 mod hands;
 mod harness;
 mod keyboard;

@@ -3,7 +3,6 @@
 use super::dialogs::Purpose;
 use super::files::Outside;
 use super::icon::icon;
-use super::panes::Panes;
 use super::preferences::Preferences;
 use super::safekeeping::KEPT_AFTER;
 use super::start::Start;
@@ -88,8 +87,8 @@ fn open(plan: Option<PathBuf>, drawn: Arc<AtomicBool>) -> eframe::Result {
             let settings = SettingsFile::of_user().ok();
             let preferences = settings.as_ref().map(Preferences::read).unwrap_or_default();
             let written = settings.as_ref().and_then(|file| file.read().ok()).unwrap_or_default();
-            workbench.panes = Panes::of_settings(&written);
-            let panes = workbench.panes.settings();
+            workbench.take_up_settings(&written);
+            let others = workbench.settings();
             preferences.apply(&creation.egui_ctx);
             workbench.ask(Request::SetDecimal(preferences.decimal));
             if let Ok(folder) = Berth::folder_of_user() {
@@ -98,7 +97,7 @@ fn open(plan: Option<PathBuf>, drawn: Arc<AtomicBool>) -> eframe::Result {
             if let Some(plan) = &plan {
                 workbench.open_path(plan);
             }
-            Ok(Box::new(App::new(workbench, drawn, Kept { settings, preferences, panes })))
+            Ok(Box::new(App::new(workbench, drawn, Kept { settings, preferences, others })))
         }),
     )
 }
@@ -113,7 +112,8 @@ struct Chosen {
 struct Kept {
     settings: Option<SettingsFile>,
     preferences: Preferences,
-    panes: Vec<(String, String)>,
+    /// What else is kept: sizes of panes, exercises done.
+    others: Vec<(String, String)>,
 }
 
 struct App {
@@ -136,14 +136,14 @@ impl App {
 
     fn keep_preferences(&mut self, ctx: &Context) {
         let now = Preferences::now(ctx, self.workbench.decimal);
-        let panes = &self.workbench.panes;
+        let others = self.workbench.settings();
         // While an edge is dragged its size is not settled.
         let settled = !ctx.input(|input| input.pointer.any_down());
-        if settled && (now != self.kept.preferences || panes.settings() != self.kept.panes) {
-            (self.kept.preferences, self.kept.panes) = (now, panes.settings());
+        if settled && (now != self.kept.preferences || others != self.kept.others) {
             if let Some(settings) = &self.kept.settings {
-                now.keep(settings, panes);
+                now.keep(settings, &others);
             }
+            (self.kept.preferences, self.kept.others) = (now, others);
         }
     }
 

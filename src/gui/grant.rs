@@ -1,15 +1,17 @@
 //! Granting requests: the only place where the window changes anything.
 
-use super::canvas::{place_free, propose_hold};
+use super::canvas::{Along, place_free, propose_hold};
 use super::commands::{Command, Pane};
 use super::dialogs::{Dialog, Next};
+use super::files::empty_plan;
 use super::finder::Finder;
 use super::panels::findings::title_of;
 use super::panels::findings_filter::Listed;
 use super::panels::tables::Tab;
-use super::{FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
+use super::train_edits;
+use super::{Document, FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
 use crate::checks::{Subject, assess};
-use crate::edit::{Edit, Locked};
+use crate::edit::{Edit, Locked, OnDisk};
 use crate::model::{Acceptance, Placement, StringMark, TrainEnd};
 use crate::statics::{Figures, Scope};
 use crate::units::Style;
@@ -19,19 +21,39 @@ impl Workbench {
     /// Does what was asked for, or says why not.
     pub(super) fn grant(&mut self, request: Request) {
         match request {
-            Request::Edit(edit) => self.make(&edit),
+            Request::Edit(edit) => {
+                self.make(&edit);
+            }
+            Request::Change(change) => self.make_change(change),
             Request::Preview(edit) => self.show_preview(edit),
             Request::Select { strings, mode } => self.select(strings, mode),
             Request::SelectVehicle(vehicle) => self.select_vehicle(vehicle),
             Request::ShowState(state) => self.show_state(state),
             Request::ShowRack(rack) => self.selection.rack = rack,
             Request::ShowFinding(key) => self.show_finding(key),
-            Request::ShowWorking(how) => self.panels.tables.show_working(how),
+            Request::ShowWorking(how) => {
+                self.show_train();
+                self.panels.tables.show_working(how);
+            }
             Request::ZoomTo(target) => self.canvas.zoom_to(target),
             Request::Grab { strings, grab_offset } => {
                 // A form would stand where the pockets are wanted.
                 self.show_rack_face();
                 self.canvas.grab(strings, grab_offset);
+            }
+            Request::OpenMenu { of, at } => self.open_menu(of, at),
+            Request::PutInto { rack, pocket } => self.put_into(rack, pocket),
+            Request::EditVehicleType(at) => {
+                self.show_train();
+                self.panels.tables.show_vehicle_type(at);
+            }
+            Request::EditRackType(at) => {
+                self.show_train();
+                self.panels.tables.show_rack_type(at);
+            }
+            Request::AcceptFinding(key) => {
+                self.show_finding(key);
+                self.panels.findings.go_to_acceptance();
             }
             Request::PlaceFree(strings) => self.place_free(&strings),
             Request::Command(command) => self.command(command),
@@ -48,6 +70,8 @@ impl Workbench {
             Request::ShowAbout => self.dialog = Some(Dialog::About),
             Request::CallOff(work) => self.works.call_off(work),
             Request::WorkOut => self.forget_settling(),
+            // Only the frame being drawn reaches the clipboard; see `Workbench::ui`.
+            Request::CopyText(_) => self.say("Copied"),
             Request::Say(words) => self.say(words),
         }
     }
@@ -66,6 +90,15 @@ impl Workbench {
             Command::TakeOff => self.take_off(),
             Command::Lock => self.lock(),
             Command::HoldAtMiddle => self.hold_at_middle(),
+            Command::Mirror => self.mirror(),
+            Command::SwapPockets => self.swap_pockets(),
+            Command::PairsAsOne => self.turn_pairs(),
+            Command::FillTier => self.fill_tier(),
+            Command::TurnVehicle => self.edit_vehicle(train_edits::turned),
+            Command::DuplicateVehicle => self.edit_vehicle(train_edits::duplicated),
+            Command::RemoveVehicle => self.edit_vehicle(train_edits::removed),
+            Command::VehicleForward => self.move_vehicle(Along::Forward),
+            Command::VehicleRearward => self.move_vehicle(Along::Rearward),
             Command::StateBefore => self.show_state(self.state.saturating_sub(1)),
             Command::StateAfter => self.show_state(self.state + 1),
             Command::FirstState => self.show_state(0),
@@ -76,10 +109,12 @@ impl Workbench {
                 self.selection.rack = (self.selection.rack + 1).min(racks.saturating_sub(1));
             }
             Command::WholeTrain => self.canvas.zoom_to(ZoomTarget::Train),
-            Command::ZoomToSelection => {
-                let strings = self.selection.strings.iter().cloned().collect();
-                self.canvas.zoom_to(ZoomTarget::Strings(strings));
-            }
+            Command::ZoomToSelection => self.zoom_to_selection(),
+            Command::ZoomToRack => self.canvas.zoom_to(ZoomTarget::Rack(self.selection.rack)),
+            Command::ZoomToFinding => match self.selection.finding.clone() {
+                Some(key) => self.show_finding(key),
+                None => self.say("No finding is chosen; choose one in the list of findings"),
+            },
             Command::Show(view) => self.panels.views.view = view,
             Command::GoTo(pane) => {
                 self.focus = Some(pane);
@@ -93,6 +128,12 @@ impl Workbench {
             Command::Find => self.finder = Some(Finder::of(&self.document, &self.start)),
             Command::History => self.show_history(),
             Command::LeftBehind => self.offer_left(),
+            Command::Exercises => {
+                if self.at_start {
+                    self.show_document(Document::new(Arc::new(empty_plan()), OnDisk::Yes));
+                }
+                self.panels.views.show_exercises();
+            }
             Command::Shortcuts => self.dialog = Some(Dialog::Shortcuts),
         }
     }
@@ -118,7 +159,7 @@ impl Workbench {
     }
 
     /// Makes an edit; says why where it cannot be made, and what else it did.
-    fn make(&mut self, edit: &Edit) {
+    pub(super) fn make(&mut self, edit: &Edit) -> Granted {
         self.preview = None;
         match self.document.apply(edit, self.scope()) {
             Ok(made) => {
@@ -135,8 +176,12 @@ impl Workbench {
                     self.say(said.join(". "));
                 }
                 self.plan_changed();
+                Granted::Yes
             }
-            Err(error) => self.say(format!("Not done: {error}")),
+            Err(error) => {
+                self.say(format!("Not done: {error}"));
+                Granted::Refused
+            }
         }
     }
 
@@ -201,7 +246,7 @@ impl Workbench {
         self.before = None;
     }
 
-    fn select(&mut self, strings: Vec<StringMark>, mode: SelectMode) {
+    pub(super) fn select(&mut self, strings: Vec<StringMark>, mode: SelectMode) {
         self.selection.vehicle = None;
         let selected = &mut self.selection.strings;
         match mode {
@@ -217,7 +262,7 @@ impl Workbench {
         }
     }
 
-    fn select_vehicle(&mut self, vehicle: Option<usize>) {
+    pub(super) fn select_vehicle(&mut self, vehicle: Option<usize>) {
         self.selection.vehicle = vehicle;
         let Some(vehicle) = vehicle else { return };
         self.selection.strings.clear();
@@ -273,7 +318,9 @@ impl Workbench {
         let edits: Vec<Edit> = self.selected_on_train().iter().filter_map(hold).collect();
         match edits.as_slice() {
             [] => self.say("No selected string has a rack under it that can clamp"),
-            [edit] => self.make(&edit.clone()),
+            [edit] => {
+                self.make(&edit.clone());
+            }
             many => {
                 let label = format!("Hold {} strings at their middle", many.len());
                 self.make(&Edit::Batch { label, edits });
@@ -286,10 +333,7 @@ impl Workbench {
         let figures = self.document.figures();
         match place_free(&plan, &figures.consist, self.selection.rack, strings) {
             Some(change) => {
-                self.make(&change.edit);
-                if !change.said.is_empty() {
-                    self.say(change.said);
-                }
+                self.make_change(change);
                 self.select(strings.to_vec(), SelectMode::Only);
             }
             None => self.say("No free pocket at the rack shown; choose another rack, or take something off"),
@@ -351,6 +395,9 @@ impl Workbench {
             Subject::StringAtRack(at, rack) => {
                 self.select(mark(at).into_iter().collect(), SelectMode::Only);
                 self.show_rack(rack);
+                if let Some(mark) = mark(at) {
+                    self.canvas.zoom_to(ZoomTarget::StringAtRack(mark, rack));
+                }
             }
             Subject::Vehicle(at)
             | Subject::Support(at, _)
@@ -359,9 +406,9 @@ impl Workbench {
                 self.select_vehicle(Some(at));
                 self.canvas.zoom_to(ZoomTarget::Vehicle(at));
             }
-            Subject::Rack(rack) | Subject::RackTier(rack, _) | Subject::Pocket(rack, ..) => {
-                self.show_rack(rack)
-            }
+            Subject::Rack(rack) => self.show_rack(rack),
+            Subject::RackTier(rack, tier) => self.show_pocket(rack, (tier, None)),
+            Subject::Pocket(rack, tier, lane) => self.show_pocket(rack, (tier, Some(lane))),
             Subject::VehicleType(_)
             | Subject::RackType(_)
             | Subject::Section(_)
@@ -381,6 +428,9 @@ impl Workbench {
     fn show_strings(&mut self, strings: Vec<StringMark>) {
         let placed = strings.iter().any(|mark| self.document.plan().placement(mark).is_some());
         self.select(strings.clone(), SelectMode::Only);
+        if let Some(rack) = self.rack_under(&strings) {
+            self.selection.rack = rack;
+        }
         if placed {
             self.canvas.zoom_to(ZoomTarget::Strings(strings));
         }
@@ -395,6 +445,7 @@ impl Workbench {
         if let Some(racks) = racks {
             self.selection.rack = if end == TrainEnd::Front { racks.start } else { racks.end - 1 };
         }
+        // Its last rack is one of the string's, so that it stays.
         self.show_strings(vec![mark.clone()]);
         if self.document.plan().placement(&mark).is_some() {
             self.canvas.zoom_to(ZoomTarget::StringEnd(mark, end));
@@ -405,6 +456,35 @@ impl Workbench {
         self.selection.rack = rack;
         self.canvas.zoom_to(ZoomTarget::Rack(rack));
     }
+
+    fn show_pocket(&mut self, rack: usize, (tier, lane): (u32, Option<u32>)) {
+        self.selection.rack = rack;
+        self.canvas.zoom_to(ZoomTarget::Pocket { rack, tier, lane });
+    }
+
+    /// The rack shown where it carries the first of these strings that lies on racks, else that string's middle rack.
+    fn rack_under(&self, strings: &[StringMark]) -> Option<usize> {
+        let figures = self.document.figures();
+        let order = &figures.plan.order;
+        let is_meant = |string: usize| order.get(string).is_some_and(|string| strings.contains(&string.mark));
+        let mut carried =
+            figures.placed.iter().filter(|placed| is_meant(placed.string) && !placed.racks.is_empty());
+        let racks = carried.next()?.racks.clone();
+        Some(if racks.contains(&self.selection.rack) {
+            self.selection.rack
+        } else {
+            racks.start + racks.len() / 2
+        })
+    }
+}
+
+/// Whether an edit was made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Granted {
+    /// It was; perhaps it changed nothing.
+    Yes,
+    /// It was not; the status line says why.
+    Refused,
 }
 
 /// Tells that acceptances lapsed, and of what; none where none did.

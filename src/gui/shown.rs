@@ -1,5 +1,6 @@
 //! What every panel is given to draw.
 
+use super::canvas::Pairs;
 use super::{Pane, Theme, Works};
 use crate::checks::{Assessment, Finding, Outcome, assess};
 use crate::edit::{Edit, History};
@@ -130,6 +131,8 @@ pub struct Shown<'a> {
     pub state: usize,
     /// What is selected.
     pub selection: &'a Selection,
+    /// Whether the two strings of a pair move as one.
+    pub pairs: Pairs,
     /// How quantities are written.
     pub style: Style,
     /// The preview, while one lasts.

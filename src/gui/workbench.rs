@@ -1,11 +1,12 @@
 //! The whole editor: its state, and what it draws where.
 
-use super::canvas::Canvas;
+use super::canvas::{Canvas, Pairs};
 use super::commands::{self, Pane, Press};
 use super::dialogs::{Dialog, Next, dialog_ui};
 use super::files::{Asking, Outside, empty_plan};
 use super::finder::{Finder, Found};
 use super::focus;
+use super::menus::Menu;
 use super::panels::findings::Findings;
 use super::panels::tables::Tables;
 use super::panels::yard::Yard;
@@ -34,9 +35,12 @@ pub struct Workbench {
     /// What the checks say of the state shown alone, for previews to compare with; none: not worked out yet.
     pub(super) before: Option<Assessment>,
     pub(super) decimal: DecimalMark,
+    pub(super) pairs: Pairs,
     pub(super) canvas: Canvas,
     pub(super) panes: Panes,
     pub(super) panels: Panels,
+    /// The menu of a thing that is open.
+    pub(super) menu: Option<Menu>,
     pub(super) start: Start,
     pub(super) at_start: bool,
     pub(super) dialog: Option<Dialog>,
@@ -79,9 +83,11 @@ impl Workbench {
             preview: None,
             before: None,
             decimal: DecimalMark::default(),
+            pairs: Pairs::default(),
             canvas: Canvas::default(),
             panes: Panes::default(),
             panels: Panels::default(),
+            menu: None,
             start: Start::default(),
             at_start: false,
             dialog: None,
@@ -135,6 +141,11 @@ impl Workbench {
         self.dialog.as_ref()
     }
 
+    /// The menu of a thing that is open.
+    pub fn menu(&self) -> Option<&Menu> {
+        self.menu.as_ref()
+    }
+
     /// What only the window around it can do, since the last time this was asked.
     pub fn take_outside(&mut self) -> Vec<Outside> {
         std::mem::take(&mut self.outside)
@@ -163,6 +174,19 @@ impl Workbench {
         self.grant(request);
     }
 
+    /// What is kept between sessions beside the preferences: sizes of panes, exercises done.
+    pub(super) fn settings(&self) -> Vec<(String, String)> {
+        let mut settings = self.panes.settings();
+        settings.extend(self.panels.views.settings());
+        settings
+    }
+
+    /// Takes up what a session before kept.
+    pub(super) fn take_up_settings(&mut self, settings: &[(String, String)]) {
+        self.panes = Panes::of_settings(settings);
+        self.panels.views.take_up_settings(settings);
+    }
+
     /// Shows another document from its beginning.
     pub(super) fn show_document(&mut self, document: Document) {
         self.selection = first_selection(&document);
@@ -172,6 +196,7 @@ impl Workbench {
         self.before = None;
         self.canvas = Canvas::default();
         self.at_start = false;
+        self.menu = None;
         self.dialog = None;
         self.next = None;
         self.said.clear();
@@ -195,6 +220,7 @@ impl Workbench {
         }
         self.slow_frame(ui);
         self.safekeep();
+        self.canvas.take_keys(ui.ctx());
         let mut requests = Vec::new();
         if self.is_free() {
             let pressed = commands::pressed(ui.ctx(), Press::WithModifier);
@@ -227,6 +253,9 @@ impl Workbench {
             requests.clear();
         }
         for request in requests {
+            if let Request::CopyText(words) = &request {
+                ui.ctx().copy_text(words.clone());
+            }
             self.grant(request);
         }
     }
@@ -268,6 +297,7 @@ impl Workbench {
             focus: self.focus,
             state: self.state,
             selection: &self.selection,
+            pairs: self.pairs,
             style: Style { units: figures.plan.units, decimal: self.decimal },
             preview: self.preview.as_ref(),
             theme,

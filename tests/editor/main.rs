@@ -5,6 +5,7 @@
 )]
 
 mod cpu_renderer;
+mod deck_plan;
 mod documents;
 mod dragging;
 mod from_nothing;

@@ -6,6 +6,7 @@ use super::mark::{mark_ui, paint_mark, role_of};
 use super::mends::Mender;
 use crate::checks::{Comparison, Finding, Outcome, REGISTRY};
 use crate::gui::commands::{Command, Pane};
+use crate::gui::menus::{self, MenuOf};
 use crate::gui::{FindingKey, Request, Role, Settling, Shown};
 use egui::{Align2, FontId, Key, Rect, RichText, ScrollArea, Sense, Ui, WidgetInfo, pos2, vec2};
 
@@ -43,6 +44,11 @@ impl Line<'_> {
 }
 
 impl Findings {
+    /// Leads the keyboard to what can be done about the finding shown.
+    pub(in crate::gui) fn go_to_acceptance(&mut self) {
+        self.acceptor.go_to();
+    }
+
     /// Draws the panel.
     pub(in crate::gui) fn ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         // While a mend is pointed at, the list stays that of the plan as it is: nothing may jump under the pointer.
@@ -163,7 +169,8 @@ impl Findings {
                     match line {
                         Line::Heading(outcome, count) => heading_ui(ui, row, *outcome, *count),
                         Line::Finding(finding) => {
-                            let key = row_ui(ui, row, shown, finding, std::mem::take(&mut focus));
+                            let focus = std::mem::take(&mut focus);
+                            let key = row_ui(ui, row, shown, (finding, focus), requests);
                             // Enter once more goes on to what can be done about it.
                             if key.is_some() && key == shown.selection.finding && by_key(ui) {
                                 self.acceptor.go_to();
@@ -239,7 +246,13 @@ fn fold_ui(ui: &mut Ui, rect: Rect, first: &Finding, state: (usize, bool)) -> bo
 }
 
 /// One finding in two lines; gives its key when it is chosen.
-fn row_ui(ui: &mut Ui, rect: Rect, shown: &Shown<'_>, finding: &Finding, focus: bool) -> Option<FindingKey> {
+fn row_ui(
+    ui: &mut Ui,
+    rect: Rect,
+    shown: &Shown<'_>,
+    (finding, focus): (&Finding, bool),
+    requests: &mut Vec<Request>,
+) -> Option<FindingKey> {
     let key = FindingKey::of(finding);
     let id = ui.scope_id().with(("finding", finding.outcome.word(), key.check, &key.things));
     let response = ui.interact(rect, id, Sense::click());
@@ -275,6 +288,7 @@ fn row_ui(ui: &mut Ui, rect: Rect, shown: &Shown<'_>, finding: &Finding, focus: 
     text_line(ui, &painter, pos2(rect.left() + 22.0, rect.top() + 3.0), (&first, width), Role::Text);
     let width = rect.width() - 26.0;
     text_line(ui, &painter, pos2(rect.left() + 22.0, rect.top() + 20.0), (&what, width), Role::WeakText);
+    menus::ask(&response, || MenuOf::Finding(key.clone()), requests);
     let response = response.on_hover_text(what);
     (response.clicked() || (response.has_focus() && by_key(ui))).then_some(key)
 }

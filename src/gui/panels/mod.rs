@@ -10,6 +10,8 @@ pub(super) mod top_bar;
 pub(super) mod working;
 pub(super) mod yard;
 
+pub(super) use how::how_list_ui;
+
 mod add_strings;
 mod asked_form;
 mod drops_form;

@@ -1,6 +1,5 @@
 //! The lower middle: figures in tables, and the forms that set up the plan, in tabs.
 
-use super::how::how_list_ui;
 use super::working::{How, Workings};
 use super::{
     drops_form, figure_rows, limits_form, order_form, plan_form, route_form, sections_form, train_form,
@@ -8,7 +7,7 @@ use super::{
 };
 use crate::checks::Subject;
 use crate::gui::commands::Pane;
-use crate::gui::{Request, Shown};
+use crate::gui::{Request, Shown, menus};
 use egui::{Align, Event, Key, Layout, RichText, ScrollArea, Sense, Ui};
 use egui_extras::{Column, TableBuilder};
 
@@ -132,6 +131,18 @@ impl Tables {
         };
     }
 
+    /// Shows the form of a vehicle type, by index.
+    pub(in crate::gui) fn show_vehicle_type(&mut self, at: usize) {
+        self.types = types_form::Chosen::Vehicle(at);
+        self.tab = Tab::Types;
+    }
+
+    /// Shows the form of a rack type, by index.
+    pub(in crate::gui) fn show_rack_type(&mut self, at: usize) {
+        self.types = types_form::Chosen::Rack(at);
+        self.tab = Tab::Types;
+    }
+
     /// Draws the row of tabs.
     pub(in crate::gui) fn tabs_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>) {
         ui.horizontal_wrapped(|ui| {
@@ -252,12 +263,7 @@ impl Tables {
                         if response.double_clicked() {
                             requests.extend(line.zoom());
                         }
-                        if let Some(thing) = line.thing(shown) {
-                            response.context_menu(|ui| {
-                                ui.strong("How did it come about?");
-                                how_list_ui(ui, shown, thing, requests);
-                            });
-                        }
+                        menus::ask(&response, || line.menu(), requests);
                     });
                 });
         });

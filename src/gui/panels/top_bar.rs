@@ -16,6 +16,8 @@ pub(in crate::gui) fn top_bar_ui(ui: &mut Ui, shown: &Shown<'_>, start: &Start, 
         ui.menu_button("Edit", |ui| edit_menu_ui(ui, shown, requests));
         ui.menu_button("View", |ui| view_menu_ui(ui, shown, requests));
         ui.menu_button("Help", |ui| {
+            ui.set_min_width(220.0);
+            command_ui(ui, Command::Exercises, requests);
             command_ui(ui, Command::Shortcuts, requests);
             if ui.button("About and cautions").clicked() {
                 requests.push(Request::ShowAbout);
@@ -108,12 +110,30 @@ fn edit_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         command_ui(ui, Command::TakeOff, requests);
         command_ui(ui, Command::Lock, requests);
         command_ui(ui, Command::HoldAtMiddle, requests);
+        command_ui(ui, Command::Mirror, requests);
+        command_ui(ui, Command::SwapPockets, requests);
+    });
+    command_ui(ui, Command::FillTier, requests);
+    command_ui(ui, Command::PairsAsOne, requests);
+    ui.separator();
+    ui.add_enabled_ui(shown.selection.vehicle.is_some(), |ui| {
+        for command in [
+            Command::TurnVehicle,
+            Command::DuplicateVehicle,
+            Command::VehicleForward,
+            Command::VehicleRearward,
+            Command::RemoveVehicle,
+        ] {
+            command_ui(ui, command, requests);
+        }
     });
 }
 
 fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     ui.set_min_width(240.0);
-    for command in [Command::WholeTrain, Command::ZoomToSelection] {
+    for command in
+        [Command::WholeTrain, Command::ZoomToSelection, Command::ZoomToRack, Command::ZoomToFinding]
+    {
         command_ui(ui, command, requests);
     }
     ui.separator();

@@ -17,4 +17,5 @@ mod pictures;
 mod planner;
 mod plans;
 mod users;
+mod view_pictures;
 mod window;

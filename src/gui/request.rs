@@ -1,9 +1,12 @@
 //! What panels and tools hand back: wishes, which the workbench grants or refuses.
 
+use super::canvas::{Change, Pocket};
+use super::menus::MenuOf;
 use super::{Command, FindingKey, How, Tab};
 use crate::edit::Edit;
 use crate::model::{StringMark, TrainEnd};
 use crate::units::{DecimalMark, Length};
+use egui::Pos2;
 use std::path::PathBuf;
 
 /// How a selection combines with the one before it.
@@ -48,6 +51,8 @@ pub enum ZoomTarget {
 pub enum Request {
     /// Make a change; ends a preview.
     Edit(Edit),
+    /// Make a change, and say what it did besides; ends a preview.
+    Change(Change),
     /// Show what a change would do; none ends the preview.
     Preview(Option<Edit>),
     /// Select strings.
@@ -76,6 +81,28 @@ pub enum Request {
         /// From the front end of the first string to the place it was taken at.
         grab_offset: Length,
     },
+    /// Open the menu of a thing at a place of the window.
+    OpenMenu {
+        /// The thing.
+        of: MenuOf,
+        /// The place.
+        at: Pos2,
+    },
+    /// Put what is selected into a pocket of a rack of the consist: what is on the train, else what is in the yard list.
+    PutInto {
+        /// The rack, by index.
+        rack: usize,
+        /// The pocket.
+        pocket: Pocket,
+    },
+    /// Show the form of a vehicle type, by index.
+    EditVehicleType(usize),
+    /// Show the form of a rack type, by index.
+    EditRackType(usize),
+    /// Show a finding, and lead to the form that accepts it.
+    AcceptFinding(FindingKey),
+    /// Put words on the clipboard.
+    CopyText(String),
     /// Put each of these strings into the first free pocket near the rack shown.
     PlaceFree(Vec<StringMark>),
     /// Open this file (asks about unsaved changes).
@@ -92,6 +119,8 @@ pub enum Request {
     ShowAbout,
     /// Call off work under way, by its number.
     CallOff(u32),
+    /// Work out all states after all, where that was called off.
+    WorkOut,
     /// Say a sentence in the status line.
     Say(String),
 }

@@ -13,6 +13,7 @@ mod hands;
 mod harness;
 mod keyboard;
 mod mechanics;
+mod mends;
 mod pictures;
 mod planner;
 mod plans;

@@ -7,6 +7,7 @@ use super::side::{describe, nearest_rack};
 use super::{Canvas, lay};
 use crate::drawing::{Area, Form, Picture, Point, Thing, side_pocket_at};
 use crate::gui::focus;
+use crate::gui::menus::{self, MenuOf};
 use crate::gui::{Pane, Request, Role as Ink, SelectMode, Shown, ZoomTarget};
 use crate::model::StringMark;
 use crate::units::Length;
@@ -100,6 +101,10 @@ fn vehicles_ui(ui: &Ui, scene: &Scene<'_>, requests: &mut Vec<Request>) {
         if response.double_clicked() {
             requests.push(Request::ZoomTo(ZoomTarget::Vehicle(place.vehicle)));
         }
+        menus::ask(&response, || MenuOf::Vehicle(place.vehicle), requests);
+        if response.has_focus() {
+            keys::on_vehicle(ui, place.vehicle, requests);
+        }
     }
 }
 
@@ -123,6 +128,7 @@ fn racks_ui(ui: &Ui, scene: &Scene<'_>, requests: &mut Vec<Request>) {
         if response.clicked() {
             requests.push(Request::ShowRack(index));
         }
+        menus::ask(&response, || MenuOf::Rack(index), requests);
     }
 }
 
@@ -166,6 +172,7 @@ fn strings_ui(canvas: &mut Canvas, ui: &Ui, scene: &Scene<'_>, requests: &mut Ve
             pointed_at(ui, rect, shown);
         }
         pointer_on(canvas, scene, &response, mark, requests);
+        menus::ask(&response, || MenuOf::String(mark.clone()), requests);
         if response.has_focus() {
             keys_on(ui, shown, &response, mark, requests);
         }
@@ -214,6 +221,7 @@ fn pointer_on(
 
 fn keys_on(ui: &Ui, shown: &Shown<'_>, response: &Response, mark: &StringMark, requests: &mut Vec<Request>) {
     keys::keep_arrows(response);
+    keys::to_catch(ui, shown, mark, requests);
     keys::nudge(shown, mark, keys::side_shift(ui), requests);
     keys::take_off(ui, shown, mark, requests);
     if is_activated(response) {

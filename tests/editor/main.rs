@@ -20,4 +20,5 @@ mod planner;
 mod plans;
 mod trainee;
 mod users;
+mod view_pictures;
 mod window;

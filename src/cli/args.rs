@@ -1,9 +1,10 @@
 //! Reading the arguments.
 
 use super::plans::{Output, StateChoice};
+use super::table_options::{TableOptions, decimal_named, figures_named, separator_named};
 use super::{
-    CheckCommand, Command, FiguresCommand, Invocation, LoadedCommand, Wanted, WeighingsCommand,
-    WorkingCommand,
+    CheckCommand, Command, FiguresCommand, Invocation, LoadedCommand, PlacementsCommand, Wanted,
+    WeighingsCommand, WorkingCommand, order, tidy,
 };
 use crate::report::{Judged, OnRequest};
 use lexopt::{Arg, Parser, ValueExt};
@@ -27,6 +28,21 @@ pub enum UsageError {
     NoPlan {
         /// The command.
         of: &'static str,
+    },
+    /// `order` without just a plan and a table.
+    #[error("order needs a plan and a table: longstow order PLAN TABLE.csv")]
+    NotPlanAndTable,
+    /// A table of several plans.
+    #[error("a table for a spreadsheet, and a file to print into, take one plan: longstow {of} PLAN --csv")]
+    SeveralForTable {
+        /// The command.
+        of: &'static str,
+    },
+    /// Two kinds of output, or an option of a kind that was not asked for.
+    #[error("{what}; see longstow help")]
+    NotTogether {
+        /// What does not go together.
+        what: &'static str,
     },
     /// `working` without a question.
     #[error(
@@ -83,6 +99,7 @@ pub fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Invocation, Usa
                     output: given.output,
                     list: given.list,
                     judged: given.judged,
+                    table: given.table,
                 })
             })?
         }
@@ -94,6 +111,7 @@ pub fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Invocation, Usa
                     states: given.states,
                     output: given.output,
                     judged: given.judged,
+                    table: given.table,
                 })
             })?
         }
@@ -110,6 +128,18 @@ pub fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Invocation, Usa
                 Command::Weighings(WeighingsCommand { plans: given.plans, output: given.output })
             })?
         }
+        Some("placements") => {
+            let given = Given::read("placements", &args[1..])?;
+            given.command(|given| {
+                Command::Placements(PlacementsCommand {
+                    plans: given.plans,
+                    output: given.output,
+                    table: given.table,
+                })
+            })?
+        }
+        Some("order") => order::read(&args[1..])?,
+        Some("tidy") => tidy::read(&args[1..])?,
         Some("help") => Command::Help,
         _ => return editor(args),
     };
@@ -126,6 +156,7 @@ struct Given {
     list: BTreeSet<OnRequest>,
     asked: Vec<String>,
     list_questions: bool,
+    table: TableOptions,
     help: bool,
 }
 
@@ -140,17 +171,34 @@ impl Given {
             list: BTreeSet::new(),
             asked: Vec::new(),
             list_questions: false,
+            table: TableOptions::default(),
             help: false,
         };
         let mut parser = Parser::from_args(args);
         while let Some(arg) = parser.next()? {
             match arg {
                 Arg::Value(plan) => given.plans.push(plan.into()),
-                Arg::Long("json") => given.output = Output::Json,
+                Arg::Long("json") => given.set_output(Output::Json)?,
+                Arg::Long("csv") if given.has_tables() => {
+                    given.set_output(Output::Csv)?;
+                    given.table.csv = true;
+                    if of == "figures" {
+                        given.table.figures = Some(figures_named(parser.value()?)?);
+                    }
+                }
+                Arg::Long("decimal") if given.has_tables() => {
+                    given.table.decimal = Some(decimal_named(parser.value()?)?);
+                }
+                Arg::Long("separator") if given.has_tables() => {
+                    given.table.separator = Some(separator_named(parser.value()?)?);
+                }
+                Arg::Short('o') | Arg::Long("out") if given.has_tables() => {
+                    given.table.out = Some(parser.value()?.into());
+                }
                 Arg::Long("as-loaded") if matches!(of, "check" | "figures") => {
                     given.judged = Judged::AsLoaded;
                 }
-                Arg::Long("state") if !matches!(of, "loaded" | "weighings") => {
+                Arg::Long("state") if matches!(of, "check" | "figures" | "working") => {
                     given.states = StateChoice::One(state(parser.value()?)?);
                 }
                 Arg::Long("list") if of == "check" => given.list.extend(listed(parser.value()?)?),
@@ -163,7 +211,28 @@ impl Given {
         Ok(given)
     }
 
+    /// Whether the command has tables for a spreadsheet.
+    fn has_tables(&self) -> bool {
+        matches!(self.of, "check" | "figures" | "placements")
+    }
+
+    fn set_output(&mut self, output: Output) -> Result<(), UsageError> {
+        if self.output != Output::Text && self.output != output {
+            return Err(UsageError::NotTogether {
+                what: "--json and --csv are two outputs; give one of them",
+            });
+        }
+        self.output = output;
+        Ok(())
+    }
+
     fn command(self, make: impl FnOnce(Self) -> Command) -> Result<Command, UsageError> {
+        if self.table.says_form() && !self.table.csv {
+            return Err(UsageError::NotTogether { what: "--decimal and --separator belong to --csv" });
+        }
+        if self.plans.len() > 1 && (self.table.csv || self.table.out.is_some()) {
+            return Err(UsageError::SeveralForTable { of: self.of });
+        }
         match (self.help, self.plans.is_empty()) {
             (true, _) => Ok(Command::Help),
             (false, true) => Err(UsageError::NoPlan { of: self.of }),
@@ -208,7 +277,7 @@ fn editor(args: Vec<OsString>) -> Result<Invocation, UsageError> {
     }
 }
 
-fn unknown(arg: Arg<'_>, of: &'static str) -> UsageError {
+pub(super) fn unknown(arg: Arg<'_>, of: &'static str) -> UsageError {
     let option = match arg {
         Arg::Short(letter) => format!("-{letter}"),
         Arg::Long(name) => format!("--{name}"),
@@ -274,6 +343,7 @@ mod tests {
             output: Output::Json,
             list: [OnRequest::Passes, OnRequest::NotAsked].into(),
             judged: Judged::AsPlanned,
+            table: TableOptions::default(),
         });
         check("check --json a --state 2 b --list passes --list=not-asked", expected.clone());
         check("check a b --list not-asked --list passes --state=2 --json", expected);

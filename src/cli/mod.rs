@@ -9,8 +9,12 @@ mod exit;
 mod figures;
 mod help;
 mod loaded;
+mod order;
+mod placements;
 mod plans;
 mod streams;
+mod table_options;
+mod tidy;
 mod weighings;
 mod working;
 
@@ -18,7 +22,10 @@ pub use args::{UsageError, parse};
 pub use check::CheckCommand;
 pub use figures::FiguresCommand;
 pub use loaded::LoadedCommand;
+pub use order::OrderCommand;
+pub use placements::PlacementsCommand;
 pub use plans::StateChoice;
+pub use tidy::TidyCommand;
 pub use weighings::WeighingsCommand;
 pub use working::{Wanted, WorkingCommand};
 
@@ -52,6 +59,12 @@ pub enum Command {
     Loaded(LoadedCommand),
     /// `longstow weighings`
     Weighings(WeighingsCommand),
+    /// `longstow placements`
+    Placements(PlacementsCommand),
+    /// `longstow order`
+    Order(OrderCommand),
+    /// `longstow tidy`
+    Tidy(TidyCommand),
     /// `longstow help`
     Help,
     /// `longstow --version`
@@ -67,6 +80,9 @@ pub fn run(command: &Command) -> ExitCode {
         Command::Working(working) => working.run(&mut streams),
         Command::Loaded(loaded) => loaded.run(&mut streams),
         Command::Weighings(weighings) => weighings.run(&mut streams),
+        Command::Placements(placements) => placements.run(&mut streams),
+        Command::Order(order) => order.run(&mut streams),
+        Command::Tidy(tidy) => tidy.run(&mut streams),
         Command::Help => help::help(&mut streams),
         Command::Version => help::version(&mut streams),
     };

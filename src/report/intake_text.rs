@@ -23,7 +23,8 @@ pub fn intake_report(label: &str, table: &Table, intake: &Intake) -> String {
     paragraph(&mut out, "", "", &sum_words(intake));
     for unknown in &intake.unknown {
         let rows = counted(unknown.rows, "row", "rows");
-        let like = unknown.like.as_ref().map(|like| format!("; the catalogue has {like}")).unwrap_or_default();
+        let like =
+            unknown.like.as_ref().map(|like| format!("; the catalogue has {like}")).unwrap_or_default();
         let words = format!("not in the plan: {} \"{}\" of {rows}{like}", unknown.kind.noun(), unknown.name);
         paragraph(&mut out, "", "", &words);
     }

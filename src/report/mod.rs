@@ -15,6 +15,7 @@ mod json_intake;
 mod json_loaded;
 mod json_placements;
 mod json_springs;
+mod json_tidy;
 mod json_track;
 mod json_unloading;
 mod json_weighings;
@@ -25,6 +26,7 @@ mod out;
 mod placements_text;
 mod records;
 mod springs_text;
+mod tidy_text;
 mod unloading_text;
 mod verdict;
 mod weighings_text;
@@ -40,15 +42,17 @@ pub use json_figures::{figures_json, figures_json_with};
 pub use json_intake::{IntakeEnd, intake_json};
 pub use json_loaded::loaded_json;
 pub use json_placements::placements_json;
+pub use json_tidy::tidy_json;
 pub use json_weighings::weighings_json;
 pub use json_working::{questions_json, working_json};
 pub use loaded_text::{deviation_words, loaded_report};
 pub use out::{
-    FiguresTable, OutTable, figures_table, findings_table, order_table, placements_table, racks_table, strings_table,
-    vehicles_table,
+    FiguresTable, OutTable, figures_table, findings_table, order_table, placements_table, racks_table,
+    strings_table, vehicles_table,
 };
 pub use placements_text::placements_report;
 pub use records::{Judged, Load, Records, load_words, signature_words};
+pub use tidy_text::{change_words, tidy_report};
 pub use verdict::{cautions, exit_code, verdict_line};
 pub use weighings_text::{cause_words, diagnosis_words, part_words, weighings_report};
 pub use working_text::{origin_words, questions_report, working_report, working_value};

@@ -44,7 +44,8 @@ fn order_header(style: Style) -> [String; 8] {
 
 fn order_cells(plan: &Plan, string: &OrderedString, style: Style) -> [OutCell; 8] {
     let words = |words: Option<&str>| words.map_or(OutCell::Empty, OutCell::words);
-    let computed = || plan.section(&string.section).map_or(f64::NAN, |section| section.mass_kg(string.length));
+    let computed =
+        || plan.section(&string.section).map_or(f64::NAN, |section| section.mass_kg(string.length));
     let (kg, basis) = match string.mass {
         MassEntry::Computed => (computed(), "computed"),
         MassEntry::Stated { kg, basis: StatedBasis::Weighed } => (kg, "weighed"),

@@ -40,7 +40,8 @@ fn cells(figures: &Figures, placed: &PlacedString, style: Style) -> Vec<OutCell>
     let placement = plan.placements.get(placed.placement);
     let beam = placed.beam.as_ref().ok();
     let of_beam = |value: fn(&BeamFigures) -> Quantity| some(beam.map(value), style);
-    let count = |number: Option<u32>| number.map_or(OutCell::Empty, |number| OutCell::Number(f64::from(number)));
+    let count =
+        |number: Option<u32>| number.map_or(OutCell::Empty, |number| OutCell::Number(f64::from(number)));
     vec![
         OutCell::Words(string.map(|string| string.mark.to_string()).unwrap_or_default()),
         OutCell::Words(string.map(|string| string.section.to_string()).unwrap_or_default()),

@@ -66,7 +66,8 @@ fn the_order_that_is_put_out_is_taken_in_again_as_it_was_in_every_form() {
             let taken = Intake::of(Kind::Order, &back(&table, form), &around, &Choices::default());
             let counts = taken.counts();
             // Masses in short tons come back as the nearest number with six decimals.
-            let kept = counts.unchanged + if style.units == UnitSystem::UsCustomary { counts.changed } else { 0 };
+            let kept =
+                counts.unchanged + if style.units == UnitSystem::UsCustomary { counts.changed } else { 0 };
             assert_eq!((kept, counts.refused, counts.new), (3, 0, 0), "{style:?}: {:?}", taken.rows);
             let outcome = match taken.outcome {
                 Outcome::Nothing => plan.clone(),
@@ -74,7 +75,10 @@ fn the_order_that_is_put_out_is_taken_in_again_as_it_was_in_every_form() {
                 Outcome::Obstacle(why) => panic!("{why}"),
             };
             for (before, after) in plan.order.iter().zip(&outcome.order) {
-                assert_eq!((&before.mark, before.length, before.side), (&after.mark, after.length, after.side));
+                assert_eq!(
+                    (&before.mark, before.length, before.side),
+                    (&after.mark, after.length, after.side)
+                );
                 let kg = |mass| match mass {
                     MassEntry::Computed => 0.0,
                     MassEntry::Stated { kg, .. } => kg,

@@ -214,7 +214,10 @@ impl OrderCommand {
                 intake_json((&labels.0, &labels.1), &plan, (&table, &intake), end)
                     .map_err(|error| error.to_string())?
             }
-            _ => intake_report(&labels.1, &table, &intake) + &self.end_words(saved.as_deref(), &intake),
+            _ => {
+                let end = self.end_words(saved.as_deref(), &intake);
+                intake_report(&labels.1, &table, &intake) + &self.hints(&intake) + &end
+            }
         };
         Ok((document, exit))
     }
@@ -247,5 +250,24 @@ impl OrderCommand {
             (None, _) if intake.takes_all() => "Nothing was saved: the plan has all of it.\n".to_owned(),
             (None, _) => "Nothing was saved.\n".to_owned(),
         }
+    }
+
+    /// Which options say what is meant by names that the plan does not have.
+    fn hints(&self, intake: &Intake) -> String {
+        let said =
+            |kind, name: &str| self.said.names.iter().any(|(of, written, _)| *of == kind && written == name);
+        let asked = intake.unknown.iter().filter(|unknown| !said(unknown.kind, &unknown.name));
+        asked
+            .filter_map(|unknown| match (unknown.kind, &unknown.like) {
+                (NameKind::Drop, _) => Some(format!("To make the drop: --new-drop \"{}\"\n", unknown.name)),
+                (NameKind::Section, Some(like)) => {
+                    Some(format!("To copy it from the catalogue: --section \"{}={like}\"\n", unknown.name))
+                }
+                (NameKind::Steel, Some(like)) => {
+                    Some(format!("To copy it from the catalogue: --steel \"{}={like}\"\n", unknown.name))
+                }
+                _ => None,
+            })
+            .collect()
     }
 }

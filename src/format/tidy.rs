@@ -257,10 +257,14 @@ mod tests {
         check("\n(\n", "\nPlan(\n", &[TidyChange::Named { paths: paths(&[""]) }]);
         check("    route: ()", "  route: ()", &[TidyChange::Layout]);
         check("#![enable(implicit_some)]\n", "", &[TidyChange::Layout]);
-        check("front_beyond: (", "coupling_slack_mm: Some(40), front_beyond: (", &[
-            TidyChange::Wrapped { paths: paths(&["train.coupling_slack_mm"]) },
-            TidyChange::Order { paths: paths(&["train"]) },
-        ]);
+        check(
+            "front_beyond: (",
+            "coupling_slack_mm: Some(40), front_beyond: (",
+            &[
+                TidyChange::Wrapped { paths: paths(&["train.coupling_slack_mm"]) },
+                TidyChange::Order { paths: paths(&["train"]) },
+            ],
+        );
     }
 
     #[test]

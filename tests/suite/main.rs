@@ -29,9 +29,13 @@ mod command_plans;
 #[cfg(test)]
 mod command_records;
 #[cfg(test)]
+mod command_tables;
+#[cfg(test)]
 mod command_working;
 #[cfg(test)]
 mod disk_files;
+#[cfg(test)]
+mod format_by_hand;
 #[cfg(test)]
 mod format_full_plan;
 #[cfg(test)]
@@ -41,6 +45,8 @@ mod format_page;
 #[cfg(test)]
 mod format_round_trip;
 mod house_rules;
+#[cfg(test)]
+mod order_in;
 mod samples;
 #[cfg(test)]
 mod workings;

@@ -29,7 +29,7 @@ impl CheckCommand {
 
     /// Checks the plans and prints what was found.
     pub(super) fn run(&self, streams: &mut Streams) -> Exit {
-        streams.print_into(self.table.out.as_deref());
+        streams.print_into(&self.table.out);
         each_plan(&self.plans, self.output, streams, |label, path| self.tell(label, path))
     }
 

@@ -21,7 +21,7 @@ pub struct FiguresCommand {
 impl FiguresCommand {
     /// Prints the figures of the plans; figures are judged by nobody, so the exit is 0 or 2.
     pub(super) fn run(&self, streams: &mut Streams) -> Exit {
-        streams.print_into(self.table.out.as_deref());
+        streams.print_into(&self.table.out);
         each_plan(&self.plans, self.output, streams, |label, path| self.tell(label, path))
     }
 

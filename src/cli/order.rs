@@ -5,7 +5,7 @@ use super::args::UsageError;
 use super::exit::Exit;
 use super::plans::{Output, read_file, stamped_plan, style_of};
 use super::streams::Streams;
-use super::table_options::{bad, decimal_named, separator_named};
+use super::table_options::{OutFile, bad, decimal_named, separator_named};
 use crate::disk::{self, Expected};
 use crate::format::{self, MOST_TABLE_BYTES, Parting, Table, read_table, write};
 use crate::intake::{
@@ -27,7 +27,7 @@ pub struct OrderCommand {
     parting: Parting,
     said: Said,
     /// Where the plan is saved; none: where it was.
-    out: Option<PathBuf>,
+    out: OutFile,
     saving: Saving,
 }
 
@@ -63,7 +63,8 @@ pub(super) fn read(args: &[OsString]) -> Result<Command, UsageError> {
         match arg {
             Arg::Value(file) => files.push(file.into()),
             Arg::Long("json") => command.output = Output::Json,
-            Arg::Short('o') | Arg::Long("out") => command.out = Some(parser.value()?.into()),
+            Arg::Short('o') | Arg::Long("out") => command.out.path = Some(parser.value()?.into()),
+            Arg::Long("replace") => command.out.replace = true,
             Arg::Long("dry-run") => command.saving = Saving::DryRun,
             Arg::Long("take-rest") => command.saving = Saving::WhatIsTaken,
             Arg::Long("separator") => command.parting = Parting::By(separator_named(parser.value()?)?),
@@ -194,11 +195,10 @@ impl OrderCommand {
         let around = Surroundings { plan: &plan, catalogue: &catalogue, style: style_of(&plan) };
         let choices = self.said.choices(&table, &around).map_err(|why| of(&self.table, why))?;
         let intake = Intake::of(Kind::Order, &table, &around, &choices);
-        let expected = match &self.out {
-            Some(_) => Expected::Anything,
-            None => Expected::Unchanged(stamp),
+        let (target, expected) = match &self.out.path {
+            Some(out) => (out, self.out.expected()),
+            None => (&self.plan, Expected::Unchanged(stamp)),
         };
-        let target = self.out.as_deref().unwrap_or(&self.plan);
         let saved = match self.to_save(&plan, &intake)? {
             Some(text) => {
                 disk::save(target, text.as_bytes(), expected).map_err(|error| error.to_string())?;
@@ -235,7 +235,7 @@ impl OrderCommand {
                 let applied = edit.apply(plan).map_err(|error| error.to_string())?;
                 Ok(Some(write(&applied.plan)))
             }
-            _ => Ok(self.out.as_ref().map(|_| write(plan))),
+            _ => Ok(self.out.path.as_ref().map(|_| write(plan))),
         }
     }
 

@@ -1,10 +1,10 @@
 //! Where commands print: a reader that has gone away is no fault, anything else that keeps output back is.
 
 use super::exit::Exit;
-use crate::disk::{self, Expected};
+use super::table_options::OutFile;
+use crate::disk;
 use std::borrow::Cow;
 use std::io::{self, ErrorKind, Write};
-use std::path::{Path, PathBuf};
 
 /// Standard output and standard error, or what stands for them in a test.
 pub(super) struct Streams {
@@ -13,7 +13,7 @@ pub(super) struct Streams {
     /// Set by the first failed write; nothing is printed after it.
     failed: Option<io::Error>,
     /// A file that is printed into instead, saved as a whole at the end.
-    file: Option<(PathBuf, Vec<u8>)>,
+    file: Option<(OutFile, Vec<u8>)>,
 }
 
 /// The byte order mark, by which spreadsheets know UTF-8.
@@ -30,9 +30,9 @@ impl Streams {
         Self { out, err, failed: None, file: None }
     }
 
-    /// Prints into the file at `path` from here on; without one, on.
-    pub(super) fn print_into(&mut self, path: Option<&Path>) {
-        self.file = path.map(|path| (path.to_owned(), Vec::new()));
+    /// Prints into `file` from here on, where one is named.
+    pub(super) fn print_into(&mut self, file: &OutFile) {
+        self.file = file.path.is_some().then(|| (file.clone(), Vec::new()));
     }
 
     /// Prints a report, ending it with a line break.
@@ -74,8 +74,9 @@ impl Streams {
     /// Flushes or saves what was printed; output that was lost turns `exit` into "could not run".
     pub(super) fn finish(mut self, exit: Exit) -> Exit {
         // A file is left as it was where there is nothing to say.
-        if let Some((path, bytes)) = self.file.take().filter(|(_, bytes)| !bytes.is_empty())
-            && let Err(error) = disk::save(&path, &bytes, Expected::Anything)
+        if let Some((file, bytes)) = self.file.take().filter(|(_, bytes)| !bytes.is_empty())
+            && let Some(path) = &file.path
+            && let Err(error) = disk::save(path, &bytes, file.expected())
         {
             let cause = std::error::Error::source(&error).map(|cause| format!(" ({cause})"));
             self.tell(&format!("longstow: {error}{}", cause.unwrap_or_default()));

@@ -5,6 +5,7 @@ use super::args::UsageError;
 use super::exit::Exit;
 use super::plans::{Output, Told, each_plan, read_file};
 use super::streams::Streams;
+use super::table_options::OutFile;
 use crate::disk::{self, Expected, Stamp};
 use crate::format::{self, Tidied, TidyChange, tidy};
 use crate::report::{tidy_json, tidy_report};
@@ -18,7 +19,7 @@ pub struct TidyCommand {
     plans: Vec<PathBuf>,
     output: Output,
     /// Where the plan is saved; none: where it was.
-    out: Option<PathBuf>,
+    out: OutFile,
     saving: Saving,
 }
 
@@ -47,7 +48,8 @@ pub(super) fn read(args: &[OsString]) -> Result<Command, UsageError> {
                 command.saving = Saving::DroppingComments;
             }
             Arg::Long("drop-comments") => {}
-            Arg::Short('o') | Arg::Long("out") => command.out = Some(parser.value()?.into()),
+            Arg::Short('o') | Arg::Long("out") => command.out.path = Some(parser.value()?.into()),
+            Arg::Long("replace") => command.out.replace = true,
             Arg::Long("help") | Arg::Short('h') => return Ok(Command::Help),
             other => return Err(super::args::unknown(other, "tidy")),
         }
@@ -55,7 +57,7 @@ pub(super) fn read(args: &[OsString]) -> Result<Command, UsageError> {
     match command.plans.len() {
         0 => Err(UsageError::NoPlan { of: "tidy" }),
         1 => Ok(Command::Tidy(command)),
-        _ if command.out.is_some() => {
+        _ if command.out.path.is_some() => {
             Err(UsageError::NotTogether { what: "-o takes one plan; without it each is saved where it is" })
         }
         _ => Ok(Command::Tidy(command)),
@@ -110,8 +112,8 @@ impl TidyCommand {
             }
             _ => {}
         }
-        let (target, expected) = match &self.out {
-            Some(out) => (out.as_path(), Expected::Anything),
+        let (target, expected) = match &self.out.path {
+            Some(out) => (out.as_path(), self.out.expected()),
             None if tidied.changes.is_empty() => return Ok(None),
             None => (path, Expected::Unchanged(stamp)),
         };

@@ -116,6 +116,10 @@ fn changes(bytes: &[u8], canonical: &str) -> Result<Vec<TidyChange>, ReadError> 
     tell(!found.added.is_empty(), TidyChange::Added { paths: found.added });
     tell(!found.values.is_empty(), TidyChange::Values { values: found.values });
     tell(is_laid_out_otherwise(old, &root, &comments), TidyChange::Layout);
+    if changes.is_empty() {
+        // What is left are line breaks at the end.
+        changes.push(TidyChange::Layout);
+    }
     Ok(changes)
 }
 

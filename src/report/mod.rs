@@ -4,11 +4,13 @@
 //! units that its caller asks for, at most about 100 columns wide; JSON (`JSON.md`) always holds SI values.
 
 mod check_text;
+mod compare_text;
 mod figures_text;
 mod finding_text;
 mod intake_text;
 mod json_check;
 mod json_common;
+mod json_compare;
 mod json_figures;
 mod json_holding;
 mod json_intake;
@@ -25,6 +27,7 @@ mod loaded_text;
 mod out;
 mod placements_text;
 mod records;
+pub mod sheet;
 mod springs_text;
 mod tidy_text;
 mod unloading_text;
@@ -33,11 +36,15 @@ mod weighings_text;
 mod working_text;
 
 pub use check_text::{CheckReportOptions, OnRequest, check_report};
+pub use compare_text::{
+    Compared, Listed, by_words, compare_report, difference_words, finding_place, share_words, told_words,
+};
 pub use figures_text::figures_report;
 pub use finding_text::finding_lines;
 pub use intake_text::{intake_report, read_as, sum_words};
 pub use json_check::{check_json, check_json_with};
 pub use json_common::{JsonError, error_json, json_list};
+pub use json_compare::compare_json;
 pub use json_figures::{figures_json, figures_json_with};
 pub use json_intake::{IntakeEnd, intake_json};
 pub use json_loaded::loaded_json;

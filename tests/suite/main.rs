@@ -23,6 +23,8 @@ mod catalogue;
 #[cfg(test)]
 mod command_check;
 #[cfg(test)]
+mod command_compare;
+#[cfg(test)]
 mod command_figures;
 #[cfg(test)]
 mod command_plans;
@@ -32,6 +34,8 @@ mod command_records;
 mod command_tables;
 #[cfg(test)]
 mod command_working;
+#[cfg(test)]
+mod compare_plans;
 #[cfg(test)]
 mod disk_files;
 #[cfg(test)]

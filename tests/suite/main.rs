@@ -29,6 +29,8 @@ mod command_plans;
 #[cfg(test)]
 mod command_records;
 #[cfg(test)]
+mod command_sheet;
+#[cfg(test)]
 mod command_working;
 #[cfg(test)]
 mod disk_files;
@@ -42,5 +44,7 @@ mod format_page;
 mod format_round_trip;
 mod house_rules;
 mod samples;
+#[cfg(test)]
+mod sheets;
 #[cfg(test)]
 mod workings;

@@ -2,10 +2,10 @@
 
 use super::plans::{Output, StateChoice};
 use super::{
-    CheckCommand, Command, FiguresCommand, Invocation, LoadedCommand, Wanted, WeighingsCommand,
-    WorkingCommand, paper_args,
+    CheckCommand, Command, CompareCommand, ComparedPair, FiguresCommand, Invocation, LoadedCommand, Wanted,
+    WeighingsCommand, WorkingCommand, paper_args,
 };
-use crate::report::{Judged, OnRequest};
+use crate::report::{Judged, Listed, OnRequest};
 use lexopt::{Arg, Parser, ValueExt};
 use std::collections::BTreeSet;
 use std::ffi::OsString;
@@ -39,6 +39,12 @@ pub enum UsageError {
         "working needs a question: longstow working PLAN --of \"axle-load: vehicle W3, rear bogie\", or --list"
     )]
     NoQuestion,
+    /// `compare` without two things to compare.
+    #[error(
+        "compare needs two plans, or one plan and two of its states: longstow compare BEFORE AFTER, or longstow \
+         compare PLAN --states 0 4"
+    )]
+    NoPair,
     /// Several plans for the editor, or a command that is none.
     #[error(
         "the editor opens one plan, and \"{first}\" is no command; to check several plans use longstow check \
@@ -118,6 +124,7 @@ pub fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Invocation, Usa
         }
         Some("sheet") => paper_args::sheet(&args[1..])?,
         Some("drawing") => paper_args::drawing(&args[1..])?,
+        Some("compare") => compare(Given::read("compare", &args[1..])?)?,
         Some("help") => Command::Help,
         _ => return editor(args),
     };
@@ -129,9 +136,11 @@ struct Given {
     of: &'static str,
     plans: Vec<PathBuf>,
     states: StateChoice,
+    both_states: Option<(usize, usize)>,
     output: Output,
     judged: Judged,
     list: BTreeSet<OnRequest>,
+    listed: Listed,
     asked: Vec<String>,
     list_questions: bool,
     help: bool,
@@ -143,9 +152,11 @@ impl Given {
             of,
             plans: Vec::new(),
             states: StateChoice::All,
+            both_states: None,
             output: Output::Text,
             judged: Judged::AsPlanned,
             list: BTreeSet::new(),
+            listed: Listed::Short,
             asked: Vec::new(),
             list_questions: false,
             help: false,
@@ -161,6 +172,10 @@ impl Given {
                 Arg::Long("state") if !matches!(of, "loaded" | "weighings") => {
                     given.states = StateChoice::One(state(parser.value()?)?);
                 }
+                Arg::Long("states") if of == "compare" => {
+                    given.both_states = Some((state(parser.value()?)?, state(parser.value()?)?));
+                }
+                Arg::Long("list") if of == "compare" => given.listed = all(parser.value()?)?,
                 Arg::Long("list") if of == "check" => given.list.extend(listed(parser.value()?)?),
                 Arg::Long("of") if of == "working" => given.asked.push(parser.value()?.string()?),
                 Arg::Long("list") if of == "working" => given.list_questions = true,
@@ -198,6 +213,26 @@ fn working(given: Given) -> Result<Command, UsageError> {
     })
 }
 
+/// The `compare` command, which needs two plans, or one plan and two states.
+fn compare(given: Given) -> Result<Command, UsageError> {
+    if given.help {
+        return Ok(Command::Help);
+    }
+    let (output, listed) = (given.output, given.listed);
+    let pair = match (given.plans.as_slice(), given.both_states) {
+        ([plan], Some(states)) => ComparedPair::States { plan: plan.clone(), states },
+        ([before, after], both) => {
+            let (one, two) = match both {
+                Some((one, two)) => (StateChoice::One(one), StateChoice::One(two)),
+                None => (given.states, given.states),
+            };
+            ComparedPair::Plans { before: (before.clone(), one), after: (after.clone(), two) }
+        }
+        _ => return Err(UsageError::NoPair),
+    };
+    Ok(Command::Compare(CompareCommand { pair, output, listed }))
+}
+
 fn editor(args: Vec<OsString>) -> Result<Invocation, UsageError> {
     let mut plans: Vec<PathBuf> = Vec::new();
     let mut parser = Parser::from_args(args);
@@ -231,6 +266,17 @@ pub(super) fn state(value: OsString) -> Result<usize, UsageError> {
         option: "--state",
         takes: "the number of a state; 0 is departure",
     })
+}
+
+fn all(value: OsString) -> Result<Listed, UsageError> {
+    match value.to_str() {
+        Some("all") => Ok(Listed::All),
+        _ => Err(UsageError::BadValue {
+            value: value.to_string_lossy().into_owned(),
+            option: "--list",
+            takes: "all",
+        }),
+    }
 }
 
 fn listed(value: OsString) -> Result<Vec<OnRequest>, UsageError> {
@@ -310,6 +356,26 @@ mod tests {
         let asked = Wanted::Of(vec!["payload".to_owned(), "axle-load".to_owned()]);
         check("working a --of payload --state 1 --of=axle-load", working(asked));
         check("working --list --state 1 a", working(Wanted::List));
+    }
+
+    #[test]
+    fn two_plans_or_two_states_of_one_are_compared() {
+        let plans = |one, two| ComparedPair::Plans { before: ("a".into(), one), after: ("b".into(), two) };
+        let compare = |pair, listed| Command::Compare(CompareCommand { pair, output: Output::Text, listed });
+        let all = StateChoice::All;
+        check("compare a b", compare(plans(all, all), Listed::Short));
+        let one = StateChoice::One;
+        check("compare a b --state 2", compare(plans(one(2), one(2)), Listed::Short));
+        check("compare a --states 2 3 b --list all", compare(plans(one(2), one(3)), Listed::All));
+        let states = ComparedPair::States { plan: "a".into(), states: (0, 4) };
+        check("compare --states 0 4 a", compare(states, Listed::Short));
+        check("compare --help", Command::Help);
+        for line in ["compare", "compare a", "compare a --state 1", "compare a b c"] {
+            refused(line, "compare needs two plans, or one plan and two of its states");
+        }
+        refused("compare a --states 1", "--states");
+        refused("compare a b --list passes", "\"passes\" is no value for --list; give all");
+        refused("check a --states 0 1", "there is no option \"--states\" for check");
     }
 
     #[test]

@@ -16,6 +16,9 @@ longstow loaded PLAN...         print how the load as recorded differs from the 
 longstow weighings PLAN...      print how readings of scales compare, and what would explain them
 longstow sheet PLAN -o FILE     write the printed sheets of a plan as PDF
 longstow drawing PLAN -o FILE   write a drawing of a plan as SVG
+longstow compare BEFORE AFTER   print what differs between two plans
+longstow compare PLAN --states M N
+                                print what differs between two states of a plan
 longstow help                   print this
 longstow --version              print the version
 
@@ -45,13 +48,19 @@ Options of sheet:
   --made TEXT                   the time of making as printed, not the time now
 Options of drawing:
   --of WHAT                     train-side, deck-plan, \"tier 2\" or a rack such as \"W03 rack 2\"
+
+Options of compare:
+  --state N                     of both plans that state alone
+  --states M N                  state M before, state N after
+  --list all                    list all that differs, not only what matters most
 Options may stand before or after plans; what follows -- is a plan, and so is ./check.
 
 Exit codes: 0 no unaccepted fail and nothing undecided, 1 an unaccepted fail, 3 no fail but
 something undecided, 2 could not run; of several plans 2 counts first, then 1, then 3.
 sheet ends as check does; drawing with 0 or 2.
 loaded ends with 1 where a string differs and 3 where one is not confirmed; weighings with 1
-where readings do not fit and 3 where there are none or some have no tolerance.
+where readings do not fit and 3 where there are none or some have no tolerance. compare ends
+with 0 where nothing differs and with 1 where something does.
 
 Longstow computes. Local rules, and the people licensed to apply them, decide.
 ";

@@ -1,10 +1,12 @@
 //! The commands: arguments in, a report on standard output, an exit code; one file per subcommand.
 //!
 //! Floor 7: uses everything below it but not `gui`. Exit codes: 0 no unaccepted fail and nothing undecided, 1 an
-//! unaccepted fail, 3 no fail but something undecided, 2 could not run; of several plans 2, then 1, then 3, then 0.
+//! unaccepted fail, 3 no fail but something undecided, 2 could not run; of several plans 2, then 1, then 3, then 0;
+//! `compare` 0 nothing differs, 1 something does, 2 could not run.
 
 mod args;
 mod check;
+mod compare;
 mod drawing;
 mod exit;
 mod figures;
@@ -19,6 +21,7 @@ mod working;
 
 pub use args::{UsageError, parse};
 pub use check::CheckCommand;
+pub use compare::{CompareCommand, ComparedPair};
 pub use drawing::{DrawingCommand, Wished};
 pub use figures::FiguresCommand;
 pub use loaded::LoadedCommand;
@@ -61,6 +64,8 @@ pub enum Command {
     Sheet(SheetCommand),
     /// `longstow drawing`
     Drawing(DrawingCommand),
+    /// `longstow compare`
+    Compare(CompareCommand),
     /// `longstow help`
     Help,
     /// `longstow --version`
@@ -78,6 +83,7 @@ pub fn run(command: &Command) -> ExitCode {
         Command::Weighings(weighings) => weighings.run(&mut streams),
         Command::Sheet(sheet) => sheet.run(&mut streams),
         Command::Drawing(drawing) => drawing.run(&mut streams),
+        Command::Compare(compare) => compare.run(&mut streams),
         Command::Help => help::help(&mut streams),
         Command::Version => help::version(&mut streams),
     };

@@ -9,8 +9,9 @@ use crate::model::{
     Springs, Sureness, Topic, TrackSide,
 };
 use crate::planning::Loaded;
+use crate::planning::difference::{Difference, Worked};
 use crate::planning::weighings::{Cause, Explanation, Weighed, explain};
-use crate::statics::Figures;
+use crate::statics::{Figures, Scope};
 use crate::text;
 use crate::units::{Length, Quantity};
 use crate::working::{Question, of, of_finding, questions};
@@ -95,11 +96,30 @@ fn every_field_of_the_json_is_described_and_every_described_field_is_printed() {
     let documents = all.map(|figures| figures_json_with("p", figures, &records).unwrap());
     check_documented("figures --json", &documents);
     check_documented("loaded --json", &[loaded_told()]);
+    check_documented("compare --json", &compared());
     check_documented("weighings --json", &weighings_told(&weighed, &records));
     check_documented("working --json", &[workings(&figures)]);
     let questions = questions(&figures);
     check_documented("working --list --json", &[questions_json("p", &figures, &questions).unwrap()]);
     check_documented("a plan that could not be read", &[error_json("p", "no such file").unwrap()]);
+}
+
+/// Two plans and two states.
+fn compared() -> [String; 2] {
+    let worked = |plan: Plan, scope| Worked::of(Arc::new(plan), scope);
+    let mut after = plan();
+    place(&mut after, "S3", 20_000, (2, 4, 1_000));
+    after.placements[0].front = Length::from_mm(2_600);
+    after.drops.push(drop_off("Far", &["S1"]));
+    let told = |(one, two): (&Worked, &Worked), difference: Difference| {
+        let before = Compared { label: "a", side: one.side() };
+        let after = Compared { label: "b", side: two.side() };
+        compare_json(&difference, (&before, &after), 1).unwrap()
+    };
+    let (one, two) = (worked(plan(), Scope::All), worked(after.clone(), Scope::All));
+    let plans = told((&one, &two), Difference::of_plans(one.side(), two.side()));
+    let (one, two) = (worked(after.clone(), Scope::One(0)), worked(after, Scope::One(1)));
+    [plans, told((&one, &two), Difference::of_states(one.side(), two.side()))]
 }
 
 /// The plan of the command tests that was walked, weighed and signed.

@@ -5,6 +5,7 @@
 )]
 
 mod cpu_renderer;
+mod deck_plan;
 mod documents;
 mod dragging;
 mod from_nothing;
@@ -12,6 +13,7 @@ mod hands;
 mod harness;
 mod keyboard;
 mod mechanics;
+mod mends;
 mod pictures;
 mod planner;
 mod plans;

@@ -23,6 +23,8 @@ mod catalogue;
 #[cfg(test)]
 mod command_check;
 #[cfg(test)]
+mod command_compare;
+#[cfg(test)]
 mod command_figures;
 #[cfg(test)]
 mod command_plans;
@@ -33,7 +35,11 @@ mod command_sheet;
 #[cfg(test)]
 mod command_working;
 #[cfg(test)]
+mod compare_plans;
+#[cfg(test)]
 mod disk_files;
+#[cfg(test)]
+mod exercises;
 #[cfg(test)]
 mod format_full_plan;
 #[cfg(test)]

@@ -32,6 +32,7 @@ mod command_plans;
 mod command_records;
 #[cfg(test)]
 mod command_tables;
+mod command_sheet;
 #[cfg(test)]
 mod command_working;
 #[cfg(test)]
@@ -53,5 +54,7 @@ mod house_rules;
 #[cfg(test)]
 mod order_in;
 mod samples;
+#[cfg(test)]
+mod sheets;
 #[cfg(test)]
 mod workings;

@@ -1,6 +1,6 @@
 //! Granting requests: the only place where the window changes anything.
 
-use super::canvas::{Along, place_free, propose_hold};
+use super::canvas::{Along, place_free, propose_hold, rack_index, rack_ref};
 use super::commands::{Command, Pane};
 use super::dialogs::{Dialog, Next};
 use super::panels::findings::title_of;
@@ -9,7 +9,7 @@ use super::train_edits;
 use super::{FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
 use crate::checks::{Subject, assess};
 use crate::edit::{Edit, Locked};
-use crate::model::{Acceptance, Placement, StringMark, TrainEnd};
+use crate::model::{Acceptance, Placement, RackRef, StringMark, TrainEnd, VehicleMark};
 use crate::statics::{Figures, Scope};
 use std::sync::Arc;
 
@@ -149,6 +149,7 @@ impl Workbench {
     /// Makes an edit; says why where it cannot be made, and what else it did.
     pub(super) fn make(&mut self, edit: &Edit) -> Granted {
         self.preview = None;
+        let anchors = Anchors::of(self);
         match self.document.apply(edit) {
             Ok(made) => {
                 let mut said = Vec::new();
@@ -163,7 +164,7 @@ impl Workbench {
                 if !said.is_empty() {
                     self.say(said.join(". "));
                 }
-                self.plan_changed();
+                self.plan_changed(anchors);
                 Granted::Yes
             }
             Err(error) => {
@@ -175,6 +176,7 @@ impl Workbench {
 
     fn step(&mut self, step: Step) {
         self.preview = None;
+        let anchors = Anchors::of(self);
         let (words, label) = match step {
             Step::Back => ("Undone", self.document.undo()),
             Step::Forward => ("Done again", self.document.redo()),
@@ -183,17 +185,24 @@ impl Workbench {
             Some(label) => self.say(format!("{words}: {label}")),
             None => self.say("Nothing left to undo or redo"),
         }
-        self.plan_changed();
+        self.plan_changed(anchors);
     }
 
-    /// Lets go of what the plan no longer has.
-    fn plan_changed(&mut self) {
+    /// Keeps what is selected, wherever it went, and lets go of what the plan no longer has.
+    fn plan_changed(&mut self, before: Anchors) {
         self.before = None;
         let plan = Arc::clone(self.document.plan());
         self.selection.strings.retain(|mark| plan.string(mark).is_some());
-        self.selection.vehicle = self.selection.vehicle.filter(|at| *at < plan.train.vehicles.len());
         let figures = self.document.figures();
-        self.selection.rack = self.selection.rack.min(figures.consist.racks.len().saturating_sub(1));
+        let vehicles = &plan.train.vehicles;
+        let vehicle = |mark: &VehicleMark| vehicles.iter().position(|vehicle| vehicle.mark == *mark);
+        // One that is gone while as many stand there was given another mark.
+        let renamed = self.selection.vehicle.filter(|_| before.vehicles == vehicles.len());
+        let rack = before.rack.and_then(|rack| rack_index(&plan, &figures.consist, &rack));
+        let racks = figures.consist.racks.len();
+        self.selection.vehicle = before.vehicle.as_ref().and_then(vehicle).or(renamed);
+        self.selection.rack = rack.unwrap_or(self.selection.rack).min(racks.saturating_sub(1));
+        let figures = self.document.figures();
         self.state = self.state.min(figures.states.len().saturating_sub(1));
     }
 
@@ -381,6 +390,26 @@ impl Workbench {
     fn show_rack(&mut self, rack: usize) {
         self.selection.rack = rack;
         self.canvas.zoom_to(ZoomTarget::Rack(rack));
+    }
+}
+
+/// What is selected in the train, by name, so that it stays selected where the train changes.
+struct Anchors {
+    vehicle: Option<VehicleMark>,
+    /// How many vehicles there are.
+    vehicles: usize,
+    rack: Option<RackRef>,
+}
+
+impl Anchors {
+    fn of(workbench: &Workbench) -> Self {
+        let (plan, selection) = (workbench.document.plan(), &workbench.selection);
+        let vehicle = selection.vehicle.and_then(|at| plan.train.vehicles.get(at));
+        Self {
+            vehicle: vehicle.map(|vehicle| vehicle.mark.clone()),
+            vehicles: plan.train.vehicles.len(),
+            rack: rack_ref(plan, &workbench.document.figures().consist, selection.rack),
+        }
     }
 }
 

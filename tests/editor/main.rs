@@ -4,6 +4,7 @@
     reason = "the builders and helpers of tests stand outside their test functions"
 )]
 
+mod by_hand;
 mod cpu_renderer;
 mod documents;
 mod dragging;
@@ -12,8 +13,10 @@ mod hands;
 mod harness;
 mod keyboard;
 mod mechanics;
+mod menus;
 mod pictures;
 mod planner;
 mod plans;
+mod train_by_hand;
 mod users;
 mod window;

@@ -81,7 +81,8 @@ fn open(plan: Option<PathBuf>, drawn: Arc<AtomicBool>) -> eframe::Result {
         options,
         Box::new(move |creation| {
             Theme::install(&creation.egui_ctx);
-            let mut workbench = Workbench::at_start(start).working(WorkPlace::Beside);
+            let mut workbench = Workbench::at_start(start);
+            workbench = workbench.working(WorkPlace::Beside, &creation.egui_ctx);
             let settings = SettingsFile::of_user().ok();
             let preferences = settings.as_ref().map(Preferences::read).unwrap_or_default();
             let written = settings.as_ref().and_then(|file| file.read().ok()).unwrap_or_default();

@@ -70,6 +70,10 @@ pub enum Command {
     Show(View),
     /// Go to a part of the window with the keyboard.
     GoTo(Pane),
+    /// Go to the finding after the one chosen, among those listed.
+    FindingAfter,
+    /// Go to the finding before the one chosen, among those listed.
+    FindingBefore,
     /// List the shortcuts.
     Shortcuts,
 }
@@ -154,6 +158,8 @@ impl Command {
             C::ZoomToFinding,
             C::WholeTrain,
             C::ZoomToSelection,
+            C::FindingBefore,
+            C::FindingAfter,
             C::Shortcuts,
         ]
         .into_iter()
@@ -203,6 +209,8 @@ impl Command {
             Self::GoTo(Pane::States) => "Go to the states",
             Self::GoTo(Pane::Details) => "Go to the details",
             Self::GoTo(Pane::DeckPlan) => "Go to the deck plan",
+            Self::FindingAfter => "Next finding",
+            Self::FindingBefore => "Finding before",
             Self::Shortcuts => "Keyboard and mouse",
         }
     }
@@ -256,6 +264,8 @@ impl Command {
                 let at = Pane::ALL.iter().position(|other| *other == pane);
                 at.and_then(|at| keys.get(at)).map(|key| plain(*key)).into_iter().collect()
             }
+            Self::FindingAfter => vec![plain(Key::F9)],
+            Self::FindingBefore => vec![KeyboardShortcut::new(Modifiers::SHIFT, Key::F9)],
             Self::Shortcuts => vec![ctrl(Key::H)],
         }
     }
@@ -288,7 +298,7 @@ pub(super) fn pressed(ctx: &Context, press: Press) -> Vec<Command> {
     let is_alone = |shortcut: &KeyboardShortcut| {
         // A letter with Shift is typed where text is typed.
         !(shortcut.modifiers.command || shortcut.modifiers.alt)
-            && !(Key::F1..=Key::F8).contains(&shortcut.logical_key)
+            && !(Key::F1..=Key::F12).contains(&shortcut.logical_key)
     };
     Command::all()
         .filter(|command| !(typing && command.is_also_for_text()))

@@ -2,7 +2,7 @@
 
 use super::dialogs::{Answer, Dialog, Next, Purpose};
 use super::{Document, Workbench};
-use crate::disk::{DiskError, Expected, read_bytes, save};
+use crate::disk::{DiskError, Expected, save};
 use crate::edit::OnDisk;
 use crate::format;
 use crate::model::Plan;
@@ -104,25 +104,6 @@ impl Workbench {
         }
     }
 
-    /// Opens the plan at `path`; where that fails, says why and keeps what was open.
-    pub fn open_path(&mut self, path: &Path) {
-        let what = || format!("{} cannot be opened", path.display());
-        let bytes = match read_bytes(path, format::MOST_BYTES as u64) {
-            Ok(bytes) => bytes,
-            Err(error) => return self.failed(what(), vec![chain(&error)]),
-        };
-        match format::read(&bytes) {
-            Ok(plan) => {
-                let document = Document::opened(plan, path.to_owned(), &bytes);
-                self.show_document(document);
-                self.start.remember(path);
-            }
-            Err(error) => {
-                self.failed(what(), error.faults().iter().map(ToString::to_string).collect());
-            }
-        }
-    }
-
     fn open_sample(&mut self, at: usize) {
         let Some(sample) = super::samples::SAMPLES.get(at) else { return };
         match sample.plan() {
@@ -131,7 +112,7 @@ impl Workbench {
         }
     }
 
-    fn failed(&mut self, what: String, lines: Vec<String>) {
+    pub(super) fn failed(&mut self, what: String, lines: Vec<String>) {
         self.dialog = Some(Dialog::Failed { what, lines });
     }
 
@@ -217,7 +198,7 @@ impl Workbench {
 }
 
 /// An error and what caused it, in one line.
-fn chain(error: &dyn Error) -> String {
+pub(super) fn chain(error: &dyn Error) -> String {
     let mut words = error.to_string();
     let mut cause = error.source();
     while let Some(error) = cause {

@@ -1,16 +1,19 @@
 //! Granting requests: the only place where the window changes anything.
 
-use super::canvas::{Along, place_free, propose_hold, rack_index, rack_ref};
+use super::anchors::Anchors;
+use super::canvas::{Along, place_free, propose_hold};
 use super::commands::{Command, Pane};
 use super::dialogs::{Dialog, Next};
 use super::panels::findings::title_of;
+use super::panels::findings_filter::Listed;
 use super::panels::tables::Tab;
 use super::train_edits;
 use super::{FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
 use crate::checks::{Subject, assess};
 use crate::edit::{Edit, Locked};
-use crate::model::{Acceptance, Placement, RackRef, StringMark, TrainEnd, VehicleMark};
+use crate::model::{Acceptance, Placement, StringMark, TrainEnd};
 use crate::statics::{Figures, Scope};
+use crate::units::Style;
 use std::sync::Arc;
 
 impl Workbench {
@@ -28,7 +31,7 @@ impl Workbench {
             Request::ShowRack(rack) => self.selection.rack = rack,
             Request::ShowFinding(key) => self.show_finding(key),
             Request::ShowWorking(how) => {
-                self.show_lower_pane();
+                self.show_train();
                 self.panels.tables.show_working(how);
             }
             Request::ZoomTo(target) => self.canvas.zoom_to(target),
@@ -40,11 +43,11 @@ impl Workbench {
             Request::OpenMenu { of, at } => self.open_menu(of, at),
             Request::PutInto { rack, pocket } => self.put_into(rack, pocket),
             Request::EditVehicleType(at) => {
-                self.show_lower_pane();
+                self.show_train();
                 self.panels.tables.show_vehicle_type(at);
             }
             Request::EditRackType(at) => {
-                self.show_lower_pane();
+                self.show_train();
                 self.panels.tables.show_rack_type(at);
             }
             Request::AcceptFinding(key) => {
@@ -56,12 +59,10 @@ impl Workbench {
             Request::OpenPath(path) => self.after_saving(Next::OpenPath(path)),
             Request::OpenSample(at) => self.after_saving(Next::OpenSample(at)),
             Request::SetDecimal(mark) => self.decimal = mark,
-            Request::ShowTab(tab) => {
-                self.show_lower_pane();
-                self.panels.tables.tab = tab;
-            }
+            Request::ShowTab(tab) => self.show_tab(tab),
             Request::ShowAbout => self.dialog = Some(Dialog::About),
             Request::CallOff(work) => self.works.call_off(work),
+            Request::WorkOut => self.forget_settling(),
             // Only the frame being drawn reaches the clipboard; see `Workbench::ui`.
             Request::CopyText(_) => self.say("Copied"),
             Request::Say(words) => self.say(words),
@@ -115,6 +116,8 @@ impl Workbench {
                     self.show_rack_face();
                 }
             }
+            Command::FindingAfter => self.step_findings(1),
+            Command::FindingBefore => self.step_findings(-1),
             Command::Shortcuts => self.dialog = Some(Dialog::Shortcuts),
         }
     }
@@ -131,16 +134,9 @@ impl Workbench {
         }
     }
 
-    /// Sees to it that there is a lower pane: the views of the train have one.
-    fn show_lower_pane(&mut self) {
-        if !self.panels.views.view.is_of_the_train() {
-            self.panels.views.view = View::default();
-        }
-    }
-
     /// Sees to it that the rack face is there: figures leave room for it, forms do not.
     fn show_rack_face(&mut self) {
-        self.show_lower_pane();
+        self.show_train();
         if !self.panels.tables.tab.is_figures() {
             self.panels.tables.tab = Tab::Vehicles;
         }
@@ -150,7 +146,7 @@ impl Workbench {
     pub(super) fn make(&mut self, edit: &Edit) -> Granted {
         self.preview = None;
         let anchors = Anchors::of(self);
-        match self.document.apply(edit) {
+        match self.document.apply(edit, self.scope()) {
             Ok(made) => {
                 let mut said = Vec::new();
                 let yard = &made.done.returned_to_yard;
@@ -176,10 +172,10 @@ impl Workbench {
 
     fn step(&mut self, step: Step) {
         self.preview = None;
-        let anchors = Anchors::of(self);
+        let (anchors, scope) = (Anchors::of(self), self.scope());
         let (words, label) = match step {
-            Step::Back => ("Undone", self.document.undo()),
-            Step::Forward => ("Done again", self.document.redo()),
+            Step::Back => ("Undone", self.document.undo(scope)),
+            Step::Forward => ("Done again", self.document.redo(scope)),
         };
         match label {
             Some(label) => self.say(format!("{words}: {label}")),
@@ -189,20 +185,13 @@ impl Workbench {
     }
 
     /// Keeps what is selected, wherever it went, and lets go of what the plan no longer has.
-    fn plan_changed(&mut self, before: Anchors) {
+    pub(super) fn plan_changed(&mut self, before: Anchors) {
         self.before = None;
+        self.forget_settling();
         let plan = Arc::clone(self.document.plan());
         self.selection.strings.retain(|mark| plan.string(mark).is_some());
         let figures = self.document.figures();
-        let vehicles = &plan.train.vehicles;
-        let vehicle = |mark: &VehicleMark| vehicles.iter().position(|vehicle| vehicle.mark == *mark);
-        // One that is gone while as many stand there was given another mark.
-        let renamed = self.selection.vehicle.filter(|_| before.vehicles == vehicles.len());
-        let rack = before.rack.and_then(|rack| rack_index(&plan, &figures.consist, &rack));
-        let racks = figures.consist.racks.len();
-        self.selection.vehicle = before.vehicle.as_ref().and_then(vehicle).or(renamed);
-        self.selection.rack = rack.unwrap_or(self.selection.rack).min(racks.saturating_sub(1));
-        let figures = self.document.figures();
+        before.find_again(&mut self.selection, &plan, &figures.consist);
         self.state = self.state.min(figures.states.len().saturating_sub(1));
     }
 
@@ -223,6 +212,7 @@ impl Workbench {
 
     fn show_state(&mut self, state: usize) {
         self.state = state.min(self.document.figures().states.len().saturating_sub(1));
+        self.document.look_at(self.state);
         self.before = None;
     }
 
@@ -322,15 +312,45 @@ impl Workbench {
 
     /// Shows a finding: selects its things, goes to its worst state, and brings its place into view.
     fn show_finding(&mut self, key: FindingKey) {
-        let assessment =
-            self.preview.as_ref().map_or(self.document.assessment(), |preview| &preview.assessment);
+        let settled = self.document.assessment();
+        let assessment = self.preview.as_ref().map_or(&**settled, |preview| &preview.assessment);
         let Some(finding) = assessment.findings.iter().find(|finding| key.is_of(finding)) else { return };
         let (subject, state) = (finding.subject, finding.state);
         self.selection.finding = Some(key);
         if let Some(state) = state {
             self.show_state(state);
         }
+        // Where the subject is shown, whatever was looked at before.
+        self.show_train();
         self.show_subject(subject);
+    }
+
+    /// Goes to the finding beside the one chosen, among those that the panel lists.
+    fn step_findings(&mut self, step: isize) {
+        let figures = self.document.figures();
+        let listed = Listed {
+            assessment: self.document.assessment(),
+            figures,
+            state: self.state,
+            style: Style { units: figures.plan.units, decimal: self.decimal },
+        };
+        match self.panels.findings.beside(&listed, self.selection.finding.as_ref(), step) {
+            Some(key) => self.show_finding(key),
+            None => self.say("No further finding is listed"),
+        }
+    }
+
+    /// Shows a tab of the lower middle, and the view that it lies under.
+    fn show_tab(&mut self, tab: Tab) {
+        self.show_train();
+        self.panels.tables.tab = tab;
+    }
+
+    /// Sees to it that a view of the train is shown.
+    fn show_train(&mut self) {
+        if !self.panels.views.view.is_of_the_train() {
+            self.panels.views.view = View::default();
+        }
     }
 
     fn show_subject(&mut self, subject: Subject) {
@@ -345,6 +365,9 @@ impl Workbench {
             Subject::StringAtRack(at, rack) => {
                 self.select(mark(at).into_iter().collect(), SelectMode::Only);
                 self.show_rack(rack);
+                if let Some(mark) = mark(at) {
+                    self.canvas.zoom_to(ZoomTarget::StringAtRack(mark, rack));
+                }
             }
             Subject::Vehicle(at)
             | Subject::Support(at, _)
@@ -353,13 +376,21 @@ impl Workbench {
                 self.select_vehicle(Some(at));
                 self.canvas.zoom_to(ZoomTarget::Vehicle(at));
             }
-            Subject::Rack(rack) | Subject::RackTier(rack, _) | Subject::Pocket(rack, ..) => {
-                self.show_rack(rack)
+            Subject::Rack(rack) => self.show_rack(rack),
+            Subject::RackTier(rack, tier) => self.show_pocket(rack, (tier, None)),
+            Subject::Pocket(rack, tier, lane) => self.show_pocket(rack, (tier, Some(lane))),
+            Subject::VehicleType(_)
+            | Subject::RackType(_)
+            | Subject::Section(_)
+            | Subject::Limit(_)
+            | Subject::Drop(_) => self.panels.tables.show_subject(subject),
+            Subject::Step(drop, step) => {
+                self.panels.tables.show_subject(subject);
+                let step = plan.drops.get(drop).and_then(|drop| drop.steps.get(step));
+                self.show_strings(
+                    step.map(|step| step.strings.marks().cloned().collect()).unwrap_or_default(),
+                );
             }
-            Subject::VehicleType(_) | Subject::RackType(_) => self.panels.tables.tab = Tab::Types,
-            Subject::Section(_) => self.panels.tables.tab = Tab::Sections,
-            Subject::Limit(_) => self.panels.tables.tab = Tab::Limits,
-            Subject::Drop(_) | Subject::Step(..) => self.panels.tables.tab = Tab::Drops,
             Subject::Plan | Subject::Train => self.canvas.zoom_to(ZoomTarget::Train),
         }
     }
@@ -367,6 +398,9 @@ impl Workbench {
     fn show_strings(&mut self, strings: Vec<StringMark>) {
         let placed = strings.iter().any(|mark| self.document.plan().placement(mark).is_some());
         self.select(strings.clone(), SelectMode::Only);
+        if let Some(rack) = self.rack_under(&strings) {
+            self.selection.rack = rack;
+        }
         if placed {
             self.canvas.zoom_to(ZoomTarget::Strings(strings));
         }
@@ -381,6 +415,7 @@ impl Workbench {
         if let Some(racks) = racks {
             self.selection.rack = if end == TrainEnd::Front { racks.start } else { racks.end - 1 };
         }
+        // Its last rack is one of the string's, so that it stays.
         self.show_strings(vec![mark.clone()]);
         if self.document.plan().placement(&mark).is_some() {
             self.canvas.zoom_to(ZoomTarget::StringEnd(mark, end));
@@ -391,25 +426,25 @@ impl Workbench {
         self.selection.rack = rack;
         self.canvas.zoom_to(ZoomTarget::Rack(rack));
     }
-}
 
-/// What is selected in the train, by name, so that it stays selected where the train changes.
-struct Anchors {
-    vehicle: Option<VehicleMark>,
-    /// How many vehicles there are.
-    vehicles: usize,
-    rack: Option<RackRef>,
-}
+    fn show_pocket(&mut self, rack: usize, (tier, lane): (u32, Option<u32>)) {
+        self.selection.rack = rack;
+        self.canvas.zoom_to(ZoomTarget::Pocket { rack, tier, lane });
+    }
 
-impl Anchors {
-    fn of(workbench: &Workbench) -> Self {
-        let (plan, selection) = (workbench.document.plan(), &workbench.selection);
-        let vehicle = selection.vehicle.and_then(|at| plan.train.vehicles.get(at));
-        Self {
-            vehicle: vehicle.map(|vehicle| vehicle.mark.clone()),
-            vehicles: plan.train.vehicles.len(),
-            rack: rack_ref(plan, &workbench.document.figures().consist, selection.rack),
-        }
+    /// The rack shown where it carries the first of these strings that lies on racks, else that string's middle rack.
+    fn rack_under(&self, strings: &[StringMark]) -> Option<usize> {
+        let figures = self.document.figures();
+        let order = &figures.plan.order;
+        let is_meant = |string: usize| order.get(string).is_some_and(|string| strings.contains(&string.mark));
+        let mut carried =
+            figures.placed.iter().filter(|placed| is_meant(placed.string) && !placed.racks.is_empty());
+        let racks = carried.next()?.racks.clone();
+        Some(if racks.contains(&self.selection.rack) {
+            self.selection.rack
+        } else {
+            racks.start + racks.len() / 2
+        })
     }
 }
 
@@ -423,7 +458,7 @@ pub(super) enum Granted {
 }
 
 /// Tells that acceptances lapsed, and of what; none where none did.
-fn lapsed_words(lapsed: &[Acceptance]) -> Option<String> {
+pub(super) fn lapsed_words(lapsed: &[Acceptance]) -> Option<String> {
     let first = lapsed.first()?;
     let title = title_of(&first.check);
     let place = first.things.join(", ");

@@ -4,6 +4,7 @@
 //! nothing of the window around it; panels show what is [`Shown`] and hand back [`Request`]s, and only the
 //! workbench grants them. [`run`] opens the window.
 
+mod anchors;
 mod app;
 mod arrangement;
 pub mod canvas;
@@ -23,6 +24,7 @@ mod preferences;
 mod request;
 mod samples;
 mod shown;
+mod slow;
 mod start;
 mod theme;
 mod today;
@@ -40,7 +42,7 @@ pub use panels::tables::Tab;
 pub use panels::working::How;
 pub use request::{Request, SelectMode, ZoomTarget};
 pub use samples::{SAMPLES, Sample};
-pub use shown::{FindingKey, Preview, Selection, Shown};
+pub use shown::{FindingKey, Preview, Selection, Settling, Shown};
 pub use start::Start;
 pub use theme::{Role, Theme};
 pub use views::View;

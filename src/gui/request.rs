@@ -20,7 +20,7 @@ pub enum SelectMode {
     Toggle,
 }
 
-/// What the train side should bring into view.
+/// What train side and deck plan should bring into view.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum ZoomTarget {
     /// All of the train.
@@ -29,6 +29,17 @@ pub enum ZoomTarget {
     Vehicle(usize),
     /// A rack of the consist, by index.
     Rack(usize),
+    /// A string where a rack of the consist carries it.
+    StringAtRack(StringMark, usize),
+    /// A tier of a rack of the consist, or one of its pockets.
+    Pocket {
+        /// The rack, by index.
+        rack: usize,
+        /// The tier, from 1.
+        tier: u32,
+        /// The lane, from 1; none: the whole tier.
+        lane: Option<u32>,
+    },
     /// Strings on the train.
     Strings(Vec<StringMark>),
     /// The end of a string on the train, with the racks on both sides of it.
@@ -61,7 +72,7 @@ pub enum Request {
     ShowFinding(FindingKey),
     /// Show how a figure, or what a finding compares, came about.
     ShowWorking(How),
-    /// Bring something into view on the train side.
+    /// Bring something into view on train side and deck plan.
     ZoomTo(ZoomTarget),
     /// Take hold of strings, to be dropped on the train by the canvas.
     Grab {
@@ -108,6 +119,8 @@ pub enum Request {
     ShowAbout,
     /// Call off work under way, by its number.
     CallOff(u32),
+    /// Work out all states after all, where that was called off.
+    WorkOut,
     /// Say a sentence in the status line.
     Say(String),
 }

@@ -10,6 +10,7 @@ use super::panels::findings::Findings;
 use super::panels::tables::Tables;
 use super::panels::yard::Yard;
 use super::panes::Panes;
+use super::slow::Slow;
 use super::start::{Start, start_ui};
 use super::views::Views;
 use super::{Document, Preview, Request, Role, Selection, Shown, Theme, WorkPlace, Works};
@@ -18,7 +19,7 @@ use crate::edit::OnDisk;
 use crate::model::Plan;
 use crate::statics::Figures;
 use crate::units::{DecimalMark, Style};
-use egui::{CentralPanel, Frame, Ui};
+use egui::{CentralPanel, Context, Frame, Ui};
 use std::sync::Arc;
 
 /// The editor: document, selection, preview and views. It knows nothing of the window around it.
@@ -48,6 +49,9 @@ pub struct Workbench {
     pub(super) focus: Option<Pane>,
     pub(super) said: String,
     pub(super) works: Works,
+    pub(super) slow: Slow,
+    /// The window's own, once it is known: work beside the window wakes it.
+    pub(super) ctx: Context,
 }
 
 /// The panels that have a state of their own.
@@ -84,6 +88,8 @@ impl Workbench {
             focus: None,
             said: String::new(),
             works: Works::default(),
+            slow: Slow::default(),
+            ctx: Context::default(),
         }
     }
 
@@ -92,10 +98,10 @@ impl Workbench {
         Self { at_start: true, start, ..Self::new(empty_plan(), OnDisk::Yes) }
     }
 
-    /// The same editor with its longer work done at this place.
+    /// The same editor with its longer work done at this place; the window of `ctx` is woken by it.
     #[must_use]
-    pub fn working(self, place: WorkPlace) -> Self {
-        Self { works: Works::new(place), ..self }
+    pub fn working(self, place: WorkPlace, ctx: &Context) -> Self {
+        Self { works: Works::new(place), ctx: ctx.clone(), ..self }
     }
 
     /// The open document.
@@ -169,6 +175,7 @@ impl Workbench {
         self.dialog = None;
         self.next = None;
         self.said.clear();
+        self.forget_settling();
     }
 
     /// Puts a sentence into the status line.
@@ -186,6 +193,7 @@ impl Workbench {
             ui.ctx().request_repaint();
             return;
         }
+        self.slow_frame(ui);
         self.canvas.take_keys(ui.ctx());
         let mut requests = Vec::new();
         if self.dialog.is_none() {
@@ -193,7 +201,9 @@ impl Workbench {
             requests.extend(pressed.into_iter().map(Request::Command));
         }
         let theme = Theme::of(ui);
-        if self.at_start {
+        if self.at_start && self.slow.is_opening() {
+            CentralPanel::no_frame().frame(Frame::new().fill(theme.color(Role::Canvas))).show(ui, |_| {});
+        } else if self.at_start {
             let frame = Frame::new().fill(theme.color(Role::Canvas)).inner_margin(12);
             CentralPanel::no_frame().frame(frame).show(ui, |ui| start_ui(ui, &self.start, &mut requests));
         } else {
@@ -211,6 +221,10 @@ impl Workbench {
             }
         }
         focus::ring_ui(ui);
+        if self.opening_ui(ui) {
+            // Whatever was done to a plan that is about to be left would be lost.
+            requests.clear();
+        }
         for request in requests {
             if let Request::CopyText(words) = &request {
                 ui.ctx().copy_text(words.clone());
@@ -223,7 +237,7 @@ impl Workbench {
         let (settled, settled_assessment) = (self.document.figures(), self.document.assessment());
         let (figures, assessment) = match &self.preview {
             Some(preview) => (&preview.figures, &preview.assessment),
-            None => (settled, settled_assessment),
+            None => (&**settled, &**settled_assessment),
         };
         Shown {
             plan: &figures.plan,
@@ -231,6 +245,7 @@ impl Workbench {
             assessment,
             settled,
             settled_assessment,
+            settling: self.settling(),
             history: self.document.history(),
             file_name,
             focus: self.focus,

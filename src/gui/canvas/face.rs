@@ -6,7 +6,7 @@ use super::paint::Paint;
 use super::side_nodes::{focus_ring, is_activated, key_mode, speak};
 use super::view::Projection;
 use super::{Canvas, Pocket, keys, lay};
-use crate::drawing::{Form, Picture, Role, Thing, rack_face};
+use crate::drawing::{CentreOf, Form, Picture, Role, Thing, centres, rack_face};
 use crate::gui::menus::{self, MenuOf};
 use crate::gui::{Pane, Request, Role as Ink, SelectMode, Shown};
 use crate::model::StringMark;
@@ -67,7 +67,8 @@ pub(super) fn face_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
     picture.shapes.retain(|shape| !is_title(shape));
     let looks = Looks::of_shown(shown);
     let projection = projection(&picture, rect);
-    let paint = Paint { painter: &painter, projection, looks: &looks };
+    let drawing = ui.painter_at(rect.expand(6.0));
+    let paint = Paint { painter: &drawing, projection, looks: &looks };
     paint.picture(&picture);
     let pockets = pocket_rects(&picture, &paint);
     if shown.focus == Some(Pane::RackFace) {
@@ -81,6 +82,7 @@ pub(super) fn face_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
         pocket_ui(canvas, ui, shown, (rack, *pocket, *rect), requests);
     }
     menus::ask(&back, || MenuOf::Rack(rack), requests);
+    centres_ui(ui, shown, rack, &paint);
     if back.clicked() {
         requests.push(Request::Select { strings: Vec::new(), mode: SelectMode::Only });
     }
@@ -100,7 +102,10 @@ fn projection(picture: &Picture, rect: Rect) -> Projection {
     let posts = picture.shapes.iter().filter(|shape| matches!(shape.role, Role::Rack | Role::RackCarrying));
     match posts.map(|shape| shape.form.bounds()).reduce(crate::drawing::Area::around) {
         Some(rack) if low.up_mm < 0.0 && rack.least.up_mm > 0.0 => {
-            let heights = [low.up_mm - 60.0, rack.least.up_mm, rack.most.up_mm + 60.0];
+            // Words above the rack stay in sight.
+            let words = picture.shapes.iter().filter(|shape| matches!(shape.form, Form::Text { .. }));
+            let top = words.map(|shape| shape.form.bounds().most.up_mm).fold(rack.most.up_mm, f64::max);
+            let heights = [low.up_mm - 60.0, rack.least.up_mm, top + 60.0];
             Projection::above_deck(rect, (low.across_mm, high.across_mm), heights)
         }
         _ => Projection::even(rect, [low.across_mm, low.up_mm], [high.across_mm, high.up_mm]),
@@ -130,6 +135,23 @@ fn head_ui(ui: &mut Ui, rect: Rect, shown: &Shown<'_>, requests: &mut Vec<Reques
     if let Some(place) = consist.racks.get(rack) {
         let words = format!("at {}, seen toward the front", Quantity::length(place.x).show(shown.style));
         row.add(egui::Label::new(egui::RichText::new(words).weak()).truncate());
+    }
+}
+
+/// Names the marks of the centres of gravity.
+fn centres_ui(ui: &Ui, shown: &Shown<'_>, rack: usize, paint: &Paint<'_>) {
+    let Some(vehicle) = shown.figures.consist.racks.get(rack).map(|place| place.vehicle) else { return };
+    for centre in centres(shown.figures, shown.state, vehicle) {
+        let at = paint.projection.point(centre.at.across_mm, centre.at.up_mm);
+        let rect = Rect::from_center_size(at, egui::vec2(14.0, 14.0)).intersect(paint.projection.rect);
+        if !rect.is_positive() {
+            continue;
+        }
+        let id = ui.scope_id().with(("centre of gravity", centre.of == CentreOf::Load));
+        let response = ui.interact(rect, id, Sense::hover());
+        let words = centre.words(shown.style);
+        response.widget_info(|| WidgetInfo::labeled(egui::Role::Label, true, words.as_str()));
+        response.on_hover_text(words);
     }
 }
 

@@ -110,8 +110,9 @@ impl Canvas {
     pub fn wanted_tier(&self, plan: &Plan) -> Option<u32> {
         let marks = match self.across.as_ref()? {
             ZoomTarget::Strings(marks) => marks.as_slice(),
-            ZoomTarget::StringEnd(mark, _) => std::slice::from_ref(mark),
-            _ => return None,
+            ZoomTarget::StringEnd(mark, _) | ZoomTarget::StringAtRack(mark, _) => std::slice::from_ref(mark),
+            ZoomTarget::Pocket { tier, .. } => return Some(*tier),
+            ZoomTarget::Train | ZoomTarget::Vehicle(_) | ZoomTarget::Rack(_) => return None,
         };
         marks.iter().find_map(|mark| plan.placement(mark)).map(|placement| placement.tier)
     }

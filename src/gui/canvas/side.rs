@@ -56,7 +56,7 @@ pub(super) fn side_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
         shown.theme,
     );
     tier_marks(&drawing, &projection, shown);
-    let mark = shown_rack_mark(&drawing, &projection, shown);
+    let mark = shown_rack_mark(&drawing, (view, &projection), shown);
     scale_note(&drawing, (view, mark), &scale_words(&projection, deck_mm, shown.style), shown);
 
     let scene = side_nodes::Scene::new(shown, &picture, &paint);
@@ -138,7 +138,7 @@ fn bring_into_view(
             let margin = (mm(place.rear) - mm(place.front)) * 0.2;
             Some(Stretch::fit(mm(place.front) - margin, mm(place.rear) + margin, width))
         }
-        ZoomTarget::Rack(rack) => {
+        ZoomTarget::Rack(rack) | ZoomTarget::StringAtRack(_, rack) | ZoomTarget::Pocket { rack, .. } => {
             let x = mm(consist.racks.get(*rack)?.x);
             Some(now.unwrap_or(Stretch::fit(0.0, length_mm, width)).showing(x, width))
         }
@@ -222,7 +222,7 @@ fn tier_marks(painter: &egui::Painter, projection: &Projection, shown: &Shown<'_
 /// A thin line over the whole height at the rack that the rack face shows, with its name.
 pub(super) fn shown_rack_mark(
     painter: &egui::Painter,
-    projection: &Projection,
+    (view, projection): (Rect, &Projection),
     shown: &Shown<'_>,
 ) -> Option<Rect> {
     let consist = &shown.settled.consist;
@@ -232,7 +232,6 @@ pub(super) fn shown_rack_mark(
         return None;
     }
     let color = shown.theme.color(Ink::Accent);
-    let view = projection.rect;
     painter.extend(egui::Shape::dashed_line(
         &[pos2(x, view.top()), pos2(x, view.bottom())],
         Stroke::new(1.0, color),
@@ -269,10 +268,11 @@ pub(super) fn scale_note(
 fn tooltip(ui: &Ui, scene: &side_nodes::Scene<'_>, back: &Response) {
     let pointer = ui.input(|input| input.pointer.hover_pos());
     let Some(at) = pointer.filter(|at| scene.paint.projection.rect.contains(*at)) else { return };
-    let Some(thing) = hit(scene.picture, scene.paint, at) else { return };
-    if !rests(ui, at) {
-        return;
+    let mut thing = hit(scene.picture, scene.paint, at);
+    if !matches!(thing, Some(Thing::String(_) | Thing::StringEnd(..) | Thing::Hold { .. })) {
+        thing = scene.string_near(at).map(Thing::String).or(thing);
     }
+    let Some(thing) = thing.filter(|_| rests(ui, at)) else { return };
     tip(ui, back.id, describe(thing, scene.shown));
 }
 

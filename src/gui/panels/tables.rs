@@ -5,6 +5,7 @@ use super::{
     drops_form, figure_rows, limits_form, order_form, plan_form, route_form, sections_form, train_form,
     types_form,
 };
+use crate::checks::Subject;
 use crate::gui::commands::Pane;
 use crate::gui::{Request, Shown, menus};
 use egui::{Align, Event, Key, Layout, RichText, ScrollArea, Sense, Ui};
@@ -104,6 +105,30 @@ impl Tables {
     pub(in crate::gui) fn show_working(&mut self, how: How) {
         self.workings.ask(how);
         self.tab = Tab::Working;
+    }
+
+    /// Shows the form of a thing that has one; other things change nothing.
+    pub(in crate::gui) fn show_subject(&mut self, subject: Subject) {
+        self.tab = match subject {
+            Subject::VehicleType(at) => {
+                self.types = types_form::Chosen::Vehicle(at);
+                Tab::Types
+            }
+            Subject::RackType(at) => {
+                self.types = types_form::Chosen::Rack(at);
+                Tab::Types
+            }
+            Subject::Section(at) => {
+                self.sections = sections_form::Chosen::Section(at);
+                Tab::Sections
+            }
+            Subject::Limit(_) => Tab::Limits,
+            Subject::Drop(at) | Subject::Step(at, _) => {
+                self.drops = drops_form::Chosen::of(at);
+                Tab::Drops
+            }
+            _ => self.tab,
+        };
     }
 
     /// Shows the form of a vehicle type, by index.

@@ -5,7 +5,7 @@ use crate::checks::Outcome;
 use crate::gui::commands::Command;
 use crate::gui::document::NOT_SAVED_YET;
 use crate::gui::preferences::SIZES;
-use crate::gui::{Preview, Request, Shown, Start};
+use crate::gui::{Preview, Request, Settling, Shown, Start};
 use crate::units::DecimalMark;
 use egui::{Button, MenuBar, RichText, Ui};
 
@@ -26,7 +26,7 @@ pub(in crate::gui) fn top_bar_ui(ui: &mut Ui, shown: &Shown<'_>, start: &Start, 
         undo_ui(ui, shown, requests);
         ui.separator();
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            verdict_ui(ui, shown);
+            verdict_ui(ui, shown, requests);
             ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| title_ui(ui, shown));
         });
     });
@@ -132,6 +132,9 @@ fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     for command in [Command::RackBefore, Command::RackAfter] {
         command_ui(ui, command, requests);
     }
+    for command in [Command::FindingBefore, Command::FindingAfter] {
+        command_ui(ui, command, requests);
+    }
     ui.separator();
     for view in crate::gui::View::ALL {
         command_ui(ui, Command::Show(view), requests);
@@ -207,9 +210,12 @@ fn title_ui(ui: &mut Ui, shown: &Shown<'_>) {
 }
 
 /// The sum in words and shape, with the counts that it rests on.
-fn verdict_ui(ui: &mut Ui, shown: &Shown<'_>) {
+fn verdict_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     if let Some(preview) = shown.preview {
         return preview_verdict_ui(ui, shown, preview);
+    }
+    if shown.settling != Settling::Done {
+        return unsettled_ui(ui, shown, requests);
     }
     let assessment = shown.settled_assessment;
     let verdict = assessment.verdict();
@@ -221,6 +227,20 @@ fn verdict_ui(ui: &mut Ui, shown: &Shown<'_>) {
     ui.label(RichText::new(words).strong().color(shown.theme.color(role_of(outcome))))
         .on_hover_text("All states of the plan against the limits entered. The program computes; it never says that a train may run.");
     mark_ui(ui, outcome);
+}
+
+/// While other states than the one shown are not known: nothing is said of the plan as a whole.
+fn unsettled_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+    if shown.settling == Settling::CalledOff {
+        let button = ui.button("Work out all states");
+        if button.on_hover_text("Only the state shown is worked out").clicked() {
+            requests.push(Request::WorkOut);
+        }
+        return;
+    }
+    ui.label(RichText::new("Being worked out").strong())
+        .on_hover_text("The state shown is worked out; the others follow.");
+    ui.add(egui::Spinner::new().size(14.0));
 }
 
 /// While a drag lasts: what it would change in the state shown; the sum over all states is not worked out for it.

@@ -1,5 +1,6 @@
 //! Granting requests: the only place where the window changes anything.
 
+use super::anchors::Anchors;
 use super::canvas::{Along, place_free, propose_hold};
 use super::commands::{Command, Pane};
 use super::dialogs::{Dialog, Next};
@@ -161,6 +162,7 @@ impl Workbench {
     /// Makes an edit; says why where it cannot be made, and what else it did.
     pub(super) fn make(&mut self, edit: &Edit) -> Granted {
         self.preview = None;
+        let anchors = Anchors::of(self);
         match self.document.apply(edit, self.scope()) {
             Ok(made) => {
                 let mut said = Vec::new();
@@ -175,7 +177,7 @@ impl Workbench {
                 if !said.is_empty() {
                     self.say(said.join(". "));
                 }
-                self.plan_changed();
+                self.plan_changed(anchors);
                 Granted::Yes
             }
             Err(error) => {
@@ -187,7 +189,7 @@ impl Workbench {
 
     fn step(&mut self, step: Step) {
         self.preview = None;
-        let scope = self.scope();
+        let (anchors, scope) = (Anchors::of(self), self.scope());
         let (words, label) = match step {
             Step::Back => ("Undone", self.document.undo(scope)),
             Step::Forward => ("Done again", self.document.redo(scope)),
@@ -196,14 +198,15 @@ impl Workbench {
             Some(label) => self.say(format!("{words}: {label}")),
             None => self.say("Nothing left to undo or redo"),
         }
-        self.plan_changed();
+        self.plan_changed(anchors);
     }
 
     /// Goes to a step of the history.
     pub(super) fn jump_to(&mut self, step: usize) {
         self.preview = None;
+        let anchors = Anchors::of(self);
         self.document.jump_to(step, self.scope());
-        self.plan_changed();
+        self.plan_changed(anchors);
     }
 
     /// Lists the steps made.
@@ -213,15 +216,14 @@ impl Workbench {
         self.dialog = Some(Dialog::History { labels, at: history.cursor() });
     }
 
-    /// Lets go of what the plan no longer has.
-    pub(super) fn plan_changed(&mut self) {
+    /// Keeps what is selected, wherever it went, and lets go of what the plan no longer has.
+    pub(super) fn plan_changed(&mut self, before: Anchors) {
         self.before = None;
         self.forget_settling();
         let plan = Arc::clone(self.document.plan());
         self.selection.strings.retain(|mark| plan.string(mark).is_some());
-        self.selection.vehicle = self.selection.vehicle.filter(|at| *at < plan.train.vehicles.len());
         let figures = self.document.figures();
-        self.selection.rack = self.selection.rack.min(figures.consist.racks.len().saturating_sub(1));
+        before.find_again(&mut self.selection, &plan, &figures.consist);
         self.state = self.state.min(figures.states.len().saturating_sub(1));
     }
 

@@ -4,6 +4,7 @@
 //! nothing of the window around it; panels show what is [`Shown`] and hand back [`Request`]s, and only the
 //! workbench grants them. [`run`] opens the window.
 
+mod anchors;
 mod app;
 mod arrangement;
 pub mod canvas;

@@ -4,6 +4,7 @@
     reason = "the builders and helpers of tests stand outside their test functions"
 )]
 
+mod by_hand;
 mod cpu_renderer;
 mod deck_plan;
 mod documents;
@@ -15,9 +16,11 @@ mod harness;
 mod keyboard;
 mod mechanics;
 mod mends;
+mod menus;
 mod pictures;
 mod planner;
 mod plans;
+mod train_by_hand;
 mod trainee;
 mod users;
 mod view_pictures;

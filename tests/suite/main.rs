@@ -30,9 +30,9 @@ mod command_figures;
 mod command_plans;
 #[cfg(test)]
 mod command_records;
+mod command_sheet;
 #[cfg(test)]
 mod command_tables;
-mod command_sheet;
 #[cfg(test)]
 mod command_working;
 #[cfg(test)]

@@ -17,5 +17,7 @@ mod mends;
 mod pictures;
 mod planner;
 mod plans;
+#[cfg(test)]
+mod sheets;
 mod users;
 mod window;

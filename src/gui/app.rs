@@ -4,10 +4,12 @@ use super::dialogs::Purpose;
 use super::files::Outside;
 use super::icon::icon;
 use super::preferences::Preferences;
+use super::safekeeping::KEPT_AFTER;
 use super::start::Start;
 use super::{Request, Theme, WorkPlace, Workbench};
 use crate::disk::recent::RecentFiles;
 use crate::disk::settings::SettingsFile;
+use crate::disk::unsaved::Berth;
 use crate::format::EXTENSION;
 use egui::{Context, Ui, ViewportCommand};
 use std::panic::{self, AssertUnwindSafe};
@@ -89,6 +91,9 @@ fn open(plan: Option<PathBuf>, drawn: Arc<AtomicBool>) -> eframe::Result {
             let others = workbench.settings();
             preferences.apply(&creation.egui_ctx);
             workbench.ask(Request::SetDecimal(preferences.decimal));
+            if let Ok(folder) = Berth::folder_of_user() {
+                workbench = workbench.keeping_in(&folder, KEPT_AFTER);
+            }
             if let Some(plan) = &plan {
                 workbench.open_path(plan);
             }
@@ -192,6 +197,8 @@ impl eframe::App for App {
             self.workbench.close_requested();
             ctx.request_repaint();
         }
+        // Nothing is drawn while the window is hidden, but work may be unsaved all the same.
+        self.workbench.safekeep();
     }
 
     fn ui(&mut self, ui: &mut Ui, frame: &mut eframe::Frame) {
@@ -215,6 +222,10 @@ impl eframe::App for App {
             self.title = title;
         }
         self.drawn.store(true, Ordering::Relaxed);
+    }
+
+    fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
+        self.workbench.leave();
     }
 }
 

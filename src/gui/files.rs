@@ -48,6 +48,7 @@ impl Workbench {
             Next::Open => self.ask_path(Purpose::Open),
             Next::OpenPath(path) => self.open_path(&path),
             Next::OpenSample(at) => self.open_sample(at),
+            Next::OpenLeft(at) => self.open_left(at),
             Next::Close => self.outside.push(Outside::CloseWindow),
         }
     }
@@ -188,6 +189,12 @@ impl Workbench {
                 }
             }
             (Dialog::Replace { path }, Answer::Overwrite) => self.export_to(&path, Expected::Anything),
+            (Dialog::History { .. }, Answer::JumpTo(step)) => {
+                self.jump_to(step);
+                self.show_history();
+            }
+            (Dialog::LeftBehind { .. }, Answer::OpenLeft(at)) => self.after_saving(Next::OpenLeft(at)),
+            (Dialog::LeftBehind { .. }, Answer::DiscardLeft(at)) => self.discard_left(at),
             // Whatever was to follow is off.
             _ => (self.next, self.export) = (None, None),
         }

@@ -4,15 +4,18 @@
 //! nothing of the window around it; panels show what is [`Shown`] and hand back [`Request`]s, and only the
 //! workbench grants them. [`run`] opens the window.
 
+mod anchors;
 mod app;
 mod arrangement;
 pub mod canvas;
 mod commands;
+mod dialog_lists;
 mod dialogs;
 mod document;
 mod exports;
 mod fields;
 mod files;
+mod finder;
 mod focus;
 mod grant;
 mod granting_by_hand;
@@ -22,6 +25,7 @@ mod panels;
 mod panes;
 mod preferences;
 mod request;
+mod safekeeping;
 mod samples;
 mod shown;
 mod slow;
@@ -42,6 +46,7 @@ pub use files::Outside;
 pub use panels::tables::Tab;
 pub use panels::working::How;
 pub use request::{Request, SelectMode, ZoomTarget};
+pub use safekeeping::LeftWords;
 pub use samples::{SAMPLES, Sample};
 pub use shown::{FindingKey, Preview, Selection, Settling, Shown};
 pub use start::Start;

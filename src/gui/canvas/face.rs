@@ -86,7 +86,7 @@ pub(super) fn face_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
     if back.clicked() {
         requests.push(Request::Select { strings: Vec::new(), mode: SelectMode::Only });
     }
-    if back.drag_started_by(PointerButton::Primary) && canvas.drag.is_none() {
+    if back.drag_started_by(PointerButton::Primary) && !canvas.is_dragging() {
         canvas.face_band.begin(ui);
     }
     if let Some((band, mode)) = canvas.face_band.ui(ui, whole, shown.theme) {
@@ -196,7 +196,7 @@ fn pocket_ui(
         canvas.focus_next = None;
         response.request_focus();
     }
-    if canvas.drag.is_none() && response.hovered() {
+    if !canvas.is_dragging() && response.hovered() {
         let words =
             super::side::describe(Thing::Pocket { rack, tier: pocket.tier, lane: pocket.lane }, shown);
         response.clone().on_hover_text_at_pointer(words);
@@ -207,7 +207,7 @@ fn pocket_ui(
         let mode = if command { SelectMode::Toggle } else { SelectMode::Only };
         requests.push(Request::Select { strings: held.into_iter().cloned().collect(), mode });
     }
-    if response.drag_started_by(PointerButton::Primary) && canvas.drag.is_none() {
+    if response.drag_started_by(PointerButton::Primary) && !canvas.is_dragging() {
         match held {
             Some(mark) => take_hold(canvas, shown, mark, requests),
             None => canvas.face_band.begin(ui),

@@ -136,6 +136,15 @@ impl Course {
             }
             let (solved, count) = self.progress();
             ui.weak(format!("{solved} of {count} solved"));
+            // Here it is in sight however long the explanation is.
+            let right = self.marked.get(&exercise.id).is_some_and(|marked| marked.right);
+            if right && self.at + 1 < count {
+                ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                    if ui.button("Go on").on_hover_text("To the next exercise").clicked() {
+                        self.go_to(self.at + 1);
+                    }
+                });
+            }
         });
     }
 
@@ -189,19 +198,16 @@ impl Course {
         });
     }
 
-    /// Hints, what is said to the answer, and once it is right the explanation with its workings.
+    /// What is said to the answer with the hints, or once it is right the explanation with its workings.
     fn said_ui(
-        &mut self,
+        &self,
         ui: &mut Ui,
         shown: &Shown<'_>,
         exercise: &Exercise,
         bench: Option<&Bench>,
         wishes: &mut Vec<Request>,
     ) {
-        for hint in exercise.hints.iter().take(self.hints) {
-            ui.add(egui::Label::new(RichText::new(words(hint, shown.style)).weak()).wrap());
-        }
-        let Some(marked) = self.marked.get(&exercise.id) else { return };
+        let Some(marked) = self.marked.get(&exercise.id) else { return self.hints_ui(ui, shown, exercise) };
         let (outcome, verdict, role) = match marked.right {
             true => (Outcome::Pass, "Right.", Role::Pass),
             false => (Outcome::Fail, "Not yet.", Role::Fail),
@@ -214,7 +220,7 @@ impl Course {
             }
         });
         if !marked.right {
-            return;
+            return self.hints_ui(ui, shown, exercise);
         }
         ui.add(egui::Label::new(words(&exercise.explanation, shown.style)).wrap());
         ui.horizontal(|ui| {
@@ -229,10 +235,15 @@ impl Course {
                     wishes.push(Request::ShowWorking(How::Figure(*question)));
                 }
             }
-            if self.at + 1 < exercises().len() && ui.button("Go on").clicked() {
-                self.go_to(self.at + 1);
-            }
         });
+    }
+}
+
+impl Course {
+    fn hints_ui(&self, ui: &mut Ui, shown: &Shown<'_>, exercise: &Exercise) {
+        for hint in exercise.hints.iter().take(self.hints) {
+            ui.add(egui::Label::new(RichText::new(words(hint, shown.style)).weak()).wrap());
+        }
     }
 }
 

@@ -73,6 +73,7 @@ impl Workbench {
             Request::WorkOut => self.forget_settling(),
             // Only the frame being drawn reaches the clipboard; see `Workbench::ui`.
             Request::CopyText(_) => self.say("Copied"),
+            Request::Export(export) => self.export(export),
             Request::Say(words) => self.say(words),
         }
     }

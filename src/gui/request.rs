@@ -2,7 +2,7 @@
 
 use super::canvas::{Change, Pocket};
 use super::menus::MenuOf;
-use super::{Command, FindingKey, How, Tab};
+use super::{Command, Export, FindingKey, How, Tab};
 use crate::checks::Subject;
 use crate::edit::Edit;
 use crate::model::{StringMark, TrainEnd};
@@ -128,6 +128,8 @@ pub enum Request {
     CallOff(u32),
     /// Work out all states after all, where that was called off.
     WorkOut,
+    /// Write a document to a file that the user chooses.
+    Export(Export),
     /// Say a sentence in the status line.
     Say(String),
 }

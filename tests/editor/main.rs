@@ -20,6 +20,8 @@ mod menus;
 mod pictures;
 mod planner;
 mod plans;
+#[cfg(test)]
+mod sheets;
 mod train_by_hand;
 mod trainee;
 mod users;

@@ -38,6 +38,7 @@ pub use fill::{fill_tier, strings_to_fill, tier_to_fill};
 pub use lay::{Pocket, first_free_pocket, propose_hold, rack_index, rack_ref, rack_words, sensible_front};
 pub use look::{Look, Pattern, drop_look};
 pub use paint::pattern_mesh;
+pub(in crate::gui) use paint::triangles;
 pub use pairs::Pairs;
 pub(in crate::gui) use small::{small_face_ui, small_side_ui};
 pub use snap::{Along, to_next_catch};

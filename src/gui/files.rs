@@ -48,6 +48,7 @@ impl Workbench {
             Next::Open => self.ask_path(Purpose::Open),
             Next::OpenPath(path) => self.open_path(&path),
             Next::OpenSample(at) => self.open_sample(at),
+            Next::OpenLeft(at) => self.open_left(at),
             Next::Close => self.outside.push(Outside::CloseWindow),
         }
     }
@@ -181,6 +182,12 @@ impl Workbench {
                     Purpose::Save => self.save_typed(path),
                 }
             }
+            (Dialog::History { .. }, Answer::JumpTo(step)) => {
+                self.jump_to(step);
+                self.show_history();
+            }
+            (Dialog::LeftBehind { .. }, Answer::OpenLeft(at)) => self.after_saving(Next::OpenLeft(at)),
+            (Dialog::LeftBehind { .. }, Answer::DiscardLeft(at)) => self.discard_left(at),
             // Whatever was to follow is off.
             _ => self.next = None,
         }

@@ -4,13 +4,15 @@ use super::anchors::Anchors;
 use super::canvas::{Along, place_free, propose_hold};
 use super::commands::{Command, Pane};
 use super::dialogs::{Dialog, Next};
+use super::files::empty_plan;
+use super::finder::Finder;
 use super::panels::findings::title_of;
 use super::panels::findings_filter::Listed;
 use super::panels::tables::Tab;
 use super::train_edits;
-use super::{FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
+use super::{Document, FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
 use crate::checks::{Subject, assess};
-use crate::edit::{Edit, Locked};
+use crate::edit::{Edit, Locked, OnDisk};
 use crate::model::{Acceptance, Placement, StringMark, TrainEnd};
 use crate::statics::{Figures, Scope};
 use crate::units::Style;
@@ -60,6 +62,12 @@ impl Workbench {
             Request::OpenSample(at) => self.after_saving(Next::OpenSample(at)),
             Request::SetDecimal(mark) => self.decimal = mark,
             Request::ShowTab(tab) => self.show_tab(tab),
+            Request::ShowThing(subject) => {
+                self.show_train();
+                self.show_subject(subject);
+            }
+            Request::SetColours(preference) => self.ctx.set_theme(preference),
+            Request::SetSize(size) => self.ctx.set_zoom_factor(size),
             Request::ShowAbout => self.dialog = Some(Dialog::About),
             Request::CallOff(work) => self.works.call_off(work),
             Request::WorkOut => self.forget_settling(),
@@ -118,6 +126,15 @@ impl Workbench {
             }
             Command::FindingAfter => self.step_findings(1),
             Command::FindingBefore => self.step_findings(-1),
+            Command::Find => self.finder = Some(Finder::of(&self.document, &self.start)),
+            Command::History => self.show_history(),
+            Command::LeftBehind => self.offer_left(),
+            Command::Exercises => {
+                if self.at_start {
+                    self.show_document(Document::new(Arc::new(empty_plan()), OnDisk::Yes));
+                }
+                self.panels.views.show_exercises();
+            }
             Command::Shortcuts => self.dialog = Some(Dialog::Shortcuts),
         }
     }
@@ -182,6 +199,21 @@ impl Workbench {
             None => self.say("Nothing left to undo or redo"),
         }
         self.plan_changed(anchors);
+    }
+
+    /// Goes to a step of the history.
+    pub(super) fn jump_to(&mut self, step: usize) {
+        self.preview = None;
+        let anchors = Anchors::of(self);
+        self.document.jump_to(step, self.scope());
+        self.plan_changed(anchors);
+    }
+
+    /// Lists the steps made.
+    pub(super) fn show_history(&mut self) {
+        let history = self.document.history();
+        let labels = history.labels().map(str::to_owned).collect();
+        self.dialog = Some(Dialog::History { labels, at: history.cursor() });
     }
 
     /// Keeps what is selected, wherever it went, and lets go of what the plan no longer has.

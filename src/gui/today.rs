@@ -1,8 +1,17 @@
 //! The day and the hour, for records; everything else in the window knows no clock.
 
-use jiff::Zoned;
+use jiff::{Timestamp, Zoned, tz::TimeZone};
+use std::time::SystemTime;
 
 /// Today where the user is, such as `2026-03-09`.
 pub(super) fn today() -> String {
     Zoned::now().date().to_string()
+}
+
+/// A moment where the user is, such as `2026-03-09 at 14:05`.
+pub(super) fn moment(at: SystemTime) -> String {
+    match Timestamp::try_from(at) {
+        Ok(at) => at.to_zoned(TimeZone::system()).strftime("%Y-%m-%d at %H:%M").to_string(),
+        Err(_) => "at an unknown time".to_owned(),
+    }
 }

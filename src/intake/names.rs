@@ -4,7 +4,10 @@ use super::choices::Choices;
 use super::fate::Refusal;
 use super::taken::Surroundings;
 use crate::edit::{Edit, Rows};
-use crate::model::{Drop, DropName, NameError, RackType, RailSection, Steel, TrainEnd, VehicleType};
+use crate::model::{
+    Drop, DropName, NameError, RackType, RailSection, SectionName, Steel, TrainEnd, VehicleType,
+};
+use crate::units::Length;
 use std::collections::BTreeMap;
 
 /// What a name stands for.
@@ -70,6 +73,13 @@ pub(super) struct Names<'a> {
 impl<'a> Names<'a> {
     pub(super) fn new(around: &'a Surroundings<'a>, choices: &'a Choices) -> Self {
         Self { around, choices, unknown: BTreeMap::new(), adds: BTreeMap::new(), notes: Vec::new() }
+    }
+
+    /// The mass of a string of the plan's or the catalogue's section, in kg.
+    pub(super) fn section_mass_kg(&self, section: &SectionName, length: Length) -> Option<f64> {
+        let in_catalogue = || self.around.catalogue.sections.iter().find(|row| row.name == *section);
+        let section = self.around.plan.section(section).or_else(in_catalogue)?;
+        Some(section.mass_kg(length))
     }
 
     /// The drop that is to be made under this name.

@@ -110,7 +110,7 @@ pub fn picture_ui(ui: &Ui, shown: &Shown<'_>, picture: &Picture, rect: Rect) {
 }
 
 /// The rack as large as it fits; what is below its deck is squeezed, and a gauge line may leave at the top.
-fn projection(picture: &Picture, rect: Rect) -> Projection {
+pub(super) fn projection(picture: &Picture, rect: Rect) -> Projection {
     let (low, high) = (picture.bounds.least, picture.bounds.most);
     let posts = picture.shapes.iter().filter(|shape| matches!(shape.role, Role::Rack | Role::RackCarrying));
     match posts.map(|shape| shape.form.bounds()).reduce(crate::drawing::Area::around) {
@@ -125,7 +125,7 @@ fn projection(picture: &Picture, rect: Rect) -> Projection {
     }
 }
 
-fn is_title(shape: &crate::drawing::Shape) -> bool {
+pub(super) fn is_title(shape: &crate::drawing::Shape) -> bool {
     shape.role == Role::Label && matches!(shape.thing, Some(Thing::Rack(_)))
 }
 

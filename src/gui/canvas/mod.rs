@@ -21,6 +21,7 @@ mod pairs;
 mod ruler;
 mod side;
 mod side_nodes;
+mod small;
 mod snap;
 mod strips;
 mod target;
@@ -39,6 +40,7 @@ pub use lay::{Pocket, first_free_pocket, propose_hold, rack_index, rack_ref, rac
 pub use look::{Look, Pattern, drop_look};
 pub use paint::pattern_mesh;
 pub use pairs::Pairs;
+pub(in crate::gui) use small::{small_face_ui, small_side_ui};
 pub use snap::{Along, to_next_catch};
 
 use super::{Request, Shown, ZoomTarget};

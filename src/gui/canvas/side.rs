@@ -67,7 +67,7 @@ pub(super) fn side_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
 }
 
 /// The heights of the zones of a train side, and the lowest deck.
-fn heights(picture: &Picture, height: f32) -> (Heights, f64) {
+pub(super) fn heights(picture: &Picture, height: f32) -> (Heights, f64) {
     let racks = picture.shapes.iter().filter(|shape| matches!(shape.role, Role::Rack | Role::RackCarrying));
     let areas: Vec<_> = racks.map(|shape| shape.form.bounds()).collect();
     let (low, high) = (picture.bounds.least.up_mm - 250.0, picture.bounds.most.up_mm + 60.0);

@@ -228,6 +228,15 @@ impl Workbench {
         self.state = self.state.min(figures.states.len().saturating_sub(1));
     }
 
+    /// Ends the preview of what is typed in a form of a type, unless it is asked for again: the form may be gone.
+    pub(super) fn end_typed_preview(&mut self, requests: &[Request]) {
+        let asked = requests.iter().any(|request| matches!(request, Request::Preview(Some(_))));
+        let is_typed = |preview: &Preview| matches!(preview.edit, Edit::VehicleTypes(_) | Edit::RackTypes(_));
+        if !asked && self.preview.as_ref().is_some_and(is_typed) {
+            self.preview = None;
+        }
+    }
+
     fn show_preview(&mut self, edit: Option<Edit>) {
         let Some(edit) = edit else {
             self.preview = None;

@@ -255,6 +255,7 @@ impl Workbench {
             // Whatever was done to a plan that is about to be left would be lost.
             requests.clear();
         }
+        self.end_typed_preview(&requests);
         for request in requests {
             if let Request::CopyText(words) = &request {
                 ui.ctx().copy_text(words.clone());

@@ -96,6 +96,19 @@ pub(super) fn face_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
     }
 }
 
+/// Draws a picture as large as it fits into a part of the window; nothing in it can be chosen.
+pub fn picture_ui(ui: &Ui, shown: &Shown<'_>, picture: &Picture, rect: Rect) {
+    let painter = ui.painter_at(rect);
+    painter.rect_filled(rect, 0.0, shown.theme.color(Ink::Canvas));
+    let inner = rect.shrink(6.0);
+    if inner.is_positive() {
+        let (low, high) = (picture.bounds.least, picture.bounds.most);
+        let (low, high) = ([low.across_mm, low.up_mm], [high.across_mm, high.up_mm]);
+        let projection = Projection::even(inner, low, high);
+        Paint { painter: &painter, projection, looks: &Looks::of_shown(shown) }.picture(picture);
+    }
+}
+
 /// The rack as large as it fits; what is below its deck is squeezed, and a gauge line may leave at the top.
 pub(super) fn projection(picture: &Picture, rect: Rect) -> Projection {
     let (low, high) = (picture.bounds.least, picture.bounds.most);

@@ -34,6 +34,7 @@ pub use across::{mirrored, swapped_two};
 pub use change::{Change, place_free, put_into};
 pub(in crate::gui) use change::{Shift, move_by};
 pub use drag::{Drag, Origin};
+pub use face::picture_ui;
 pub use fill::{fill_tier, strings_to_fill, tier_to_fill};
 pub use lay::{Pocket, first_free_pocket, propose_hold, rack_index, rack_ref, rack_words, sensible_front};
 pub use look::{Look, Pattern, drop_look};

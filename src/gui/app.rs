@@ -170,7 +170,7 @@ impl App {
         std::thread::spawn(move || {
             let asked = Instant::now();
             let path = match purpose {
-                Purpose::Open => dialog.pick_file(),
+                Purpose::Open | Purpose::Compare => dialog.pick_file(),
                 Purpose::Save => dialog.save_file(),
             };
             // The window may be gone by now; then nobody waits for the answer.

@@ -28,6 +28,8 @@ pub enum Purpose {
     Open,
     /// To save to it.
     Save,
+    /// To compare its plan with the one that is open.
+    Compare,
 }
 
 /// A question or message.
@@ -179,6 +181,7 @@ fn failed_ui(ui: &mut Ui, what: &str, lines: &[String]) -> Option<Answer> {
 fn type_path_ui(ui: &mut Ui, purpose: Purpose, text: &mut String) -> Option<Answer> {
     ui.heading(match purpose {
         Purpose::Open => "Open which file?",
+        Purpose::Compare => "Compare with which file?",
         Purpose::Save => "Save to which file?",
     });
     ui.weak("This system offers no file dialog, so type the path here. It ends in .longstow");
@@ -191,6 +194,7 @@ fn type_path_ui(ui: &mut Ui, purpose: Purpose, text: &mut String) -> Option<Answ
     }
     let word = match purpose {
         Purpose::Open => "Open file",
+        Purpose::Compare => "Compare with file",
         Purpose::Save => "Save file",
     };
     let answer = buttons_ui(ui, &[(word, Answer::Take), ("Cancel", Answer::Cancel)]);

@@ -1,7 +1,7 @@
 //! Opening and saving: the flow from a wish over questions to the file, without ever waiting for a dialog.
 
 use super::dialogs::{Answer, Dialog, Next, Purpose};
-use super::{Document, Workbench};
+use super::{Document, View, Workbench};
 use crate::disk::{DiskError, Expected, read_bytes, save};
 use crate::edit::OnDisk;
 use crate::format;
@@ -52,7 +52,7 @@ impl Workbench {
         }
     }
 
-    fn ask_path(&mut self, purpose: Purpose) {
+    pub(super) fn ask_path(&mut self, purpose: Purpose) {
         // A second dialog beside the first would only confuse; one that never answers must not lock the user out.
         match &mut self.asking {
             Some(asking) if !asking.reminded => {
@@ -89,6 +89,7 @@ impl Workbench {
         match purpose {
             Purpose::Open => self.open_path(&path),
             Purpose::Save => self.save_under(&path),
+            Purpose::Compare => self.compare_path(&path),
         }
     }
 
@@ -96,9 +97,9 @@ impl Workbench {
     pub fn no_file_dialog(&mut self) {
         if let Some(Asking { purpose, .. }) = self.asking.take() {
             let text = match (&self.document.path, purpose) {
+                (_, Purpose::Compare) | (None, Purpose::Open) => String::new(),
                 (Some(path), _) => path.display().to_string(),
                 (None, Purpose::Save) => self.suggested_name(),
-                (None, Purpose::Open) => String::new(),
             };
             self.dialog = Some(Dialog::TypePath { purpose, text });
         }
@@ -106,21 +107,31 @@ impl Workbench {
 
     /// Opens the plan at `path`; where that fails, says why and keeps what was open.
     pub fn open_path(&mut self, path: &Path) {
-        let what = || format!("{} cannot be opened", path.display());
-        let bytes = match read_bytes(path, format::MOST_BYTES as u64) {
-            Ok(bytes) => bytes,
-            Err(error) => return self.failed(what(), vec![chain(&error)]),
-        };
-        match format::read(&bytes) {
-            Ok(plan) => {
-                let document = Document::opened(plan, path.to_owned(), &bytes);
-                self.show_document(document);
-                self.start.remember(path);
-            }
-            Err(error) => {
-                self.failed(what(), error.faults().iter().map(ToString::to_string).collect());
-            }
+        if let Some((plan, bytes)) = self.plan_at(path) {
+            let document = Document::opened(plan, path.to_owned(), &bytes);
+            self.show_document(document);
+            self.start.remember(path);
         }
+    }
+
+    /// Compares what is open with the plan at `path`; where that fails, says why.
+    pub fn compare_path(&mut self, path: &Path) {
+        if let Some((plan, _)) = self.plan_at(path) {
+            let name = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+            self.panels.views.compare.compare_with(plan, name);
+            self.panels.views.view = View::Compare;
+        }
+    }
+
+    /// The plan at `path` with the bytes that it was read from; none, and told so, where it cannot be read.
+    fn plan_at(&mut self, path: &Path) -> Option<(Plan, Vec<u8>)> {
+        let what = || format!("{} cannot be opened", path.display());
+        let read = read_bytes(path, format::MOST_BYTES as u64).map_err(|error| vec![chain(&error)]);
+        let read = read.and_then(|bytes| match format::read(&bytes) {
+            Ok(plan) => Ok((plan, bytes)),
+            Err(error) => Err(error.faults().iter().map(ToString::to_string).collect()),
+        });
+        read.map_err(|lines| self.failed(what(), lines)).ok()
     }
 
     fn open_sample(&mut self, at: usize) {
@@ -196,6 +207,7 @@ impl Workbench {
                 let path = PathBuf::from(text.trim());
                 match purpose {
                     Purpose::Open => self.open_path(&path),
+                    Purpose::Compare => self.compare_path(&path),
                     // Nothing has asked about a file that is there already.
                     Purpose::Save => self.save_typed(path),
                 }

@@ -2,7 +2,7 @@
 
 use super::canvas::{place_free, propose_hold};
 use super::commands::{Command, Pane};
-use super::dialogs::{Dialog, Next};
+use super::dialogs::{Dialog, Next, Purpose};
 use super::panels::findings::title_of;
 use super::panels::tables::Tab;
 use super::{FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
@@ -32,6 +32,7 @@ impl Workbench {
             }
             Request::PlaceFree(strings) => self.place_free(&strings),
             Request::Command(command) => self.command(command),
+            Request::ChoosePlanToCompare => self.ask_path(Purpose::Compare),
             Request::OpenPath(path) => self.after_saving(Next::OpenPath(path)),
             Request::OpenSample(at) => self.after_saving(Next::OpenSample(at)),
             Request::SetDecimal(mark) => self.decimal = mark,

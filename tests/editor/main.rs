@@ -4,6 +4,7 @@
     reason = "the builders and helpers of tests stand outside their test functions"
 )]
 
+mod compare;
 mod cpu_renderer;
 mod documents;
 mod dragging;

@@ -5,6 +5,7 @@
 
 mod card;
 mod change;
+mod compared;
 mod deck;
 mod deck_hands;
 mod deck_nodes;
@@ -23,6 +24,7 @@ mod view;
 
 use crate::planning::lay;
 pub use change::{Change, place_free};
+pub use compared::{ComparedPicture, ComparedView};
 pub use drag::{Drag, Origin};
 pub use lay::{Pocket, first_free_pocket, propose_hold, rack_ref, rack_words, sensible_front};
 pub use look::{Look, Pattern, drop_look};

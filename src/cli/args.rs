@@ -3,7 +3,7 @@
 use super::plans::{Output, StateChoice};
 use super::{
     CheckCommand, Command, CompareCommand, ComparedPair, FiguresCommand, Invocation, LoadedCommand, Wanted,
-    WeighingsCommand, WorkingCommand,
+    WeighingsCommand, WorkingCommand, paper_args,
 };
 use crate::report::{Judged, Listed, OnRequest};
 use lexopt::{Arg, Parser, ValueExt};
@@ -25,6 +25,12 @@ pub enum UsageError {
     /// A command without its plans.
     #[error("{of} needs at least one plan: longstow {of} PLAN...")]
     NoPlan {
+        /// The command.
+        of: &'static str,
+    },
+    /// A command that writes a document, without its plan or its file.
+    #[error("{of} needs one plan and a file to write: longstow {of} PLAN -o FILE")]
+    PlanAndFile {
         /// The command.
         of: &'static str,
     },
@@ -116,6 +122,8 @@ pub fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Invocation, Usa
                 Command::Weighings(WeighingsCommand { plans: given.plans, output: given.output })
             })?
         }
+        Some("sheet") => paper_args::sheet(&args[1..])?,
+        Some("drawing") => paper_args::drawing(&args[1..])?,
         Some("compare") => compare(Given::read("compare", &args[1..])?)?,
         Some("help") => Command::Help,
         _ => return editor(args),
@@ -243,7 +251,7 @@ fn editor(args: Vec<OsString>) -> Result<Invocation, UsageError> {
     }
 }
 
-fn unknown(arg: Arg<'_>, of: &'static str) -> UsageError {
+pub(super) fn unknown(arg: Arg<'_>, of: &'static str) -> UsageError {
     let option = match arg {
         Arg::Short(letter) => format!("-{letter}"),
         Arg::Long(name) => format!("--{name}"),
@@ -252,7 +260,7 @@ fn unknown(arg: Arg<'_>, of: &'static str) -> UsageError {
     UsageError::UnknownOption { option, of }
 }
 
-fn state(value: OsString) -> Result<usize, UsageError> {
+pub(super) fn state(value: OsString) -> Result<usize, UsageError> {
     value.parse().map_err(|_| UsageError::BadValue {
         value: value.to_string_lossy().into_owned(),
         option: "--state",

@@ -14,13 +14,15 @@ longstow figures PLAN...        print loads, reactions, moments and ratios of pl
 longstow working PLAN...        print how a figure came about: formula, numbers put in, source
 longstow loaded PLAN...         print how the load as recorded differs from the plan, and who signed
 longstow weighings PLAN...      print how readings of scales compare, and what would explain them
+longstow sheet PLAN -o FILE     write the printed sheets of a plan as PDF
+longstow drawing PLAN -o FILE   write a drawing of a plan as SVG
 longstow compare BEFORE AFTER   print what differs between two plans
 longstow compare PLAN --states M N
                                 print what differs between two states of a plan
 longstow help                   print this
 longstow --version              print the version
 
-Options of all of these:
+Options of check, figures, working, loaded and weighings:
   --json                        JSON instead of text: one object, or an array for several plans
 Options of check, figures and working:
   --state N                     that state alone; 0 is departure
@@ -35,6 +37,18 @@ Options of working:
   --of \"WHAT: THING, THING\"     of which figure, such as \"axle-load: vehicle W3, rear bogie\"; a
                                 check's name alone means its worst finding; may be given again
   --list                        list all that can be asked
+Options of sheet and drawing:
+  -o FILE                       the file to write; one that is there is left as it is
+  --replace                     replace the file
+  --state N                     of a sheet: the state whose loads stand beside those of departure,
+                                else the worst; of a drawing: the state drawn, else departure
+  --decimal comma               write decimals with a comma, not a point
+Options of sheet:
+  --paper a4, --paper letter    the paper; A4 unless told otherwise
+  --made TEXT                   the time of making as printed, not the time now
+Options of drawing:
+  --of WHAT                     train-side, deck-plan, \"tier 2\" or a rack such as \"W03 rack 2\"
+
 Options of compare:
   --state N                     of both plans that state alone
   --states M N                  state M before, state N after
@@ -43,6 +57,7 @@ Options may stand before or after plans; what follows -- is a plan, and so is ./
 
 Exit codes: 0 no unaccepted fail and nothing undecided, 1 an unaccepted fail, 3 no fail but
 something undecided, 2 could not run; of several plans 2 counts first, then 1, then 3.
+sheet ends as check does; drawing with 0 or 2.
 loaded ends with 1 where a string differs and 3 where one is not confirmed; weighings with 1
 where readings do not fit and 3 where there are none or some have no tolerance. compare ends
 with 0 where nothing differs and with 1 where something does.

@@ -7,11 +7,14 @@
 mod args;
 mod check;
 mod compare;
+mod drawing;
 mod exit;
 mod figures;
 mod help;
 mod loaded;
+mod paper_args;
 mod plans;
+mod sheet;
 mod streams;
 mod weighings;
 mod working;
@@ -19,9 +22,11 @@ mod working;
 pub use args::{UsageError, parse};
 pub use check::CheckCommand;
 pub use compare::{CompareCommand, ComparedPair};
+pub use drawing::{DrawingCommand, Wished};
 pub use figures::FiguresCommand;
 pub use loaded::LoadedCommand;
 pub use plans::StateChoice;
+pub use sheet::SheetCommand;
 pub use weighings::WeighingsCommand;
 pub use working::{Wanted, WorkingCommand};
 
@@ -31,7 +36,7 @@ use std::process::ExitCode;
 use streams::Streams;
 
 /// What the arguments ask for.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Invocation {
     /// A command that prints and ends.
     Command(Command),
@@ -43,7 +48,7 @@ pub enum Invocation {
 }
 
 /// A command that prints and ends.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Command {
     /// `longstow check`
     Check(CheckCommand),
@@ -55,6 +60,10 @@ pub enum Command {
     Loaded(LoadedCommand),
     /// `longstow weighings`
     Weighings(WeighingsCommand),
+    /// `longstow sheet`
+    Sheet(SheetCommand),
+    /// `longstow drawing`
+    Drawing(DrawingCommand),
     /// `longstow compare`
     Compare(CompareCommand),
     /// `longstow help`
@@ -72,6 +81,8 @@ pub fn run(command: &Command) -> ExitCode {
         Command::Working(working) => working.run(&mut streams),
         Command::Loaded(loaded) => loaded.run(&mut streams),
         Command::Weighings(weighings) => weighings.run(&mut streams),
+        Command::Sheet(sheet) => sheet.run(&mut streams),
+        Command::Drawing(drawing) => drawing.run(&mut streams),
         Command::Compare(compare) => compare.run(&mut streams),
         Command::Help => help::help(&mut streams),
         Command::Version => help::version(&mut streams),

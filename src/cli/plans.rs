@@ -116,7 +116,7 @@ pub(super) fn style_of(plan: &Plan) -> Style {
 }
 
 /// What went wrong with a file, without its name in front but with the cause behind.
-fn disk_message(path: &Path, error: &disk::DiskError) -> String {
+pub(super) fn disk_message(path: &Path, error: &disk::DiskError) -> String {
     let told = error.to_string();
     let told = told.strip_prefix(&format!("{}: ", path.display())).unwrap_or(&told);
     match error.source() {
@@ -125,7 +125,7 @@ fn disk_message(path: &Path, error: &disk::DiskError) -> String {
     }
 }
 
-/// The states that `choice` means in `plan`, or what there is instead.
+/// The states of `plan` that are chosen, or which there are instead.
 pub(super) fn scope_in(plan: &Plan, choice: StateChoice) -> Result<Scope, String> {
     let StateChoice::One(state) = choice else { return Ok(Scope::All) };
     let count = load_states(plan).len();

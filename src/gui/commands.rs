@@ -28,6 +28,24 @@ pub enum Command {
     Lock,
     /// Hold the selected strings at the clamping rack nearest their middle.
     HoldAtMiddle,
+    /// Move the selected strings to the lanes opposite theirs.
+    Mirror,
+    /// Exchange the pockets of the two selected strings.
+    SwapPockets,
+    /// Let the two strings of a pair move as one, or each alone.
+    PairsAsOne,
+    /// Fill a tier of the rack shown from the yard list.
+    FillTier,
+    /// Turn the selected vehicle round.
+    TurnVehicle,
+    /// Insert another vehicle like the selected one behind it.
+    DuplicateVehicle,
+    /// Remove the selected vehicle.
+    RemoveVehicle,
+    /// Move the selected vehicle one place forward.
+    VehicleForward,
+    /// Move the selected vehicle one place rearward.
+    VehicleRearward,
     /// Show the state before.
     StateBefore,
     /// Show the state after.
@@ -44,10 +62,20 @@ pub enum Command {
     WholeTrain,
     /// Bring the selected strings into view.
     ZoomToSelection,
+    /// Bring the rack of the rack face into view.
+    ZoomToRack,
+    /// Bring the place of the chosen finding into view.
+    ZoomToFinding,
     /// Show a view in the middle of the window.
     Show(View),
     /// Go to a part of the window with the keyboard.
     GoTo(Pane),
+    /// Go to the finding after the one chosen, among those listed.
+    FindingAfter,
+    /// Go to the finding before the one chosen, among those listed.
+    FindingBefore,
+    /// Learn with exercises.
+    Exercises,
     /// List the shortcuts.
     Shortcuts,
 }
@@ -113,14 +141,28 @@ impl Command {
             C::TakeOff,
             C::Lock,
             C::HoldAtMiddle,
+            C::Mirror,
+            C::SwapPockets,
+            C::PairsAsOne,
+            C::FillTier,
+            C::TurnVehicle,
+            C::DuplicateVehicle,
+            C::RemoveVehicle,
+            C::VehicleForward,
+            C::VehicleRearward,
             C::StateBefore,
             C::StateAfter,
             C::FirstState,
             C::LastState,
             C::RackBefore,
             C::RackAfter,
+            C::ZoomToRack,
+            C::ZoomToFinding,
             C::WholeTrain,
             C::ZoomToSelection,
+            C::FindingBefore,
+            C::FindingAfter,
+            C::Exercises,
             C::Shortcuts,
         ]
         .into_iter()
@@ -142,6 +184,15 @@ impl Command {
             Self::TakeOff => "Take off the train",
             Self::Lock => "Lock or unlock in place",
             Self::HoldAtMiddle => "Hold at the rack nearest the middle",
+            Self::Mirror => "Mirror to the other side",
+            Self::SwapPockets => "Swap pockets of two strings",
+            Self::PairsAsOne => "Pairs move as one, or apart",
+            Self::FillTier => "Fill a tier from the yard list",
+            Self::TurnVehicle => "Turn the vehicle round",
+            Self::DuplicateVehicle => "Insert another vehicle like it",
+            Self::RemoveVehicle => "Remove the vehicle",
+            Self::VehicleForward => "Move the vehicle forward",
+            Self::VehicleRearward => "Move the vehicle rearward",
             Self::StateBefore => "State before",
             Self::StateAfter => "State after",
             Self::FirstState => "Departure",
@@ -150,6 +201,8 @@ impl Command {
             Self::RackAfter => "Rack after",
             Self::WholeTrain => "Whole train",
             Self::ZoomToSelection => "Zoom to the selection",
+            Self::ZoomToRack => "Zoom to the rack shown",
+            Self::ZoomToFinding => "Zoom to the finding",
             Self::Show(view) => view.title(),
             Self::GoTo(Pane::Yard) => "Go to the yard list",
             Self::GoTo(Pane::TrainSide) => "Go to the train side",
@@ -159,6 +212,9 @@ impl Command {
             Self::GoTo(Pane::States) => "Go to the states",
             Self::GoTo(Pane::Details) => "Go to the details",
             Self::GoTo(Pane::DeckPlan) => "Go to the deck plan",
+            Self::FindingAfter => "Next finding",
+            Self::FindingBefore => "Finding before",
+            Self::Exercises => "Learn with exercises",
             Self::Shortcuts => "Keyboard and mouse",
         }
     }
@@ -167,6 +223,8 @@ impl Command {
     pub fn shortcuts(self) -> Vec<KeyboardShortcut> {
         let ctrl = |key| KeyboardShortcut::new(Modifiers::COMMAND, key);
         let ctrl_shift = |key| KeyboardShortcut::new(Modifiers::COMMAND | Modifiers::SHIFT, key);
+        let shift = |key| KeyboardShortcut::new(Modifiers::SHIFT, key);
+        let alt = |key| KeyboardShortcut::new(Modifiers::ALT, key);
         let plain = |key| KeyboardShortcut::new(Modifiers::NONE, key);
         match self {
             Self::New => vec![ctrl(Key::N)],
@@ -180,6 +238,16 @@ impl Command {
             Self::TakeOff => vec![plain(Key::Delete)],
             Self::Lock => vec![plain(Key::L)],
             Self::HoldAtMiddle => vec![plain(Key::H)],
+            Self::Mirror => vec![plain(Key::M)],
+            Self::SwapPockets => vec![plain(Key::X)],
+            Self::PairsAsOne => vec![plain(Key::P)],
+            Self::FillTier => vec![plain(Key::T)],
+            Self::TurnVehicle => vec![plain(Key::R)],
+            Self::DuplicateVehicle => vec![ctrl(Key::D)],
+            Self::RemoveVehicle => vec![ctrl(Key::Delete)],
+            // With the keyboard on a vehicle also Ctrl and an arrow key, which strings have for another use.
+            Self::VehicleForward => vec![alt(Key::PageUp)],
+            Self::VehicleRearward => vec![alt(Key::PageDown)],
             Self::StateBefore => vec![plain(Key::OpenBracket)],
             Self::StateAfter => vec![plain(Key::CloseBracket)],
             Self::FirstState => vec![ctrl(Key::Home)],
@@ -188,6 +256,8 @@ impl Command {
             Self::RackAfter => vec![plain(Key::PageDown)],
             Self::WholeTrain => vec![plain(Key::F), plain(Key::Home)],
             Self::ZoomToSelection => vec![plain(Key::Z)],
+            Self::ZoomToRack => vec![shift(Key::Z)],
+            Self::ZoomToFinding => vec![shift(Key::F)],
             Self::Show(view) => {
                 let keys = [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6, Key::Num7];
                 let at = View::ALL.iter().position(|other| *other == view);
@@ -198,6 +268,9 @@ impl Command {
                 let at = Pane::ALL.iter().position(|other| *other == pane);
                 at.and_then(|at| keys.get(at)).map(|key| plain(*key)).into_iter().collect()
             }
+            Self::FindingAfter => vec![plain(Key::F9)],
+            Self::FindingBefore => vec![KeyboardShortcut::new(Modifiers::SHIFT, Key::F9)],
+            Self::Exercises => vec![ctrl(Key::E)],
             Self::Shortcuts => vec![ctrl(Key::H)],
         }
     }
@@ -228,7 +301,9 @@ pub(super) fn pressed(ctx: &Context, press: Press) -> Vec<Command> {
         return Vec::new();
     }
     let is_alone = |shortcut: &KeyboardShortcut| {
-        shortcut.modifiers.is_none() && !(Key::F1..=Key::F8).contains(&shortcut.logical_key)
+        // A letter with Shift is typed where text is typed.
+        !(shortcut.modifiers.command || shortcut.modifiers.alt)
+            && !(Key::F1..=Key::F12).contains(&shortcut.logical_key)
     };
     Command::all()
         .filter(|command| !(typing && command.is_also_for_text()))

@@ -196,7 +196,8 @@ pub(super) fn some_quantity_ui(
 ) -> Option<Option<f64>> {
     let (value, kind) = now;
     let text = value.map(|value| quantity_text(Quantity { value, kind }, style)).unwrap_or_default();
-    let given = typed_ui(ui, spec.hint("not entered"), &text, |text| {
+    let spec = if spec.hint.is_empty() { spec.hint("not entered") } else { spec };
+    let given = typed_ui(ui, spec, &text, |text| {
         if text.is_empty() { Ok(None) } else { read_quantity(text, kind, style).map(Some) }
     });
     ui.label(unit_sign(kind, style));

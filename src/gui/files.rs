@@ -105,33 +105,20 @@ impl Workbench {
         }
     }
 
-    /// Opens the plan at `path`; where that fails, says why and keeps what was open.
-    pub fn open_path(&mut self, path: &Path) {
-        if let Some((plan, bytes)) = self.plan_at(path) {
-            let document = Document::opened(plan, path.to_owned(), &bytes);
-            self.show_document(document);
-            self.start.remember(path);
-        }
-    }
-
-    /// Compares what is open with the plan at `path`; where that fails, says why.
+    /// Compares what is open with the plan at `path`; where that cannot be read, says why.
     pub fn compare_path(&mut self, path: &Path) {
-        if let Some((plan, _)) = self.plan_at(path) {
-            let name = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
-            self.panels.views.compare.compare_with(plan, name);
-            self.panels.views.view = View::Compare;
-        }
-    }
-
-    /// The plan at `path` with the bytes that it was read from; none, and told so, where it cannot be read.
-    fn plan_at(&mut self, path: &Path) -> Option<(Plan, Vec<u8>)> {
-        let what = || format!("{} cannot be opened", path.display());
         let read = read_bytes(path, format::MOST_BYTES as u64).map_err(|error| vec![chain(&error)]);
-        let read = read.and_then(|bytes| match format::read(&bytes) {
-            Ok(plan) => Ok((plan, bytes)),
-            Err(error) => Err(error.faults().iter().map(ToString::to_string).collect()),
+        let read = read.and_then(|bytes| {
+            format::read(&bytes).map_err(|error| error.faults().iter().map(ToString::to_string).collect())
         });
-        read.map_err(|lines| self.failed(what(), lines)).ok()
+        match read {
+            Ok(plan) => {
+                let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+                self.panels.views.compare.compare_with(plan, name);
+                self.panels.views.view = View::Compare;
+            }
+            Err(lines) => self.failed(format!("{} cannot be read", path.display()), lines),
+        }
     }
 
     fn open_sample(&mut self, at: usize) {
@@ -142,7 +129,7 @@ impl Workbench {
         }
     }
 
-    fn failed(&mut self, what: String, lines: Vec<String>) {
+    pub(super) fn failed(&mut self, what: String, lines: Vec<String>) {
         self.dialog = Some(Dialog::Failed { what, lines });
     }
 
@@ -229,7 +216,7 @@ impl Workbench {
 }
 
 /// An error and what caused it, in one line.
-fn chain(error: &dyn Error) -> String {
+pub(super) fn chain(error: &dyn Error) -> String {
     let mut words = error.to_string();
     let mut cause = error.source();
     while let Some(error) = cause {

@@ -1,5 +1,6 @@
 //! What every panel is given to draw.
 
+use super::canvas::Pairs;
 use super::{Pane, Theme, Works};
 use crate::checks::{Assessment, Finding, Outcome, assess};
 use crate::edit::{Edit, History};
@@ -94,6 +95,17 @@ fn fails_only_in(these: &Assessment, those: &Assessment) -> Vec<FindingKey> {
     fails(these).difference(&fails(those)).cloned().collect()
 }
 
+/// How far the states of the plan are worked out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Settling {
+    /// All of them.
+    Done,
+    /// The state shown; the others are under way.
+    UnderWay,
+    /// The state shown; somebody called off the others.
+    CalledOff,
+}
+
 /// What panels get; nothing in it can be changed.
 #[derive(Clone, Copy, Debug)]
 pub struct Shown<'a> {
@@ -103,10 +115,12 @@ pub struct Shown<'a> {
     pub figures: &'a Figures,
     /// What the checks say of those figures.
     pub assessment: &'a Assessment,
-    /// Figures of all states of the plan without the preview.
-    pub settled: &'a Figures,
-    /// What the checks say of all states of the plan without the preview.
-    pub settled_assessment: &'a Assessment,
+    /// Figures of all states of the plan without the preview; of the state shown only while not all are settled.
+    pub settled: &'a Arc<Figures>,
+    /// What the checks say of those states of the plan without the preview.
+    pub settled_assessment: &'a Arc<Assessment>,
+    /// Whether that is all states; after a step on a large plan the others come a little later.
+    pub settling: Settling,
     /// What can be undone and redone, and whether all is saved.
     pub history: &'a History,
     /// The file's name, or what stands for it.
@@ -117,6 +131,8 @@ pub struct Shown<'a> {
     pub state: usize,
     /// What is selected.
     pub selection: &'a Selection,
+    /// Whether the two strings of a pair move as one.
+    pub pairs: Pairs,
     /// How quantities are written.
     pub style: Style,
     /// The preview, while one lasts.

@@ -1,14 +1,16 @@
 //! The whole editor: its state, and what it draws where.
 
-use super::canvas::Canvas;
+use super::canvas::{Canvas, Pairs};
 use super::commands::{self, Pane, Press};
 use super::dialogs::{Dialog, Next, dialog_ui};
 use super::files::{Asking, Outside, empty_plan};
 use super::focus;
+use super::menus::Menu;
 use super::panels::findings::Findings;
 use super::panels::tables::Tables;
 use super::panels::yard::Yard;
 use super::panes::Panes;
+use super::slow::Slow;
 use super::start::{Start, start_ui};
 use super::views::Views;
 use super::{Document, Preview, Request, Role, Selection, Shown, Theme, WorkPlace, Works};
@@ -17,7 +19,7 @@ use crate::edit::OnDisk;
 use crate::model::Plan;
 use crate::statics::Figures;
 use crate::units::{DecimalMark, Style};
-use egui::{CentralPanel, Frame, Ui};
+use egui::{CentralPanel, Context, Frame, Ui};
 use std::sync::Arc;
 
 /// The editor: document, selection, preview and views. It knows nothing of the window around it.
@@ -30,9 +32,12 @@ pub struct Workbench {
     /// What the checks say of the state shown alone, for previews to compare with; none: not worked out yet.
     pub(super) before: Option<Assessment>,
     pub(super) decimal: DecimalMark,
+    pub(super) pairs: Pairs,
     pub(super) canvas: Canvas,
     pub(super) panes: Panes,
     pub(super) panels: Panels,
+    /// The menu of a thing that is open.
+    pub(super) menu: Option<Menu>,
     pub(super) start: Start,
     pub(super) at_start: bool,
     pub(super) dialog: Option<Dialog>,
@@ -44,6 +49,9 @@ pub struct Workbench {
     pub(super) focus: Option<Pane>,
     pub(super) said: String,
     pub(super) works: Works,
+    pub(super) slow: Slow,
+    /// The window's own, once it is known: work beside the window wakes it.
+    pub(super) ctx: Context,
 }
 
 /// The panels that have a state of their own.
@@ -66,9 +74,11 @@ impl Workbench {
             preview: None,
             before: None,
             decimal: DecimalMark::default(),
+            pairs: Pairs::default(),
             canvas: Canvas::default(),
             panes: Panes::default(),
             panels: Panels::default(),
+            menu: None,
             start: Start::default(),
             at_start: false,
             dialog: None,
@@ -78,6 +88,8 @@ impl Workbench {
             focus: None,
             said: String::new(),
             works: Works::default(),
+            slow: Slow::default(),
+            ctx: Context::default(),
         }
     }
 
@@ -86,10 +98,10 @@ impl Workbench {
         Self { at_start: true, start, ..Self::new(empty_plan(), OnDisk::Yes) }
     }
 
-    /// The same editor with its longer work done at this place.
+    /// The same editor with its longer work done at this place; the window of `ctx` is woken by it.
     #[must_use]
-    pub fn working(self, place: WorkPlace) -> Self {
-        Self { works: Works::new(place), ..self }
+    pub fn working(self, place: WorkPlace, ctx: &Context) -> Self {
+        Self { works: Works::new(place), ctx: ctx.clone(), ..self }
     }
 
     /// The open document.
@@ -115,6 +127,11 @@ impl Workbench {
     /// The question or message over the window.
     pub fn dialog(&self) -> Option<&Dialog> {
         self.dialog.as_ref()
+    }
+
+    /// The menu of a thing that is open.
+    pub fn menu(&self) -> Option<&Menu> {
+        self.menu.as_ref()
     }
 
     /// What only the window around it can do, since the last time this was asked.
@@ -145,6 +162,19 @@ impl Workbench {
         self.grant(request);
     }
 
+    /// What is kept between sessions beside the preferences: sizes of panes, exercises done.
+    pub(super) fn settings(&self) -> Vec<(String, String)> {
+        let mut settings = self.panes.settings();
+        settings.extend(self.panels.views.settings());
+        settings
+    }
+
+    /// Takes up what a session before kept.
+    pub(super) fn take_up_settings(&mut self, settings: &[(String, String)]) {
+        self.panes = Panes::of_settings(settings);
+        self.panels.views.take_up_settings(settings);
+    }
+
     /// Shows another document from its beginning.
     pub(super) fn show_document(&mut self, document: Document) {
         self.selection = first_selection(&document);
@@ -154,9 +184,11 @@ impl Workbench {
         self.before = None;
         self.canvas = Canvas::default();
         self.at_start = false;
+        self.menu = None;
         self.dialog = None;
         self.next = None;
         self.said.clear();
+        self.forget_settling();
     }
 
     /// Puts a sentence into the status line.
@@ -174,13 +206,17 @@ impl Workbench {
             ui.ctx().request_repaint();
             return;
         }
+        self.slow_frame(ui);
+        self.canvas.take_keys(ui.ctx());
         let mut requests = Vec::new();
         if self.dialog.is_none() {
             let pressed = commands::pressed(ui.ctx(), Press::WithModifier);
             requests.extend(pressed.into_iter().map(Request::Command));
         }
         let theme = Theme::of(ui);
-        if self.at_start {
+        if self.at_start && self.slow.is_opening() {
+            CentralPanel::no_frame().frame(Frame::new().fill(theme.color(Role::Canvas))).show(ui, |_| {});
+        } else if self.at_start {
             let frame = Frame::new().fill(theme.color(Role::Canvas)).inner_margin(12);
             CentralPanel::no_frame().frame(frame).show(ui, |ui| start_ui(ui, &self.start, &mut requests));
         } else {
@@ -198,7 +234,14 @@ impl Workbench {
             }
         }
         focus::ring_ui(ui);
+        if self.opening_ui(ui) {
+            // Whatever was done to a plan that is about to be left would be lost.
+            requests.clear();
+        }
         for request in requests {
+            if let Request::CopyText(words) = &request {
+                ui.ctx().copy_text(words.clone());
+            }
             self.grant(request);
         }
     }
@@ -207,7 +250,7 @@ impl Workbench {
         let (settled, settled_assessment) = (self.document.figures(), self.document.assessment());
         let (figures, assessment) = match &self.preview {
             Some(preview) => (&preview.figures, &preview.assessment),
-            None => (settled, settled_assessment),
+            None => (&**settled, &**settled_assessment),
         };
         Shown {
             plan: &figures.plan,
@@ -215,11 +258,13 @@ impl Workbench {
             assessment,
             settled,
             settled_assessment,
+            settling: self.settling(),
             history: self.document.history(),
             file_name,
             focus: self.focus,
             state: self.state,
             selection: &self.selection,
+            pairs: self.pairs,
             style: Style { units: figures.plan.units, decimal: self.decimal },
             preview: self.preview.as_ref(),
             theme,

@@ -6,6 +6,7 @@
 
 mod compare;
 mod cpu_renderer;
+mod deck_plan;
 mod documents;
 mod dragging;
 mod from_nothing;
@@ -13,6 +14,7 @@ mod hands;
 mod harness;
 mod keyboard;
 mod mechanics;
+mod mends;
 mod pictures;
 mod planner;
 mod plans;

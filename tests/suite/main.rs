@@ -37,6 +37,8 @@ mod compare_plans;
 #[cfg(test)]
 mod disk_files;
 #[cfg(test)]
+mod exercises;
+#[cfg(test)]
 mod format_full_plan;
 #[cfg(test)]
 mod format_hostile;

@@ -58,7 +58,7 @@ impl ComparedView {
         }
         side::look_around(&mut self.canvas, ui, shown, (Some(&back), view), drawn.length_mm);
         let fit = Stretch::fit(0.0, drawn.length_mm, view.width());
-        let (heights, deck_mm) = side::heights(drawn.picture, view.height(), &SHARES);
+        let (heights, deck_mm) = side::heights_by(drawn.picture, view.height(), &SHARES);
         let projection = Projection::along(view, self.canvas.stretch.unwrap_or(fit), heights);
         paint(ui, shown, &drawn, (rect, projection, deck_mm));
         let scene = Scene { shown, drawn, projection };

@@ -1,8 +1,9 @@
 //! The rows of the figures tables: what they say, how they sort, and what they select.
 
 use super::springs_columns;
-use crate::checks::{self, Comparison, Outcome, Sense};
+use crate::checks::{Comparison, Outcome, Sense};
 use crate::gui::canvas::rack_words;
+use crate::gui::menus::MenuOf;
 use crate::gui::{Request, Role, SelectMode, Shown, ZoomTarget};
 use crate::model::{LimitKind, StringMark};
 use crate::units::Quantity;
@@ -98,16 +99,13 @@ impl Row {
         }
     }
 
-    /// What it is in findings and workings.
-    pub(super) fn thing(&self, shown: &Shown<'_>) -> Option<checks::Subject> {
-        Some(match &self.subject {
-            Subject::Vehicle(vehicle) => checks::Subject::Vehicle(*vehicle),
-            Subject::Rack(rack) => checks::Subject::Rack(*rack),
-            Subject::String(mark) => {
-                let at = shown.plan.order.iter().position(|string| string.mark == *mark)?;
-                checks::Subject::String(at)
-            }
-        })
+    /// The menu of what it stands for.
+    pub(super) fn menu(&self) -> MenuOf {
+        match &self.subject {
+            Subject::Vehicle(vehicle) => MenuOf::Vehicle(*vehicle),
+            Subject::Rack(rack) => MenuOf::Rack(*rack),
+            Subject::String(mark) => MenuOf::String(mark.clone()),
+        }
     }
 
     /// The requests that a double click makes.

@@ -10,14 +10,18 @@ pub(super) mod top_bar;
 pub(super) mod working;
 pub(super) mod yard;
 
+pub(super) use how::how_list_ui;
+
 mod add_strings;
 mod asked_form;
 mod drops_form;
 mod figure_rows;
 mod finding_details;
+pub(super) mod findings_filter;
 mod gather;
 mod how;
 mod limits_form;
+mod mends;
 mod new_types;
 mod order_form;
 mod plan_form;

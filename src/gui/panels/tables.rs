@@ -1,13 +1,13 @@
 //! The lower middle: figures in tables, and the forms that set up the plan, in tabs.
 
-use super::how::how_list_ui;
 use super::working::{How, Workings};
 use super::{
     drops_form, figure_rows, limits_form, order_form, plan_form, route_form, sections_form, train_form,
     types_form,
 };
+use crate::checks::Subject;
 use crate::gui::commands::Pane;
-use crate::gui::{Request, Shown};
+use crate::gui::{Request, Shown, menus};
 use egui::{Align, Event, Key, Layout, RichText, ScrollArea, Sense, Ui};
 use egui_extras::{Column, TableBuilder};
 
@@ -105,6 +105,42 @@ impl Tables {
     pub(in crate::gui) fn show_working(&mut self, how: How) {
         self.workings.ask(how);
         self.tab = Tab::Working;
+    }
+
+    /// Shows the form of a thing that has one; other things change nothing.
+    pub(in crate::gui) fn show_subject(&mut self, subject: Subject) {
+        self.tab = match subject {
+            Subject::VehicleType(at) => {
+                self.types = types_form::Chosen::Vehicle(at);
+                Tab::Types
+            }
+            Subject::RackType(at) => {
+                self.types = types_form::Chosen::Rack(at);
+                Tab::Types
+            }
+            Subject::Section(at) => {
+                self.sections = sections_form::Chosen::Section(at);
+                Tab::Sections
+            }
+            Subject::Limit(_) => Tab::Limits,
+            Subject::Drop(at) | Subject::Step(at, _) => {
+                self.drops = drops_form::Chosen::of(at);
+                Tab::Drops
+            }
+            _ => self.tab,
+        };
+    }
+
+    /// Shows the form of a vehicle type, by index.
+    pub(in crate::gui) fn show_vehicle_type(&mut self, at: usize) {
+        self.types = types_form::Chosen::Vehicle(at);
+        self.tab = Tab::Types;
+    }
+
+    /// Shows the form of a rack type, by index.
+    pub(in crate::gui) fn show_rack_type(&mut self, at: usize) {
+        self.types = types_form::Chosen::Rack(at);
+        self.tab = Tab::Types;
     }
 
     /// Draws the row of tabs.
@@ -227,12 +263,7 @@ impl Tables {
                         if response.double_clicked() {
                             requests.extend(line.zoom());
                         }
-                        if let Some(thing) = line.thing(shown) {
-                            response.context_menu(|ui| {
-                                ui.strong("How did it come about?");
-                                how_list_ui(ui, shown, thing, requests);
-                            });
-                        }
+                        menus::ask(&response, || line.menu(), requests);
                     });
                 });
         });

@@ -5,7 +5,7 @@ use crate::checks::Outcome;
 use crate::gui::commands::Command;
 use crate::gui::document::NOT_SAVED_YET;
 use crate::gui::preferences::SIZES;
-use crate::gui::{Preview, Request, Shown, Start};
+use crate::gui::{Preview, Request, Settling, Shown, Start};
 use crate::units::DecimalMark;
 use egui::{Button, MenuBar, RichText, Ui};
 
@@ -16,6 +16,8 @@ pub(in crate::gui) fn top_bar_ui(ui: &mut Ui, shown: &Shown<'_>, start: &Start, 
         ui.menu_button("Edit", |ui| edit_menu_ui(ui, shown, requests));
         ui.menu_button("View", |ui| view_menu_ui(ui, shown, requests));
         ui.menu_button("Help", |ui| {
+            ui.set_min_width(220.0);
+            command_ui(ui, Command::Exercises, requests);
             command_ui(ui, Command::Shortcuts, requests);
             if ui.button("About and cautions").clicked() {
                 requests.push(Request::ShowAbout);
@@ -26,7 +28,7 @@ pub(in crate::gui) fn top_bar_ui(ui: &mut Ui, shown: &Shown<'_>, start: &Start, 
         undo_ui(ui, shown, requests);
         ui.separator();
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            verdict_ui(ui, shown);
+            verdict_ui(ui, shown, requests);
             ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| title_ui(ui, shown));
         });
     });
@@ -99,12 +101,30 @@ fn edit_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         command_ui(ui, Command::TakeOff, requests);
         command_ui(ui, Command::Lock, requests);
         command_ui(ui, Command::HoldAtMiddle, requests);
+        command_ui(ui, Command::Mirror, requests);
+        command_ui(ui, Command::SwapPockets, requests);
+    });
+    command_ui(ui, Command::FillTier, requests);
+    command_ui(ui, Command::PairsAsOne, requests);
+    ui.separator();
+    ui.add_enabled_ui(shown.selection.vehicle.is_some(), |ui| {
+        for command in [
+            Command::TurnVehicle,
+            Command::DuplicateVehicle,
+            Command::VehicleForward,
+            Command::VehicleRearward,
+            Command::RemoveVehicle,
+        ] {
+            command_ui(ui, command, requests);
+        }
     });
 }
 
 fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     ui.set_min_width(240.0);
-    for command in [Command::WholeTrain, Command::ZoomToSelection] {
+    for command in
+        [Command::WholeTrain, Command::ZoomToSelection, Command::ZoomToRack, Command::ZoomToFinding]
+    {
         command_ui(ui, command, requests);
     }
     ui.separator();
@@ -112,6 +132,9 @@ fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         command_ui(ui, command, requests);
     }
     for command in [Command::RackBefore, Command::RackAfter] {
+        command_ui(ui, command, requests);
+    }
+    for command in [Command::FindingBefore, Command::FindingAfter] {
         command_ui(ui, command, requests);
     }
     ui.separator();
@@ -189,9 +212,12 @@ fn title_ui(ui: &mut Ui, shown: &Shown<'_>) {
 }
 
 /// The sum in words and shape, with the counts that it rests on.
-fn verdict_ui(ui: &mut Ui, shown: &Shown<'_>) {
+fn verdict_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     if let Some(preview) = shown.preview {
         return preview_verdict_ui(ui, shown, preview);
+    }
+    if shown.settling != Settling::Done {
+        return unsettled_ui(ui, shown, requests);
     }
     let assessment = shown.settled_assessment;
     let verdict = assessment.verdict();
@@ -203,6 +229,20 @@ fn verdict_ui(ui: &mut Ui, shown: &Shown<'_>) {
     ui.label(RichText::new(words).strong().color(shown.theme.color(role_of(outcome))))
         .on_hover_text("All states of the plan against the limits entered. The program computes; it never says that a train may run.");
     mark_ui(ui, outcome);
+}
+
+/// While other states than the one shown are not known: nothing is said of the plan as a whole.
+fn unsettled_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+    if shown.settling == Settling::CalledOff {
+        let button = ui.button("Work out all states");
+        if button.on_hover_text("Only the state shown is worked out").clicked() {
+            requests.push(Request::WorkOut);
+        }
+        return;
+    }
+    ui.label(RichText::new("Being worked out").strong())
+        .on_hover_text("The state shown is worked out; the others follow.");
+    ui.add(egui::Spinner::new().size(14.0));
 }
 
 /// While a drag lasts: what it would change in the state shown; the sum over all states is not worked out for it.

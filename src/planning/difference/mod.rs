@@ -18,6 +18,7 @@ mod train;
 pub use change::{Change, ChangeKind, ChangeTopic, ChangedThing};
 pub use figures::{FigureChange, FigureKind, FigurePlace, FigureReading};
 pub use findings::{FindingChange, FindingSide, Turn};
+pub use route::limit_value;
 
 use crate::checks::{Assessment, assess};
 use crate::model::{MatchedColumn, OrderColumn, OrderTable, Plan};

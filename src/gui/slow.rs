@@ -1,0 +1,171 @@
+//! What a large plan keeps from being done within a frame: opening it, and all its states after a step.
+//!
+//! The state shown is worked out at once; the others follow beside the window, and until they are there the views
+//! say so. Small plans, and all plans where work is done at once, never get here.
+
+use super::document::Worked;
+use super::files::chain;
+use super::grant::lapsed_words;
+use super::{Document, PATIENCE, Polled, Settling, Work, Workbench};
+use crate::disk::read_bytes;
+use crate::edit::OnDisk;
+use crate::format;
+use crate::statics::Scope;
+use egui::{Id, Modal, ProgressBar, Ui};
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::time::{Duration, Instant};
+
+/// A plan whose states all take longer than this shows its other states later.
+const AT_ONCE: Duration = Duration::from_millis(80);
+
+/// Work under way, and what was called off.
+#[derive(Debug, Default)]
+pub(super) struct Slow {
+    opening: Option<Opening>,
+    settling: Option<Work<Option<Worked>>>,
+    /// Somebody called it off: not begun again until the plan changes or somebody asks.
+    left_unsettled: bool,
+}
+
+#[derive(Debug)]
+struct Opening {
+    path: PathBuf,
+    begun: Instant,
+    work: Work<Opened>,
+}
+
+/// The document, or why there is none, a line each; none where it was called off.
+type Opened = Option<Result<Box<Document>, Vec<String>>>;
+
+impl Slow {
+    /// Whether a plan is being opened.
+    pub(super) fn is_opening(&self) -> bool {
+        self.opening.is_some()
+    }
+}
+
+impl Workbench {
+    /// Which states a step works out before it is done.
+    pub(super) fn scope(&self) -> Scope {
+        let is_slow = self.works.is_beside() && self.document.took() > AT_ONCE;
+        if is_slow { Scope::One(self.state) } else { Scope::All }
+    }
+
+    /// How far the states of the plan are worked out.
+    pub(super) fn settling(&self) -> Settling {
+        match (self.document.is_settled(), self.slow.left_unsettled) {
+            (true, _) => Settling::Done,
+            (false, false) => Settling::UnderWay,
+            (false, true) => Settling::CalledOff,
+        }
+    }
+
+    /// Takes what was worked out since the last frame, and begins what is missing.
+    pub(super) fn slow_frame(&mut self, ui: &Ui) {
+        if self.ctx != *ui.ctx() {
+            self.ctx = ui.ctx().clone();
+        }
+        self.take_opened();
+        self.take_settled();
+    }
+
+    /// Lets all states be worked out anew where they are not known.
+    pub(super) fn forget_settling(&mut self) {
+        self.slow.settling = None;
+        self.slow.left_unsettled = false;
+    }
+
+    fn take_settled(&mut self) {
+        if self.document.is_settled() || self.slow.left_unsettled {
+            return;
+        }
+        if self.slow.settling.is_none() {
+            let plan = Arc::clone(self.document.plan());
+            let work = self.works.start(&self.ctx, "Working out all states", move |progress| {
+                Worked::of(plan, |done, all| {
+                    progress.tell(done, all);
+                    !progress.is_called_off()
+                })
+            });
+            self.slow.settling = Some(work);
+        }
+        match Work::take(&mut self.slow.settling) {
+            Some(Some(worked)) => {
+                let lapsed = self.document.settle(worked);
+                self.before = None;
+                if let Some(words) = lapsed_words(&lapsed) {
+                    self.say(words);
+                }
+            }
+            Some(None) => self.slow.left_unsettled = true,
+            None => self.slow.left_unsettled = self.slow.settling.is_none(),
+        }
+    }
+
+    /// Opens the plan at `path`; where that fails, says why and keeps what was open.
+    pub fn open_path(&mut self, path: &Path) {
+        let name = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+        let from = path.to_owned();
+        let work = self.works.start(&self.ctx, format!("Opening {name}"), move |progress| {
+            read(&from, |done, all| {
+                progress.tell(done, all);
+                !progress.is_called_off()
+            })
+        });
+        self.slow.opening = Some(Opening { path: path.to_owned(), begun: Instant::now(), work });
+        self.take_opened();
+    }
+
+    fn take_opened(&mut self) {
+        let Some(mut opening) = self.slow.opening.take() else { return };
+        match opening.work.poll() {
+            Polled::Running => self.slow.opening = Some(opening),
+            Polled::Stopped | Polled::Done(None) => {}
+            Polled::Done(Some(Ok(document))) => {
+                self.show_document(*document);
+                self.start.remember(&opening.path);
+            }
+            Polled::Done(Some(Err(lines))) => {
+                self.failed(format!("{} cannot be opened", opening.path.display()), lines);
+            }
+        }
+    }
+
+    /// While a plan is being opened: says so once it takes a while, with a way to leave it; whether it is.
+    pub(super) fn opening_ui(&mut self, ui: &Ui) -> bool {
+        let Some(opening) = &self.slow.opening else { return false };
+        if opening.begun.elapsed() < PATIENCE {
+            return true;
+        }
+        let share = opening.work.share();
+        let path = opening.path.display().to_string();
+        let modal = Modal::new(Id::unique("opening")).show(ui.ctx(), |ui| {
+            ui.set_width(440.0);
+            ui.heading("Opening a large plan");
+            ui.add(egui::Label::new(path).truncate());
+            ui.add(ProgressBar::new(share.unwrap_or(0.0)));
+            ui.button("Cancel").clicked()
+        });
+        if modal.inner || modal.should_close() {
+            self.slow.opening = None;
+        }
+        true
+    }
+}
+
+/// Reads the plan at `path` and works it out.
+fn read(path: &Path, go_on: impl FnMut(usize, usize) -> bool) -> Opened {
+    let bytes = match read_bytes(path, format::MOST_BYTES as u64) {
+        Ok(bytes) => bytes,
+        Err(error) => return Some(Err(vec![chain(&error)])),
+    };
+    match format::read(&bytes) {
+        Ok(plan) => {
+            let worked = Worked::of(Arc::new(plan), go_on)?;
+            let document = Document::of(worked, OnDisk::Yes).read_from(path.to_owned(), &bytes);
+            Some(Ok(Box::new(document)))
+        }
+        Err(error) => Some(Err(error.faults().iter().map(ToString::to_string).collect())),
+    }
+}

@@ -4,6 +4,8 @@
     reason = "the builders and helpers of tests stand outside their test functions"
 )]
 
+mod by_hand;
+mod compare;
 mod cpu_renderer;
 mod deck_plan;
 mod documents;
@@ -15,8 +17,14 @@ mod harness;
 mod keyboard;
 mod mechanics;
 mod mends;
+mod menus;
 mod pictures;
 mod planner;
 mod plans;
+#[cfg(test)]
+mod sheets;
+mod train_by_hand;
+mod trainee;
 mod users;
+mod view_pictures;
 mod window;

@@ -2,6 +2,7 @@
 
 use crate::edit::Edit;
 use crate::gui::fields::{Spec, choice_ui, some_quantity_ui, words_ui};
+use crate::gui::glossary::term_ui;
 use crate::gui::{Request, Role, Shown};
 use crate::model::{Limit, LimitKind, LimitSet, Source, Sureness};
 use crate::units::{Quantity, QuantityKind};
@@ -41,7 +42,7 @@ impl Adopter {
     /// Draws the form.
     pub(super) fn ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         ui.horizontal_wrapped(|ui| {
-            ui.label("Your name");
+            term_ui(ui, "Your name");
             ui.add(TextEdit::singleline(&mut self.by).hint_text("to accept limits").desired_width(130.0))
                 .accessible_name("Your name, to accept limits");
             self.accept_entered_ui(ui, shown, requests);
@@ -55,7 +56,7 @@ impl Adopter {
             ui.end_row();
             for kind in LimitKind::ALL {
                 ui.push_id(kind.key(), |ui| {
-                    ui.label(kind.title());
+                    term_ui(ui, kind.title());
                 });
                 self.line_ui(ui, shown, kind, requests);
                 ui.end_row();
@@ -81,7 +82,7 @@ impl Adopter {
         let sets = &crate::gui::samples::catalogue().limit_sets;
         let names: Vec<String> = sets.iter().map(|set| set.name.clone()).collect();
         ui.horizontal_wrapped(|ui| {
-            ui.label("Limit set");
+            term_ui(ui, "Limit set");
             let spec = Spec::new("Limit set").wide(260.0).hint("none in the catalogue");
             if let Some(set) = crate::gui::fields::pick_ui(ui, spec, Some(self.set), &names) {
                 self.set = set;

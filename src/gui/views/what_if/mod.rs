@@ -207,8 +207,8 @@ impl WhatIf {
             return;
         }
         let frame = Frame::new().fill(shown.theme.color(Role::Faint)).inner_margin(Margin::symmetric(10, 6));
-        // As high as what stands in it, but never more than half of the view.
-        let height = (self.course.height + 12.0).clamp(90.0, (ui.available_height() * 0.5).max(120.0));
+        // As high as what stands in it, but the train must be seen as well.
+        let height = (self.course.height + 14.0).clamp(90.0, (ui.available_height() * 0.55).max(120.0));
         let mut wishes = Vec::new();
         let (course, bench) = (&mut self.course, self.bench.as_ref());
         let panel = Panel::top("what if exercise").frame(frame).resizable(false).exact_size(height);

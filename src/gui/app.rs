@@ -167,7 +167,7 @@ impl App {
     fn ask_path(&self, ctx: &Context, frame: &eframe::Frame, purpose: Purpose, suggested: &Path) {
         let (files, extension) = match purpose {
             Purpose::Export(format) => (format.title(), format.extension()),
-            Purpose::Open | Purpose::Save => ("Longstow plans", EXTENSION),
+            Purpose::Open | Purpose::Save | Purpose::Compare => ("Longstow plans", EXTENSION),
         };
         let mut dialog = rfd::FileDialog::new().set_parent(frame).add_filter(files, &[extension]);
         if let Some(folder) = suggested.parent().filter(|folder| !folder.as_os_str().is_empty()) {
@@ -180,7 +180,7 @@ impl App {
         std::thread::spawn(move || {
             let asked = Instant::now();
             let path = match purpose {
-                Purpose::Open => dialog.pick_file(),
+                Purpose::Open | Purpose::Compare => dialog.pick_file(),
                 Purpose::Save | Purpose::Export(_) => dialog.save_file(),
             };
             // The window may be gone by now; then nobody waits for the answer.

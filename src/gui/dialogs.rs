@@ -36,6 +36,8 @@ pub enum Purpose {
     Save,
     /// To write a document of this kind to it.
     Export(ExportFormat),
+    /// To compare its plan with the one that is open.
+    Compare,
 }
 
 /// A question or message.
@@ -222,6 +224,7 @@ fn failed_ui(ui: &mut Ui, what: &str, lines: &[String]) -> Option<Answer> {
 fn type_path_ui(ui: &mut Ui, purpose: Purpose, text: &mut String) -> Option<Answer> {
     ui.heading(match purpose {
         Purpose::Open => "Open which file?",
+        Purpose::Compare => "Compare with which file?",
         Purpose::Save => "Save to which file?",
         Purpose::Export(_) => "Write to which file?",
     });
@@ -239,6 +242,7 @@ fn type_path_ui(ui: &mut Ui, purpose: Purpose, text: &mut String) -> Option<Answ
     }
     let word = match purpose {
         Purpose::Open => "Open file",
+        Purpose::Compare => "Compare with file",
         Purpose::Save => "Save file",
         Purpose::Export(_) => "Write file",
     };

@@ -3,7 +3,7 @@
 use super::anchors::Anchors;
 use super::canvas::{Along, place_free, propose_hold};
 use super::commands::{Command, Pane};
-use super::dialogs::{Dialog, Next};
+use super::dialogs::{Dialog, Next, Purpose};
 use super::files::empty_plan;
 use super::finder::Finder;
 use super::panels::findings::title_of;
@@ -58,6 +58,7 @@ impl Workbench {
             }
             Request::PlaceFree(strings) => self.place_free(&strings),
             Request::Command(command) => self.command(command),
+            Request::ChoosePlanToCompare => self.ask_path(Purpose::Compare),
             Request::OpenPath(path) => self.after_saving(Next::OpenPath(path)),
             Request::OpenSample(at) => self.after_saving(Next::OpenSample(at)),
             Request::SetDecimal(mark) => self.decimal = mark,

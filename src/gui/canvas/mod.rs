@@ -37,7 +37,7 @@ pub use compared::{ComparedPicture, ComparedView};
 pub use drag::{Drag, Origin};
 pub use fill::{fill_tier, strings_to_fill, tier_to_fill};
 pub use lay::{Pocket, first_free_pocket, propose_hold, rack_ref, rack_words, sensible_front};
-pub use look::{Look, Pattern, drop_look};
+pub use look::{Look, Pattern, drop_look, mix};
 pub use paint::pattern_mesh;
 pub use pairs::Pairs;
 pub(in crate::gui) use small::{small_face_ui, small_side_ui};

@@ -50,6 +50,8 @@ pub enum Command {
     StateBefore,
     /// Show the state after.
     StateAfter,
+    /// Show one state after the other, or stop that.
+    PlayStates,
     /// Show the first state.
     FirstState,
     /// Show the end.
@@ -158,6 +160,7 @@ impl Command {
             C::VehicleRearward,
             C::StateBefore,
             C::StateAfter,
+            C::PlayStates,
             C::FirstState,
             C::LastState,
             C::RackBefore,
@@ -204,6 +207,7 @@ impl Command {
             Self::VehicleRearward => "Move the vehicle rearward",
             Self::StateBefore => "State before",
             Self::StateAfter => "State after",
+            Self::PlayStates => "Play the states, or stop",
             Self::FirstState => "Departure",
             Self::LastState => "The end",
             Self::RackBefore => "Rack before",
@@ -262,6 +266,7 @@ impl Command {
             Self::VehicleRearward => vec![alt(Key::PageDown)],
             Self::StateBefore => vec![plain(Key::OpenBracket)],
             Self::StateAfter => vec![plain(Key::CloseBracket)],
+            Self::PlayStates => vec![plain(Key::F10)],
             Self::FirstState => vec![ctrl(Key::Home)],
             Self::LastState => vec![ctrl(Key::End)],
             Self::RackBefore => vec![plain(Key::PageUp)],

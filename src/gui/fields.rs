@@ -3,6 +3,7 @@
 //! The plan changes only when a field is left or Enter is pressed, so that one entry is one step of undo.
 //! Escape puts the old value back.
 
+use super::glossary::explained;
 use super::{Role, Theme};
 use crate::units::{
     DecimalMark, Length, Quantity, QuantityKind, Style, UnitSystem, parse_length, parse_mass_kg, parse_number,
@@ -67,6 +68,9 @@ pub(super) fn typed_ui<T>(
         edit = edit.text_color(theme.color(Role::Fail));
     }
     let response = ui.add(edit).accessible_name(spec.name);
+    // Whoever types knows what the field is; the words would only lie over the next one.
+    let explains = draft.refused.is_none() && !response.has_focus();
+    let response = if explains { explained(response, spec.name) } else { response };
     take_focus(&response);
     if response.gained_focus() && !ui.input(|input| input.pointer.any_down()) {
         select_all(ui, id);
@@ -310,7 +314,7 @@ fn combo_ui(ui: &mut Ui, spec: Spec<'_>, now: Option<usize>, words: &[&str]) -> 
                 }
             }
         });
-    let response = combo.response.accessible_name(spec.name);
+    let response = explained(combo.response.accessible_name(spec.name), spec.name);
     if chosen.is_some() {
         response.request_focus();
     }

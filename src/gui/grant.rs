@@ -104,6 +104,7 @@ impl Workbench {
             Command::VehicleRearward => self.move_vehicle(Along::Rearward),
             Command::StateBefore => self.show_state(self.state.saturating_sub(1)),
             Command::StateAfter => self.show_state(self.state + 1),
+            Command::PlayStates => self.panels.time_line.play_or_pause(),
             Command::FirstState => self.show_state(0),
             Command::LastState => self.show_state(last),
             Command::RackBefore => self.selection.rack = self.selection.rack.saturating_sub(1),

@@ -17,6 +17,7 @@ mod fields;
 mod files;
 mod finder;
 mod focus;
+mod glossary;
 mod grant;
 mod granting_by_hand;
 mod icon;

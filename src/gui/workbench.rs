@@ -9,6 +9,7 @@ use super::focus;
 use super::menus::Menu;
 use super::panels::findings::Findings;
 use super::panels::tables::Tables;
+use super::panels::time_line::TimeLine;
 use super::panels::yard::Yard;
 use super::panes::Panes;
 use super::safekeeping::Safekeeping;
@@ -72,6 +73,7 @@ pub(super) struct Panels {
     pub(super) findings: Findings,
     pub(super) tables: Tables,
     pub(super) views: Views,
+    pub(super) time_line: TimeLine,
 }
 
 impl Workbench {

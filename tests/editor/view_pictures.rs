@@ -9,7 +9,7 @@ use egui::{Key, Modifiers, Rect, pos2, vec2};
 use egui_kittest::kittest::Queryable as _;
 use image::codecs::png::{CompressionType, FilterType, PngEncoder};
 use image::{ImageReader, RgbaImage};
-use longstow::gui::{FindingKey, How, Request, SelectMode, Tab};
+use longstow::gui::{Command, FindingKey, How, Request, SelectMode, Tab, View};
 use longstow::model::{
     Curve, GaugeLine, Plan, Source, Springs, Steel, SteelName, Sureness, Topic, TrackSide, VehicleMark,
 };
@@ -17,7 +17,7 @@ use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
 /// The pictures that there are, each by itself in every size and theme.
-const NAMES: [&str; 11] = [
+const NAMES: [&str; 12] = [
     "train-side",
     "train-side-close",
     "deck-plan",
@@ -29,6 +29,7 @@ const NAMES: [&str; 11] = [
     "figures",
     "working",
     "states",
+    "what-if",
 ];
 /// Sizes of the window.
 const SIZES: [(f32, f32); 2] = [(1120.0, 700.0), (1280.0, 800.0)];
@@ -177,6 +178,14 @@ fn tab(editor: &mut Editor, tab: Tab) -> Rect {
     Rect::from_min_max(pos2(left, top), pos2(right_of_views(editor), states_top(editor) - 4.0))
 }
 
+/// A view that takes all of the middle.
+fn view(editor: &mut Editor, view: View) -> Rect {
+    ask(editor, Request::Command(Command::Show(view)));
+    let top = rect_of(editor, "Train side").bottom() + 3.0;
+    let (left, right) = (left_of_views(editor) + 2.0, right_of_views(editor) - 2.0);
+    Rect::from_min_max(pos2(left, top), pos2(right, states_top(editor)))
+}
+
 fn deck_plan(editor: &mut Editor) {
     keys(editor, Modifiers::COMMAND, Key::Num2);
     editor.run_steps(2);
@@ -289,6 +298,11 @@ fn the_states_in_which_the_train_is_judged() {
         let whole = editor.ctx.content_rect();
         Rect::from_min_max(pos2(0.0, states_top(editor)), pos2(whole.right(), whole.bottom() - 24.0))
     });
+}
+
+#[test]
+fn what_if_a_string_lay_elsewhere() {
+    check("what-if", |editor| view(editor, View::WhatIf));
 }
 
 #[test]

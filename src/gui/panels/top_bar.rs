@@ -137,7 +137,13 @@ fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         command_ui(ui, command, requests);
     }
     ui.separator();
-    for command in [Command::FirstState, Command::StateBefore, Command::StateAfter, Command::LastState] {
+    for command in [
+        Command::FirstState,
+        Command::StateBefore,
+        Command::StateAfter,
+        Command::LastState,
+        Command::PlayStates,
+    ] {
         command_ui(ui, command, requests);
     }
     for command in [Command::RackBefore, Command::RackAfter] {

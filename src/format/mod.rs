@@ -5,6 +5,7 @@
 
 mod catalogue;
 mod error;
+mod exercises;
 mod explain;
 mod hash;
 mod layout;
@@ -19,6 +20,7 @@ mod write;
 
 pub use catalogue::catalogue;
 pub use error::{Fault, ReadError};
+pub use exercises::{exercises, teaching_train};
 pub use hash::{SignatureState, Standing, plan_hash, signature_states};
 pub use read::{MOST_BYTES, read};
 pub use table::{

@@ -5,6 +5,7 @@
 //! given seed: the same input gives the same proposal.
 
 pub mod difference;
+pub mod exercises;
 pub mod lay;
 mod loaded;
 pub mod mends;

@@ -30,6 +30,7 @@ mod command_figures;
 mod command_plans;
 #[cfg(test)]
 mod command_records;
+mod command_sheet;
 #[cfg(test)]
 mod command_tables;
 #[cfg(test)]
@@ -39,6 +40,7 @@ mod compare_plans;
 #[cfg(test)]
 mod disk_files;
 #[cfg(test)]
+mod exercises;
 mod format_by_hand;
 #[cfg(test)]
 mod format_full_plan;
@@ -52,5 +54,7 @@ mod house_rules;
 #[cfg(test)]
 mod order_in;
 mod samples;
+#[cfg(test)]
+mod sheets;
 #[cfg(test)]
 mod workings;

@@ -93,6 +93,7 @@ impl Workbench {
         match purpose {
             Purpose::Open => self.open_path(&path),
             Purpose::Save => self.save_under(&path),
+            Purpose::TakeIn => self.take_file(&path),
             Purpose::Export(_) => self.export_under(&path),
         }
     }
@@ -102,6 +103,7 @@ impl Workbench {
         if let Some(Asking { purpose, .. }) = self.asking.take() {
             let text = match (&self.document.path, purpose) {
                 (_, Purpose::Export(_)) => self.suggested_export().display().to_string(),
+                (_, Purpose::TakeIn) => String::new(),
                 (Some(path), _) => path.display().to_string(),
                 (None, Purpose::Save) => self.suggested_name(),
                 (None, Purpose::Open) => String::new(),
@@ -185,6 +187,7 @@ impl Workbench {
                     Purpose::Open => self.open_path(&path),
                     // Nothing has asked about a file that is there already.
                     Purpose::Save => self.save_typed(path),
+                    Purpose::TakeIn => self.take_file(&path),
                     Purpose::Export(_) => self.export_to(&path, Expected::Nothing),
                 }
             }

@@ -1,21 +1,19 @@
 //! Taking tables in, as the workbench goes about it: from a file or the clipboard, through the questions, to one edit.
 
-use super::Workbench;
 use super::dialogs::Purpose;
 use super::files::chain;
 use super::panels::take_in::{TakeAnswer, Taking};
-use crate::disk::{self, DiskError, Expected};
+use super::{Export, ExportFormat, Workbench};
+use crate::disk;
 use crate::format::{MOST_TABLE_BYTES, TableForm};
 use crate::intake::Kind;
-use crate::report::{
-    FiguresTable, OutTable, figures_table, findings_table, order_table, placements_table,
-};
+use crate::report::{FiguresTable, OutTable, figures_table, findings_table, order_table, placements_table};
 use crate::units::Style;
 use egui::{Ui, ViewportCommand};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// A table that can be saved for a spreadsheet.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum SavedTable {
     /// The order.
     Order,
@@ -36,15 +34,15 @@ impl SavedTable {
     pub const ALL: [Self; 6] =
         [Self::Order, Self::Placements, Self::Vehicles, Self::Racks, Self::Strings, Self::Findings];
 
-    /// What the menu calls it.
+    /// What the menu calls saving it.
     pub fn title(self) -> &'static str {
         match self {
-            Self::Order => "Order",
-            Self::Placements => "Order with places",
-            Self::Vehicles => "Vehicles in the state shown",
-            Self::Racks => "Racks in the state shown",
-            Self::Strings => "Strings on their racks",
-            Self::Findings => "Findings",
+            Self::Order => "Save the order as CSV...",
+            Self::Placements => "Save the order with places as CSV...",
+            Self::Vehicles => "Save loads of vehicles as CSV...",
+            Self::Racks => "Save loads of racks as CSV...",
+            Self::Strings => "Save strings on their racks as CSV...",
+            Self::Findings => "Save findings as CSV...",
         }
     }
 
@@ -114,38 +112,11 @@ impl Workbench {
         }
     }
 
-    /// Asks where to save a table.
+    /// Asks where to save a table as it is now.
     pub(super) fn save_table(&mut self, table: SavedTable) {
-        self.table_to_save = Some(table);
-        self.ask_path(Purpose::SaveTable);
-    }
-
-    /// The name that a table is saved under unless another is chosen.
-    pub(super) fn suggested_table(&self) -> PathBuf {
-        let plan = self.document.path.clone().unwrap_or_else(|| PathBuf::from(self.suggested_name()));
-        let stem = plan.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
-        let word = self.table_to_save.map_or("table", SavedTable::word);
-        plan.with_file_name(format!("{stem}-{word}.csv"))
-    }
-
-    /// Saves the table that was asked for to a path that the user chose.
-    pub(super) fn save_table_to(&mut self, path: &Path, expected: Expected) {
-        let Some(table) = self.table_to_save.take() else { return };
-        let mut path = path.to_owned();
-        // A name that the program completes was not seen by the dialog, so nothing may be lost there.
-        let named = path.extension().is_some();
-        if !named {
-            path.set_extension("csv");
-        }
-        let expected = if named { expected } else { Expected::Nothing };
-        let bytes = self.table_for_saving(table).file_bytes(TableForm::with_decimal(self.decimal));
-        match disk::save(&path, &bytes, expected) {
-            Ok(_) => self.say(format!("Saved {}", path.display())),
-            Err(error @ DiskError::AlreadyThere { .. }) => {
-                self.failed("The table was not saved".to_owned(), vec![chain(&error)]);
-            }
-            Err(error) => self.failed("The table was not saved".to_owned(), vec![chain(&error)]),
-        }
+        let form = TableForm::with_decimal(self.decimal);
+        let bytes = self.table_for_saving(table).file_bytes(form).into();
+        self.export(Export { format: ExportFormat::Csv, name: table.word().to_owned(), bytes });
     }
 
     fn table_for_saving(&self, table: SavedTable) -> OutTable {

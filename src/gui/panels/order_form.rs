@@ -13,10 +13,12 @@ use egui_extras::{Column, TableBuilder};
 pub(super) fn order_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     let order = &shown.plan.order;
     if order.is_empty() {
-        ui.weak("The order is empty. Add strings in the yard list, at the left.");
+        ui.weak(
+            "The order is empty. Take it in from a spreadsheet: a CSV file, or rows pasted here with Ctrl+V. Or add \
+             strings in the yard list, at the left.",
+        );
         return;
     }
-    ui.weak("Each line is a string; a changed field takes effect when it is left. Mass and hold stand in the details.");
     let widths = [22.0, 84.0, 100.0, 116.0, 88.0, 112.0, 70.0, 98.0, 58.0];
     let titles = ["", "Mark", "Section", "Length", "Side", "Drop", "Mass", "Place", ""];
     let mut table = TableBuilder::new(ui)

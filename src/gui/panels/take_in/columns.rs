@@ -3,7 +3,9 @@
 use crate::format::{Parting, Separator, Table};
 use crate::gui::fields::{Spec, choice_ui, pick_ui};
 use crate::gui::{Role, Theme};
-use crate::intake::{Choices, ColumnChoice, HeaderChoice, Intake, Matched, Measure, Need, column_count, column_words};
+use crate::intake::{
+    Choices, ColumnChoice, HeaderChoice, Intake, Matched, Measure, Need, column_count, column_words,
+};
 use crate::units::DecimalMark;
 use egui::{RichText, ScrollArea, Ui, vec2};
 
@@ -22,7 +24,7 @@ pub(super) fn form_ui(ui: &mut Ui, told: (&Table, &Intake), said: (&mut Choices,
             "Found out from the numbers. Where all of them could be read both ways, say it here.",
         );
         let marks = [
-            (None, "not known"),
+            (None, "none found"),
             (Some(DecimalMark::Point), "point: 107.5"),
             (Some(DecimalMark::Comma), "comma: 107,5"),
         ];
@@ -63,7 +65,8 @@ pub(super) fn columns_ui(ui: &mut Ui, told: (&Table, &Intake), choices: &mut Cho
     let (table, intake) = told;
     let mut names = vec!["not in the table".to_owned()];
     names.extend((0..column_count(table)).map(|column| column_words(table, &intake.matching, column)));
-    ScrollArea::vertical().id_salt("columns").max_height(150.0).show(ui, |ui| {
+    let height = (ui.ctx().content_rect().height() * 0.24).max(BLOCK.y * 2.0);
+    ScrollArea::vertical().id_salt("columns").max_height(height).show(ui, |ui| {
         ui.horizontal_wrapped(|ui| {
             for matched in &intake.matching.columns {
                 ui.allocate_ui(BLOCK, |ui| {
@@ -104,6 +107,8 @@ fn field_ui(ui: &mut Ui, intake: &Intake, (matched, names): (&Matched, &[String]
         let width = if has_unit { 112.0 } else { 186.0 };
         if let Some(at) = pick_ui(ui, Spec::new(&name).wide(width), now, names) {
             let choice = at.checked_sub(1).map_or(ColumnChoice::Without, ColumnChoice::Column);
+            // A column holds one thing: what it was said to hold before is found anew.
+            choices.columns.retain(|_, other| *other != choice || choice == ColumnChoice::Without);
             choices.columns.insert(field.key, choice);
         }
         if has_unit && matched.column.is_some() {

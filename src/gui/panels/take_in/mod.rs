@@ -12,7 +12,7 @@ use crate::intake::{Choices, Intake, Kind, Outcome, Surroundings};
 use crate::model::Plan;
 use crate::report::{read_as, sum_words};
 use crate::units::Style;
-use egui::{Align, Button, Event, Id, Layout, Modal, RichText, Ui, vec2};
+use egui::{Align, Button, Event, Id, Key, Layout, Modal, RichText, Ui, vec2};
 use rows::Listed;
 use std::sync::Arc;
 
@@ -60,6 +60,9 @@ pub(in crate::gui) enum TakeAnswer {
     Cancel,
 }
 
+/// Width of the questions while there is no table.
+const SOURCE_POINTS: f32 = 600.0;
+
 impl Taking {
     /// The questions about a table of this kind, before there is one.
     pub(in crate::gui) fn new(kind: Kind) -> Self {
@@ -101,10 +104,10 @@ impl Taking {
         let window = ctx.content_rect().size();
         let size = vec2((window.x - 60.0).min(1160.0), (window.y - 90.0).min(900.0));
         let modal = Modal::new(Id::unique("take in")).show(&ctx, |ui| {
-            ui.set_width(size.x);
             let known = self.known.take();
             let answer = match known.as_ref().map(|known| &known.told) {
                 Some(Ok((table, intake))) => {
+                    ui.set_width(size.x);
                     ui.set_height(size.y);
                     self.table_ui(ui, plan, (table, intake))
                 }
@@ -114,7 +117,10 @@ impl Taking {
             self.known = known;
             answer
         });
-        modal.inner.or(modal.should_close().then_some(TakeAnswer::Cancel))
+        // A click beside it is no answer: it would lose what was said so far.
+        let escape =
+            modal.is_top_modal && !modal.any_popup_open && ctx.input(|input| input.key_pressed(Key::Escape));
+        modal.inner.or(escape.then_some(TakeAnswer::Cancel))
     }
 
     /// A paste while the questions are open is the table.
@@ -170,6 +176,7 @@ impl Taking {
 
     /// Before there is a table, or where it cannot be read: where it comes from.
     fn source_ui(&self, ui: &mut Ui, why: Option<&String>) -> Option<TakeAnswer> {
+        ui.set_width(SOURCE_POINTS.min(ui.ctx().content_rect().width() - 60.0));
         self.title_ui(ui);
         if let Some(why) = why {
             let name = match &self.given {

@@ -38,7 +38,8 @@ fn name_ui(ui: &mut Ui, plan: &Plan, unknown: &Unknown, choices: &mut Choices) {
 /// What may be meant, the most likely first.
 fn offered(plan: &Plan, unknown: &Unknown) -> Vec<(NameChoice, String)> {
     let mut offered = vec![(NameChoice::Refuse, "refuse these rows".to_owned())];
-    let of_catalogue = |name: &String| (NameChoice::Use(name.clone()), format!("{name}, copied from the catalogue"));
+    let of_catalogue =
+        |name: &String| (NameChoice::Use(name.clone()), format!("{name}, copied from the catalogue"));
     offered.extend(unknown.like.iter().map(of_catalogue));
     if unknown.kind == NameKind::Drop {
         offered.push((NameChoice::Make(TrainEnd::Rear), "a new drop, strings go over the rear".to_owned()));

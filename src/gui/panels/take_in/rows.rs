@@ -48,7 +48,10 @@ impl Listed {
             }
             for (word, sign, _) in FATES {
                 let count = intake.rows.iter().filter(|row| row.fate.word() == word).count();
-                if count > 0 && ui.selectable_label(*self == Self::Of(word), format!("{sign} {count} {word}")).clicked()
+                if count > 0
+                    && ui
+                        .selectable_label(*self == Self::Of(word), format!("{sign} {count} {word}"))
+                        .clicked()
                 {
                     *self = Self::Of(word);
                 }
@@ -63,7 +66,9 @@ fn table_ui(ui: &mut Ui, intake: &Intake, rows: &[&RowFate]) {
         .columns
         .iter()
         .enumerate()
-        .filter(|(at, _)| *at == 0 || rows.iter().any(|row| row.cells.get(*at).is_some_and(|cell| !cell.is_empty())))
+        .filter(|(at, _)| {
+            *at == 0 || rows.iter().any(|row| row.cells.get(*at).is_some_and(|cell| !cell.is_empty()))
+        })
         .map(|(at, matched)| (at, matched.field.title))
         .collect();
     let height = ui.available_height();
@@ -83,7 +88,9 @@ fn table_ui(ui: &mut Ui, intake: &Intake, rows: &[&RowFate]) {
         builder
             .column(Column::remainder().at_least(260.0).clip(true))
             .header(20.0, |mut header| {
-                for title in ["Line", "Fate"].into_iter().chain(fields.iter().map(|(_, title)| *title)).chain(["Why"]) {
+                for title in
+                    ["Line", "Fate"].into_iter().chain(fields.iter().map(|(_, title)| *title)).chain(["Why"])
+                {
                     header.col(|ui| {
                         ui.add(egui::Label::new(RichText::new(title).small().strong()).truncate());
                     });
@@ -98,7 +105,9 @@ fn table_ui(ui: &mut Ui, intake: &Intake, rows: &[&RowFate]) {
                     row.col(|ui| fate_ui(ui, &told.fate));
                     for (at, _) in &fields {
                         row.col(|ui| {
-                            let cell = told.cells.get(*at).map_or("", String::as_str);
+                            // A line that is no row shows its first words.
+                            let first = if *at == 0 { told.name.as_str() } else { "" };
+                            let cell = told.cells.get(*at).map_or(first, String::as_str);
                             ui.add(egui::Label::new(cell).truncate());
                         });
                     }

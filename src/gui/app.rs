@@ -168,7 +168,7 @@ impl App {
         let (files, extension) = match purpose {
             Purpose::Export(format) => (format.title(), format.extension()),
             Purpose::TakeIn => ("Tables", "csv"),
-            Purpose::Open | Purpose::Save => ("Longstow plans", EXTENSION),
+            Purpose::Open | Purpose::Save | Purpose::Compare => ("Longstow plans", EXTENSION),
         };
         let mut dialog = rfd::FileDialog::new().set_parent(frame).add_filter(files, &[extension]);
         if purpose == Purpose::TakeIn {
@@ -186,7 +186,7 @@ impl App {
         std::thread::spawn(move || {
             let asked = Instant::now();
             let path = match purpose {
-                Purpose::Open | Purpose::TakeIn => dialog.pick_file(),
+                Purpose::Open | Purpose::TakeIn | Purpose::Compare => dialog.pick_file(),
                 Purpose::Save | Purpose::Export(_) => dialog.save_file(),
             };
             // The window may be gone by now; then nobody waits for the answer.

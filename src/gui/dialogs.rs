@@ -38,6 +38,8 @@ pub enum Purpose {
     TakeIn,
     /// To write a document of this kind to it.
     Export(ExportFormat),
+    /// To compare its plan with the one that is open.
+    Compare,
 }
 
 /// A question or message.
@@ -224,6 +226,7 @@ fn failed_ui(ui: &mut Ui, what: &str, lines: &[String]) -> Option<Answer> {
 fn type_path_ui(ui: &mut Ui, purpose: Purpose, text: &mut String) -> Option<Answer> {
     ui.heading(match purpose {
         Purpose::Open => "Open which file?",
+        Purpose::Compare => "Compare with which file?",
         Purpose::Save => "Save to which file?",
         Purpose::TakeIn => "Take in which table?",
         Purpose::Export(_) => "Write to which file?",
@@ -243,6 +246,7 @@ fn type_path_ui(ui: &mut Ui, purpose: Purpose, text: &mut String) -> Option<Answ
     }
     let word = match purpose {
         Purpose::Open => "Open file",
+        Purpose::Compare => "Compare with file",
         Purpose::Save => "Save file",
         Purpose::TakeIn => "Take in",
         Purpose::Export(_) => "Write file",

@@ -1,8 +1,8 @@
 //! Opening and saving: the flow from a wish over questions to the file, without ever waiting for a dialog.
 
 use super::dialogs::{Answer, Dialog, Next, Purpose};
-use super::{Document, Workbench};
-use crate::disk::{DiskError, Expected, save};
+use super::{Document, View, Workbench};
+use crate::disk::{DiskError, Expected, read_bytes, save};
 use crate::edit::OnDisk;
 use crate::format;
 use crate::model::Plan;
@@ -95,6 +95,7 @@ impl Workbench {
             Purpose::Save => self.save_under(&path),
             Purpose::TakeIn => self.take_file(&path),
             Purpose::Export(_) => self.export_under(&path),
+            Purpose::Compare => self.compare_path(&path),
         }
     }
 
@@ -103,12 +104,27 @@ impl Workbench {
         if let Some(Asking { purpose, .. }) = self.asking.take() {
             let text = match (&self.document.path, purpose) {
                 (_, Purpose::Export(_)) => self.suggested_export().display().to_string(),
-                (_, Purpose::TakeIn) => String::new(),
+                (_, Purpose::TakeIn | Purpose::Compare) | (None, Purpose::Open) => String::new(),
                 (Some(path), _) => path.display().to_string(),
                 (None, Purpose::Save) => self.suggested_name(),
-                (None, Purpose::Open) => String::new(),
             };
             self.dialog = Some(Dialog::TypePath { purpose, text });
+        }
+    }
+
+    /// Compares what is open with the plan at `path`; where that cannot be read, says why.
+    pub fn compare_path(&mut self, path: &Path) {
+        let read = read_bytes(path, format::MOST_BYTES as u64).map_err(|error| vec![chain(&error)]);
+        let read = read.and_then(|bytes| {
+            format::read(&bytes).map_err(|error| error.faults().iter().map(ToString::to_string).collect())
+        });
+        match read {
+            Ok(plan) => {
+                let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+                self.panels.views.compare.compare_with(plan, name);
+                self.panels.views.view = View::Compare;
+            }
+            Err(lines) => self.failed(format!("{} cannot be read", path.display()), lines),
         }
     }
 
@@ -185,6 +201,7 @@ impl Workbench {
                 let path = PathBuf::from(text.trim());
                 match purpose {
                     Purpose::Open => self.open_path(&path),
+                    Purpose::Compare => self.compare_path(&path),
                     // Nothing has asked about a file that is there already.
                     Purpose::Save => self.save_typed(path),
                     Purpose::TakeIn => self.take_file(&path),

@@ -3,7 +3,7 @@
 use super::anchors::Anchors;
 use super::canvas::{Along, place_free, propose_hold};
 use super::commands::{Command, Pane};
-use super::dialogs::{Dialog, Next};
+use super::dialogs::{Dialog, Next, Purpose};
 use super::files::empty_plan;
 use super::finder::Finder;
 use super::panels::findings::title_of;
@@ -61,6 +61,7 @@ impl Workbench {
             Request::Command(command) => self.command(command),
             Request::TakePasted(kind, text) => self.take_pasted(kind, text),
             Request::OpenPath(path) if is_table(&path) => self.take_file(&path),
+            Request::ChoosePlanToCompare => self.ask_path(Purpose::Compare),
             Request::OpenPath(path) => self.after_saving(Next::OpenPath(path)),
             Request::OpenSample(at) => self.after_saving(Next::OpenSample(at)),
             Request::SetDecimal(mark) => self.decimal = mark,

@@ -107,6 +107,8 @@ pub enum Request {
     CopyText(String),
     /// Put each of these strings into the first free pocket near the rack shown.
     PlaceFree(Vec<StringMark>),
+    /// Choose a plan from a file, to compare this one with.
+    ChoosePlanToCompare,
     /// Open this file (asks about unsaved changes).
     OpenPath(PathBuf),
     /// Open a copy of the sample with this index (asks about unsaved changes).

@@ -5,6 +5,7 @@
 )]
 
 mod by_hand;
+mod compare;
 mod cpu_renderer;
 mod deck_plan;
 mod documents;

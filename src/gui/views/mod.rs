@@ -94,7 +94,7 @@ pub(super) struct Views {
     what_if: WhatIf,
     rack_walk: RackWalk,
     weighings: Weighings,
-    compare: Comparing,
+    pub(super) compare: Comparing,
     sheets: Sheets,
 }
 

@@ -1,6 +1,7 @@
 //! What menus and shortcuts can ask for, each once.
 
-use super::View;
+use super::{SavedTable, View};
+use crate::intake::Kind;
 use egui::{Context, Key, KeyboardShortcut, Modifiers};
 
 /// A command of the menus.
@@ -14,6 +15,10 @@ pub enum Command {
     Save,
     /// Choose where to save.
     SaveAs,
+    /// Take a table in.
+    TakeIn(Kind),
+    /// Save a table for a spreadsheet.
+    SaveTable(SavedTable),
     /// Close the window.
     Close,
     /// Take back the last step.
@@ -142,6 +147,7 @@ impl Command {
             C::Open,
             C::SaveAs,
             C::Save,
+            C::TakeIn(Kind::Order),
             C::Close,
             C::Redo,
             C::Undo,
@@ -180,6 +186,8 @@ impl Command {
         .into_iter()
         .chain(View::ALL.into_iter().map(C::Show))
         .chain(Pane::ALL.into_iter().map(C::GoTo))
+        .chain([Kind::Sections, Kind::Steps, Kind::Train].map(C::TakeIn))
+        .chain(SavedTable::ALL.map(C::SaveTable))
     }
 
     /// What the menu calls it.
@@ -189,6 +197,11 @@ impl Command {
             Self::Open => "Open...",
             Self::Save => "Save",
             Self::SaveAs => "Save as...",
+            Self::TakeIn(Kind::Order) => "Take in an order...",
+            Self::TakeIn(Kind::Sections) => "Take in rail sections...",
+            Self::TakeIn(Kind::Steps) => "Take in steps of drops...",
+            Self::TakeIn(Kind::Train) => "Take in vehicles...",
+            Self::SaveTable(table) => table.title(),
             Self::Close => "Close",
             Self::Undo => "Undo",
             Self::Redo => "Redo",
@@ -247,6 +260,8 @@ impl Command {
             Self::Open => vec![ctrl(Key::O)],
             Self::Save => vec![ctrl(Key::S)],
             Self::SaveAs => vec![ctrl_shift(Key::S)],
+            Self::TakeIn(Kind::Order) => vec![ctrl(Key::I)],
+            Self::TakeIn(_) | Self::SaveTable(_) => Vec::new(),
             Self::Close => vec![ctrl(Key::W)],
             Self::Undo => vec![ctrl(Key::Z)],
             Self::Redo => vec![ctrl_shift(Key::Z), ctrl(Key::Y)],

@@ -9,6 +9,7 @@ use super::finder::Finder;
 use super::panels::findings::title_of;
 use super::panels::findings_filter::Listed;
 use super::panels::tables::Tab;
+use super::taking::is_table;
 use super::train_edits;
 use super::{Document, FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
 use crate::checks::{Subject, assess};
@@ -58,6 +59,8 @@ impl Workbench {
             }
             Request::PlaceFree(strings) => self.place_free(&strings),
             Request::Command(command) => self.command(command),
+            Request::TakePasted(kind, text) => self.take_pasted(kind, text),
+            Request::OpenPath(path) if is_table(&path) => self.take_file(&path),
             Request::ChoosePlanToCompare => self.ask_path(Purpose::Compare),
             Request::OpenPath(path) => self.after_saving(Next::OpenPath(path)),
             Request::OpenSample(at) => self.after_saving(Next::OpenSample(at)),
@@ -86,6 +89,8 @@ impl Workbench {
             Command::Open => self.after_saving(Next::Open),
             Command::Save => self.save(),
             Command::SaveAs => self.save_as(),
+            Command::TakeIn(kind) => self.take_in(kind),
+            Command::SaveTable(table) => self.save_table(table),
             Command::Close => self.after_saving(Next::Close),
             Command::Undo => self.step(Step::Back),
             Command::Redo => self.step(Step::Forward),

@@ -5,6 +5,7 @@ use super::menus::MenuOf;
 use super::{Command, Export, FindingKey, How, Tab};
 use crate::checks::Subject;
 use crate::edit::Edit;
+use crate::intake::Kind;
 use crate::model::{StringMark, TrainEnd};
 use crate::units::{DecimalMark, Length};
 use egui::Pos2;
@@ -130,6 +131,8 @@ pub enum Request {
     CallOff(u32),
     /// Work out all states after all, where that was called off.
     WorkOut,
+    /// Take in a table of this kind that was pasted.
+    TakePasted(Kind, String),
     /// Write a document to a file that the user chooses.
     Export(Export),
     /// Say a sentence in the status line.

@@ -9,6 +9,7 @@ use super::focus;
 use super::menus::Menu;
 use super::panels::findings::Findings;
 use super::panels::tables::Tables;
+use super::panels::take_in::Taking;
 use super::panels::time_line::TimeLine;
 use super::panels::yard::Yard;
 use super::panes::Panes;
@@ -45,6 +46,8 @@ pub struct Workbench {
     pub(super) start: Start,
     pub(super) at_start: bool,
     pub(super) dialog: Option<Dialog>,
+    /// The table that is being taken in.
+    pub(super) taking: Option<Taking>,
     /// What a file dialog was asked for and has not answered yet.
     pub(super) asking: Option<Asking>,
     /// What follows once the plan is saved.
@@ -95,6 +98,7 @@ impl Workbench {
             start: Start::default(),
             at_start: false,
             dialog: None,
+            taking: None,
             asking: None,
             next: None,
             export: None,
@@ -203,6 +207,7 @@ impl Workbench {
         self.at_start = false;
         self.menu = None;
         self.dialog = None;
+        self.taking = None;
         self.next = None;
         self.said.clear();
         self.forget_settling();
@@ -245,6 +250,7 @@ impl Workbench {
             requests.extend(pressed.into_iter().map(Request::Command));
         }
         self.focus = None;
+        self.taking_ui(ui);
         if let Some(mut dialog) = self.dialog.take() {
             match dialog_ui(ui, &mut dialog) {
                 Some(answer) => self.answered(dialog, answer),
@@ -268,7 +274,7 @@ impl Workbench {
 
     /// Whether nothing lies over the window and takes the keys.
     fn is_free(&self) -> bool {
-        self.dialog.is_none() && self.finder.is_none()
+        self.dialog.is_none() && self.finder.is_none() && self.taking.is_none()
     }
 
     fn finder_ui(&mut self, ui: &Ui) -> Option<Request> {

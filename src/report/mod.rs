@@ -56,8 +56,8 @@ pub use json_weighings::weighings_json;
 pub use json_working::{questions_json, working_json};
 pub use loaded_text::{deviation_words, loaded_report};
 pub use out::{
-    FiguresTable, OutTable, figures_table, findings_table, order_table, placements_table, racks_table,
-    strings_table, vehicles_table,
+    FiguresTable, OutTable, figures_table, file_bytes, findings_table, order_table, placements_table,
+    racks_table, strings_table, vehicles_table,
 };
 pub use placements_text::placements_report;
 pub use records::{Judged, Load, Records, load_words, signature_words};

@@ -24,6 +24,8 @@ mod planner;
 mod plans;
 #[cfg(test)]
 mod sheets;
+#[cfg(test)]
+mod taking;
 mod train_by_hand;
 mod trainee;
 mod users;

@@ -14,7 +14,10 @@ use egui_extras::{Column, TableBuilder};
 pub(super) fn order_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     let order = &shown.plan.order;
     if order.is_empty() {
-        ui.weak("The order is empty. Add strings in the yard list, at the left.");
+        ui.weak(
+            "The order is empty. Take it in from a spreadsheet: a CSV file, or rows pasted here with Ctrl+V. Or add \
+             strings in the yard list, at the left.",
+        );
         return;
     }
     let why = "A changed field takes effect when it is left. Drag a line by its handle to another place.";

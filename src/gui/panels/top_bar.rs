@@ -5,7 +5,8 @@ use crate::checks::Outcome;
 use crate::gui::commands::Command;
 use crate::gui::document::NOT_SAVED_YET;
 use crate::gui::preferences::{COLOURS, SIZES};
-use crate::gui::{Preview, Request, Settling, Shown, Start};
+use crate::gui::{Preview, Request, SavedTable, Settling, Shown, Start};
+use crate::intake::Kind;
 use crate::units::DecimalMark;
 use egui::{Button, MenuBar, RichText, Ui};
 
@@ -83,6 +84,17 @@ fn file_menu_ui(ui: &mut Ui, start: &Start, requests: &mut Vec<Request>) {
     ui.separator();
     command_ui(ui, Command::Save, requests);
     command_ui(ui, Command::SaveAs, requests);
+    ui.separator();
+    ui.menu_button("Take in", |ui| {
+        for kind in [Kind::Order, Kind::Sections, Kind::Steps, Kind::Train] {
+            command_ui(ui, Command::TakeIn(kind), requests);
+        }
+    });
+    ui.menu_button("Save a table", |ui| {
+        for table in SavedTable::ALL {
+            command_ui(ui, Command::SaveTable(table), requests);
+        }
+    });
     ui.separator();
     command_ui(ui, Command::Close, requests);
 }

@@ -44,6 +44,8 @@ pub enum Command {
     WholeTrain,
     /// Bring the selected strings into view.
     ZoomToSelection,
+    /// Judge the load as it is instead of the plan as meant, or the plan again.
+    JudgeTheOther,
     /// Show a view in the middle of the window.
     Show(View),
     /// Go to a part of the window with the keyboard.
@@ -121,6 +123,7 @@ impl Command {
             C::RackAfter,
             C::WholeTrain,
             C::ZoomToSelection,
+            C::JudgeTheOther,
             C::Shortcuts,
         ]
         .into_iter()
@@ -150,6 +153,7 @@ impl Command {
             Self::RackAfter => "Rack after",
             Self::WholeTrain => "Whole train",
             Self::ZoomToSelection => "Zoom to the selection",
+            Self::JudgeTheOther => "Judge as planned or as loaded",
             Self::Show(view) => view.title(),
             Self::GoTo(Pane::Yard) => "Go to the yard list",
             Self::GoTo(Pane::TrainSide) => "Go to the train side",
@@ -188,6 +192,7 @@ impl Command {
             Self::RackAfter => vec![plain(Key::PageDown)],
             Self::WholeTrain => vec![plain(Key::F), plain(Key::Home)],
             Self::ZoomToSelection => vec![plain(Key::Z)],
+            Self::JudgeTheOther => vec![plain(Key::J)],
             Self::Show(view) => {
                 let keys = [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6, Key::Num7];
                 let at = View::ALL.iter().position(|other| *other == view);

@@ -1,5 +1,6 @@
 //! The open document: its history, where it lies on disk, and what is worked out of it.
 
+use super::recorded::{Recorded, differ_in_records_only};
 use crate::checks::{Assessment, assess, lapsed, unrecorded};
 use crate::disk::Stamp;
 use crate::edit::{Done, Edit, EditError, History, OnDisk};
@@ -21,6 +22,7 @@ pub struct Document {
     pub stamp: Option<Stamp>,
     figures: Figures,
     assessment: Assessment,
+    recorded: Recorded,
 }
 
 /// What making an edit did.
@@ -37,7 +39,8 @@ impl Document {
     pub fn new(plan: Arc<Plan>, on_disk: OnDisk) -> Self {
         let figures = Figures::of(Arc::clone(&plan), Scope::All);
         let assessment = assess(&figures);
-        Self { history: History::new(plan, on_disk), path: None, stamp: None, figures, assessment }
+        let recorded = Recorded::of(Arc::clone(&plan));
+        Self { history: History::new(plan, on_disk), path: None, stamp: None, figures, assessment, recorded }
     }
 
     /// A document of `plan` as it was read from `path`, which held `bytes`.
@@ -75,6 +78,16 @@ impl Document {
     /// What the checks say of all states.
     pub fn assessment(&self) -> &Assessment {
         &self.assessment
+    }
+
+    /// What the records of the plan say.
+    pub fn recorded(&self) -> &Recorded {
+        &self.recorded
+    }
+
+    /// Figures of all states of the load as it was recorded, and what the checks say of them.
+    pub fn as_loaded(&self) -> (&Figures, &Assessment) {
+        self.recorded.judged((&self.figures, &self.assessment))
     }
 
     /// Makes an edit. Acceptances of findings that it changes lapse within the same step.
@@ -121,6 +134,7 @@ impl Document {
         if self.history.amend(&edit, &note).is_ok() {
             self.figures.plan = Arc::clone(self.history.plan());
             self.assessment.forget_acceptances(&at);
+            self.recorded = Recorded::of(Arc::clone(self.history.plan()));
         }
         gone
     }
@@ -147,10 +161,17 @@ impl Document {
     }
 
     fn work_out(&mut self) {
-        if !Arc::ptr_eq(&self.figures.plan, self.history.plan()) {
-            self.figures = Figures::of(Arc::clone(self.history.plan()), Scope::All);
+        let plan = self.history.plan();
+        if Arc::ptr_eq(&self.figures.plan, plan) {
+            return;
+        }
+        if differ_in_records_only(&self.figures.plan, plan) {
+            self.figures.plan = Arc::clone(plan);
+        } else {
+            self.figures = Figures::of(Arc::clone(plan), Scope::All);
             self.assessment = assess(&self.figures);
         }
+        self.recorded = Recorded::of(Arc::clone(plan));
     }
 }
 

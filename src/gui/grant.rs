@@ -5,6 +5,7 @@ use super::commands::{Command, Pane};
 use super::dialogs::{Dialog, Next};
 use super::panels::findings::title_of;
 use super::panels::tables::Tab;
+use super::recorded::plan_judged;
 use super::{FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
 use crate::checks::{Subject, assess};
 use crate::edit::{Edit, Locked};
@@ -34,6 +35,7 @@ impl Workbench {
             Request::Command(command) => self.command(command),
             Request::OpenPath(path) => self.after_saving(Next::OpenPath(path)),
             Request::OpenSample(at) => self.after_saving(Next::OpenSample(at)),
+            Request::Judge(judged) => self.judge(judged),
             Request::SetDecimal(mark) => self.decimal = mark,
             Request::ShowTab(tab) => self.panels.tables.tab = tab,
             Request::ShowAbout => self.dialog = Some(Dialog::About),
@@ -78,6 +80,7 @@ impl Workbench {
                     self.show_rack_face();
                 }
             }
+            Command::JudgeTheOther => self.judge_the_other(),
             Command::Shortcuts => self.dialog = Some(Dialog::Shortcuts),
         }
     }
@@ -107,6 +110,9 @@ impl Workbench {
     /// Makes an edit; says why where it cannot be made, and what else it did.
     fn make(&mut self, edit: &Edit) {
         self.preview = None;
+        if let Some(why) = self.refusal(edit) {
+            return self.say(format!("Not done: {why}"));
+        }
         match self.document.apply(edit) {
             Ok(made) => {
                 let mut said = Vec::new();
@@ -159,11 +165,13 @@ impl Workbench {
         if self.preview.as_ref().is_some_and(|preview| preview.edit == edit) {
             return;
         }
-        let plan = self.document.plan();
-        let before = self
-            .before
-            .get_or_insert_with(|| assess(&Figures::of(Arc::clone(plan), Scope::One(self.state)).live()));
-        self.preview = Some(Preview::of(edit, plan, self.state, before));
+        let refusal = self.refusal(&edit);
+        let (plan, load) = (self.document.plan(), (self.judged, self.state));
+        let before = self.before.get_or_insert_with(|| {
+            let judged = plan_judged(plan, self.judged);
+            assess(&Figures::of(judged, Scope::One(self.state)).live())
+        });
+        self.preview = Some(Preview::of(edit, plan, load, before, refusal));
     }
 
     fn show_state(&mut self, state: usize) {
@@ -200,7 +208,7 @@ impl Workbench {
     }
 
     fn select_all(&mut self) {
-        let figures = self.document.figures();
+        let figures = self.settled().0;
         let present = figures.present(self.state).filter_map(|placed| figures.plan.order.get(placed.string));
         let strings = present.map(|string| string.mark.clone()).collect();
         self.select(strings, SelectMode::Only);
@@ -268,8 +276,7 @@ impl Workbench {
 
     /// Shows a finding: selects its things, goes to its worst state, and brings its place into view.
     fn show_finding(&mut self, key: FindingKey) {
-        let assessment =
-            self.preview.as_ref().map_or(self.document.assessment(), |preview| &preview.assessment);
+        let assessment = self.preview.as_ref().map_or(self.settled().1, |preview| &preview.assessment);
         let Some(finding) = assessment.findings.iter().find(|finding| key.is_of(finding)) else { return };
         let (subject, state) = (finding.subject, finding.state);
         self.selection.finding = Some(key);
@@ -320,7 +327,7 @@ impl Workbench {
 
     /// Shows the end of a string close by, and its last rack in the rack face.
     fn show_string_end(&mut self, string: usize, end: TrainEnd) {
-        let figures = self.document.figures();
+        let figures = self.settled().0;
         let Some(mark) = figures.plan.order.get(string).map(|string| string.mark.clone()) else { return };
         let placed = figures.placed.iter().find(|placed| placed.string == string);
         let racks = placed.map(|placed| placed.racks.clone()).filter(|racks| !racks.is_empty());

@@ -3,6 +3,7 @@
 use super::{Command, FindingKey, How, Tab};
 use crate::edit::Edit;
 use crate::model::{StringMark, TrainEnd};
+use crate::report::Judged;
 use crate::units::{DecimalMark, Length};
 use std::path::PathBuf;
 
@@ -73,6 +74,8 @@ pub enum Request {
     OpenSample(usize),
     /// Do what a menu or a shortcut says.
     Command(Command),
+    /// Show the plan as meant, or the load as it was recorded, in all views.
+    Judge(Judged),
     /// Write decimals with a point or a comma.
     SetDecimal(DecimalMark),
     /// Show a tab of the lower middle.

@@ -15,6 +15,7 @@ use super::{Document, Preview, Request, Role, Selection, Shown, Theme, WorkPlace
 use crate::checks::Assessment;
 use crate::edit::OnDisk;
 use crate::model::Plan;
+use crate::report::Judged;
 use crate::statics::Figures;
 use crate::units::{DecimalMark, Style};
 use egui::{CentralPanel, Frame, Ui};
@@ -26,6 +27,8 @@ pub struct Workbench {
     pub(super) document: Document,
     pub(super) selection: Selection,
     pub(super) state: usize,
+    /// Which load is judged and shown.
+    pub(super) judged: Judged,
     pub(super) preview: Option<Preview>,
     /// What the checks say of the state shown alone, for previews to compare with; none: not worked out yet.
     pub(super) before: Option<Assessment>,
@@ -63,6 +66,7 @@ impl Workbench {
             selection: first_selection(&document),
             document,
             state: 0,
+            judged: Judged::default(),
             preview: None,
             before: None,
             decimal: DecimalMark::default(),
@@ -150,6 +154,7 @@ impl Workbench {
         self.selection = first_selection(&document);
         self.document = document;
         self.state = 0;
+        self.judged = Judged::default();
         self.preview = None;
         self.before = None;
         self.canvas = Canvas::default();
@@ -204,7 +209,7 @@ impl Workbench {
     }
 
     pub(super) fn shown<'a>(&'a self, theme: &'a Theme, file_name: &'a str) -> Shown<'a> {
-        let (settled, settled_assessment) = (self.document.figures(), self.document.assessment());
+        let (settled, settled_assessment) = self.settled();
         let (figures, assessment) = match &self.preview {
             Some(preview) => (&preview.figures, &preview.assessment),
             None => (settled, settled_assessment),
@@ -215,6 +220,8 @@ impl Workbench {
             assessment,
             settled,
             settled_assessment,
+            judged: self.judged,
+            document: &self.document,
             history: self.document.history(),
             file_name,
             focus: self.focus,

@@ -7,6 +7,7 @@
 pub mod difference;
 pub mod lay;
 mod loaded;
+pub mod walk;
 pub mod weighings;
 pub mod what_if;
 

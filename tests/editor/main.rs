@@ -15,5 +15,6 @@ mod mechanics;
 mod pictures;
 mod planner;
 mod plans;
+mod records;
 mod users;
 mod window;

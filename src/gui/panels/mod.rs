@@ -17,6 +17,7 @@ mod figure_rows;
 mod finding_details;
 mod gather;
 mod how;
+mod judge;
 mod limits_form;
 mod new_types;
 mod order_form;

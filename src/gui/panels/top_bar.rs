@@ -1,5 +1,6 @@
 //! The top line: menus, the plan's title, the sum of the findings, undo and redo.
 
+use super::judge::{judge_ui, signed_ui};
 use super::mark::{mark_ui, outcome_of, role_of, verdict_words};
 use crate::checks::Outcome;
 use crate::gui::commands::Command;
@@ -27,6 +28,10 @@ pub(in crate::gui) fn top_bar_ui(ui: &mut Ui, shown: &Shown<'_>, start: &Start, 
         ui.separator();
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             verdict_ui(ui, shown);
+            ui.separator();
+            judge_ui(ui, shown, requests);
+            ui.separator();
+            signed_ui(ui, shown, requests);
             ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| title_ui(ui, shown));
         });
     });
@@ -114,6 +119,7 @@ fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     for command in [Command::RackBefore, Command::RackAfter] {
         command_ui(ui, command, requests);
     }
+    command_ui(ui, Command::JudgeTheOther, requests);
     ui.separator();
     for view in crate::gui::View::ALL {
         command_ui(ui, Command::Show(view), requests);

@@ -6,3 +6,21 @@ use jiff::Zoned;
 pub(super) fn today() -> String {
     Zoned::now().date().to_string()
 }
+
+/// The hour where the user is, with its distance from UTC, such as `2026-03-09 06:10 +01:00`.
+pub(super) fn now() -> String {
+    Zoned::now().strftime("%Y-%m-%d %H:%M %:z").to_string()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_hour_is_written_so_that_it_can_be_read_back() {
+        let read = jiff::fmt::strtime::parse("%Y-%m-%d %H:%M %:z", now()).unwrap().to_timestamp().unwrap();
+        let apart = jiff::Timestamp::now().duration_since(read);
+        assert!((0..120).contains(&apart.as_secs()), "{apart:?}");
+        assert!(now().starts_with(&today()));
+    }
+}

@@ -137,7 +137,7 @@ impl Views {
             View::TrainSide | View::DeckPlan => {}
             View::WhatIf => self.what_if.ui(ui, shown, requests),
             View::RackWalk => self.rack_walk.ui(ui, shown, &mut self.person, requests),
-            View::Weighings => self.weighings.ui(ui, shown, requests),
+            View::Weighings => self.weighings.ui(ui, shown, &mut self.person, requests),
             View::Compare => self.compare.ui(ui, shown, requests),
             View::Sheets => self.sheets.ui(ui, shown, requests),
         }

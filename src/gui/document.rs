@@ -134,7 +134,7 @@ impl Document {
         if self.history.amend(&edit, &note).is_ok() {
             self.figures.plan = Arc::clone(self.history.plan());
             self.assessment.forget_acceptances(&at);
-            self.recorded = Recorded::of(Arc::clone(self.history.plan()));
+            self.recorded = self.recorded.followed_by(self.history.plan());
         }
         gone
     }
@@ -171,7 +171,7 @@ impl Document {
             self.figures = Figures::of(Arc::clone(plan), Scope::All);
             self.assessment = assess(&self.figures);
         }
-        self.recorded = Recorded::of(Arc::clone(plan));
+        self.recorded = self.recorded.followed_by(plan);
     }
 }
 

@@ -72,7 +72,7 @@ impl Workbench {
                 let strings = self.selection.strings.iter().cloned().collect();
                 self.canvas.zoom_to(ZoomTarget::Strings(strings));
             }
-            Command::Show(view) => self.panels.views.view = view,
+            Command::Show(view) => self.panels.views.show(view),
             Command::GoTo(pane) => {
                 self.focus = Some(pane);
                 self.show_drawing(pane);

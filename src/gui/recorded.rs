@@ -25,6 +25,19 @@ impl Recorded {
         Self { plan, loaded: OnceCell::new(), judged: OnceCell::new(), signatures: OnceCell::new() }
     }
 
+    /// The records of the `next` plan; figures and findings of the load as it is are kept where they are the same.
+    pub(super) fn followed_by(&self, next: &Arc<Plan>) -> Self {
+        let recorded = Self::of(Arc::clone(next));
+        let same_load = self.plan.as_loaded == next.as_loaded && differ_in_records_only(&self.plan, next);
+        if let Some((figures, assessment)) = self.judged.get().filter(|_| same_load) {
+            let mut figures = figures.clone();
+            figures.plan = Arc::new(recorded.loaded().plan.clone());
+            // It is empty, having been made just now.
+            let _ = recorded.judged.set((figures, assessment.clone()));
+        }
+        recorded
+    }
+
     /// The plan as meant.
     pub fn meant(&self) -> &Arc<Plan> {
         &self.plan

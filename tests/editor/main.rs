@@ -16,5 +16,6 @@ mod pictures;
 mod planner;
 mod plans;
 mod records;
+mod supervisor;
 mod users;
 mod window;

@@ -103,6 +103,12 @@ pub(super) struct Views {
 }
 
 impl Views {
+    /// Shows a view; asked for again, it takes the keyboard again.
+    pub(super) fn show(&mut self, view: View) {
+        self.view = view;
+        self.rack_walk.begin_again();
+    }
+
     /// Draws the row of tabs.
     pub(super) fn tabs_ui(&mut self, ui: &mut Ui, panes: &mut Panes) {
         ui.horizontal(|ui| {

@@ -36,7 +36,7 @@ impl Person {
         let empty = self.is_empty();
         let field = TextEdit::singleline(&mut self.name).desired_width(120.0).hint_text("for the records");
         let field = ui.add(field).accessible_name("Your name");
-        if wanted && empty && !ui.ctx().text_edit_focused() {
+        if wanted && empty {
             field.request_focus();
         }
         field.on_hover_text("It stands in each record, reading and signature made from now on.");

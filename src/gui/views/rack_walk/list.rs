@@ -199,6 +199,9 @@ impl Row<'_> {
             self.choose(self.mark, ground, requests);
             return;
         }
+        if response.gained_focus() {
+            response.scroll_to_me(None);
+        }
         if !response.has_focus() {
             return;
         }

@@ -59,8 +59,8 @@ impl RackWalk {
             progress_ui(ui, shown);
         });
         let ground = Ground::of(shown, self.walk, person);
-        if begins && !person.is_empty() && !ui.ctx().text_edit_focused() {
-            self.go_to = ground.tab_stop();
+        if begins {
+            self.begin(&ground, requests);
         }
         let foot = Frame::new().fill(shown.theme.color(Role::Panel)).inner_margin(Margin::symmetric(8, 4));
         let area = ui.available_rect_before_wrap();
@@ -96,6 +96,22 @@ impl RackWalk {
             foot.show(ui, |ui| sign::sign_ui(ui, &ground, requests));
         });
         ui.advance_cursor_after_rect(area);
+    }
+
+    /// Lets the next frame go to the list as if the view had just been opened.
+    pub(in crate::gui) fn begin_again(&mut self) {
+        self.last_frame = 0;
+    }
+
+    /// Goes to the string selected, else to the first that is not confirmed.
+    fn begin(&mut self, ground: &Ground<'_>, requests: &mut Vec<Request>) {
+        let first = ground.tab_stop();
+        let stop = first.as_ref().and_then(|mark| ground.stop_of(mark));
+        requests.extend(stop.map(|stop| Request::ShowRack(stop.rack)));
+        self.rack = Some(ground.shown.selection.rack);
+        if !ground.person.is_empty() {
+            self.go_to = first;
+        }
     }
 
     /// Where the person walks, and who it is.

@@ -32,9 +32,19 @@ pub(super) fn grid_ui(
         return;
     }
     let columns = columns(weighed, entry.0);
-    ScrollArea::both().id_salt("readings").auto_shrink(false).show(ui, |ui| {
-        ui.spacing_mut().item_spacing = vec2(4.0, 2.0);
+    let width = MARK_POINTS + (CELL.x + 4.0) * columns.len() as f32;
+    let fits = width <= ui.available_width();
+    let spacing = vec2(4.0, 2.0);
+    if fits {
+        // The names stay where they are while the lines are scrolled.
+        ui.spacing_mut().item_spacing = spacing;
         header_ui(ui, shown, (entry.0, &columns));
+    }
+    ScrollArea::new([!fits, true]).id_salt("readings").auto_shrink(false).show(ui, |ui| {
+        ui.spacing_mut().item_spacing = spacing;
+        if !fits {
+            header_ui(ui, shown, (entry.0, &columns));
+        }
         for (vehicle, row) in plan.train.vehicles.iter().enumerate() {
             line_ui(ui, shown, (weighed, vehicle, &row.mark), (entry, &columns), requests);
         }

@@ -11,6 +11,7 @@ mod fixtures;
 pub mod format;
 #[cfg(feature = "gui")]
 pub mod gui;
+pub mod intake;
 pub mod model;
 pub mod planning;
 pub mod report;

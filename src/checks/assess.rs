@@ -1,6 +1,6 @@
 //! Runs every check and sums up.
 
-use super::{Comparison, Finding, Judge, Outcome, REGISTRY};
+use super::{Check, Comparison, Finding, Judge, Outcome, REGISTRY};
 use crate::statics::Figures;
 use std::cmp::Ordering;
 
@@ -27,21 +27,43 @@ pub enum Verdict {
 
 /// Runs every check of the registry on the worked states of `figures`.
 pub fn assess(figures: &Figures) -> Assessment {
-    let mut state_uses: Vec<Option<f64>> = vec![None; figures.states.len()];
-    let mut findings: Vec<Finding> = Vec::new();
-    for check in REGISTRY {
-        let mut judge = Judge::new(check, figures);
-        (check.run)(&mut judge);
-        for (most, used) in state_uses.iter_mut().zip(judge.state_uses()) {
-            *most = most.iter().chain(used).copied().reduce(f64::max);
+    let mut assessment = Assessment::nothing_of(figures);
+    REGISTRY.iter().for_each(|check| assessment.run(check, figures));
+    assessment.sorted()
+}
+
+/// As [`assess`], as long as `go_on` says so: it is told how many of how many checks have been run. None once it
+/// says no.
+pub fn assess_while(figures: &Figures, mut go_on: impl FnMut(usize, usize) -> bool) -> Option<Assessment> {
+    let mut assessment = Assessment::nothing_of(figures);
+    for (at, check) in REGISTRY.iter().enumerate() {
+        if !go_on(at, REGISTRY.len()) {
+            return None;
         }
-        findings.extend(judge.findings());
+        assessment.run(check, figures);
     }
-    findings.sort_by_key(|finding| finding.outcome);
-    Assessment { findings, state_uses }
+    Some(assessment.sorted())
 }
 
 impl Assessment {
+    fn nothing_of(figures: &Figures) -> Self {
+        Self { findings: Vec::new(), state_uses: vec![None; figures.states.len()] }
+    }
+
+    fn run(&mut self, check: &'static Check, figures: &Figures) {
+        let mut judge = Judge::new(check, figures);
+        (check.run)(&mut judge);
+        for (most, used) in self.state_uses.iter_mut().zip(judge.state_uses()) {
+            *most = most.iter().chain(used).copied().reduce(f64::max);
+        }
+        self.findings.extend(judge.findings());
+    }
+
+    fn sorted(mut self) -> Self {
+        self.findings.sort_by_key(|finding| finding.outcome);
+        self
+    }
+
     /// The sum.
     pub fn verdict(&self) -> Verdict {
         let open = |outcome| self.findings.iter().any(|f| f.outcome == outcome && f.is_open());
@@ -95,8 +117,8 @@ fn by_weight(a: &Finding, b: &Finding) -> Ordering {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::checks::Subject;
     use crate::checks::trial::{figures_of, silent_check};
-    use crate::checks::{Check, Subject};
     use crate::fixtures::{drop_off, empty_plan, place};
     use crate::statics::Scope;
     use crate::units::{Quantity, Text};
@@ -184,6 +206,20 @@ mod tests {
         }
         assert!(assessment.findings.is_sorted_by_key(|finding| finding.outcome));
     }
+
+    #[test]
+    fn an_assessment_that_is_called_off_gives_nothing_and_tells_how_far_it_is() {
+        let figures = figures_of(empty_plan(2));
+        let mut told = Vec::new();
+        let all = assess_while(&figures, |done, all| {
+            told.push((done, all));
+            true
+        });
+        assert_eq!(all.unwrap().findings.len(), assess(&figures).findings.len());
+        assert_eq!(told, (0..REGISTRY.len()).map(|done| (done, REGISTRY.len())).collect::<Vec<_>>());
+        assert!(assess_while(&figures, |done, _| done < 3).is_none());
+    }
+
     #[test]
     fn the_use_of_each_state_is_that_of_the_state_worked_out_alone() {
         let mut plan = empty_plan(3);

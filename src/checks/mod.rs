@@ -89,7 +89,7 @@ pub(crate) use least_overhang::last_racks;
 pub(crate) use light_vehicle::sets_pressing_on;
 
 pub use acceptance::{lapsed, unrecorded};
-pub use assess::{Assessment, Verdict, assess};
+pub use assess::{Assessment, Verdict, assess, assess_while};
 pub use check::Check;
 pub use finding::{Comparison, Finding, Outcome, Sense};
 pub use judge::{Judge, LimitValue};

@@ -1,11 +1,12 @@
 //! Reading the arguments.
 
 use super::plans::{Output, StateChoice};
+use super::table_options::{TableOption, TableOptions};
 use super::{
-    CheckCommand, Command, FiguresCommand, Invocation, LoadedCommand, Wanted, WeighingsCommand,
-    WorkingCommand,
+    CheckCommand, Command, CompareCommand, ComparedPair, FiguresCommand, Invocation, LoadedCommand,
+    PlacementsCommand, Wanted, WeighingsCommand, WorkingCommand, order, paper_args, tidy,
 };
-use crate::report::{Judged, OnRequest};
+use crate::report::{Judged, Listed, OnRequest};
 use lexopt::{Arg, Parser, ValueExt};
 use std::collections::BTreeSet;
 use std::ffi::OsString;
@@ -28,11 +29,38 @@ pub enum UsageError {
         /// The command.
         of: &'static str,
     },
+    /// `order` without just a plan and a table.
+    #[error("order needs a plan and a table: longstow order PLAN TABLE.csv")]
+    NotPlanAndTable,
+    /// A table of several plans.
+    #[error("a table for a spreadsheet, and a file to print into, take one plan: longstow {of} PLAN --csv")]
+    SeveralForTable {
+        /// The command.
+        of: &'static str,
+    },
+    /// Two kinds of output, or an option of a kind that was not asked for.
+    #[error("{what}; see longstow help")]
+    NotTogether {
+        /// What does not go together.
+        what: &'static str,
+    },
+    /// A command that writes a document, without its plan or its file.
+    #[error("{of} needs one plan and a file to write: longstow {of} PLAN -o FILE")]
+    PlanAndFile {
+        /// The command.
+        of: &'static str,
+    },
     /// `working` without a question.
     #[error(
         "working needs a question: longstow working PLAN --of \"axle-load: vehicle W3, rear bogie\", or --list"
     )]
     NoQuestion,
+    /// `compare` without two things to compare.
+    #[error(
+        "compare needs two plans, or one plan and two of its states: longstow compare BEFORE AFTER, or longstow \
+         compare PLAN --states 0 4"
+    )]
+    NoPair,
     /// Several plans for the editor, or a command that is none.
     #[error(
         "the editor opens one plan, and \"{first}\" is no command; to check several plans use longstow check \
@@ -83,6 +111,7 @@ pub fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Invocation, Usa
                     output: given.output,
                     list: given.list,
                     judged: given.judged,
+                    table: given.table,
                 })
             })?
         }
@@ -94,6 +123,7 @@ pub fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Invocation, Usa
                     states: given.states,
                     output: given.output,
                     judged: given.judged,
+                    table: given.table,
                 })
             })?
         }
@@ -110,6 +140,21 @@ pub fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Invocation, Usa
                 Command::Weighings(WeighingsCommand { plans: given.plans, output: given.output })
             })?
         }
+        Some("placements") => {
+            let given = Given::read("placements", &args[1..])?;
+            given.command(|given| {
+                Command::Placements(PlacementsCommand {
+                    plans: given.plans,
+                    output: given.output,
+                    table: given.table,
+                })
+            })?
+        }
+        Some("order") => order::read(&args[1..])?,
+        Some("tidy") => tidy::read(&args[1..])?,
+        Some("sheet") => paper_args::sheet(&args[1..])?,
+        Some("drawing") => paper_args::drawing(&args[1..])?,
+        Some("compare") => compare(Given::read("compare", &args[1..])?)?,
         Some("help") => Command::Help,
         _ => return editor(args),
     };
@@ -121,11 +166,14 @@ struct Given {
     of: &'static str,
     plans: Vec<PathBuf>,
     states: StateChoice,
+    both_states: Option<(usize, usize)>,
     output: Output,
     judged: Judged,
     list: BTreeSet<OnRequest>,
+    listed: Listed,
     asked: Vec<String>,
     list_questions: bool,
+    table: TableOptions,
     help: bool,
 }
 
@@ -135,35 +183,71 @@ impl Given {
             of,
             plans: Vec::new(),
             states: StateChoice::All,
+            both_states: None,
             output: Output::Text,
             judged: Judged::AsPlanned,
             list: BTreeSet::new(),
+            listed: Listed::Short,
             asked: Vec::new(),
             list_questions: false,
+            table: TableOptions::default(),
             help: false,
         };
         let mut parser = Parser::from_args(args);
         while let Some(arg) = parser.next()? {
             match arg {
                 Arg::Value(plan) => given.plans.push(plan.into()),
-                Arg::Long("json") => given.output = Output::Json,
+                Arg::Long("json") => given.set_output(Output::Json)?,
                 Arg::Long("as-loaded") if matches!(of, "check" | "figures") => {
                     given.judged = Judged::AsLoaded;
                 }
-                Arg::Long("state") if !matches!(of, "loaded" | "weighings") => {
+                Arg::Long("state") if matches!(of, "check" | "figures" | "working" | "compare") => {
                     given.states = StateChoice::One(state(parser.value()?)?);
                 }
+                Arg::Long("states") if of == "compare" => {
+                    given.both_states = Some((state(parser.value()?)?, state(parser.value()?)?));
+                }
+                Arg::Long("list") if of == "compare" => given.listed = all(parser.value()?)?,
                 Arg::Long("list") if of == "check" => given.list.extend(listed(parser.value()?)?),
                 Arg::Long("of") if of == "working" => given.asked.push(parser.value()?.string()?),
                 Arg::Long("list") if of == "working" => given.list_questions = true,
                 Arg::Long("help") | Arg::Short('h') => given.help = true,
-                other => return Err(unknown(other, of)),
+                other => match TableOption::of(&other).filter(|_| given.has_tables()) {
+                    Some(option) => given.take_table_option(option, &mut parser)?,
+                    None => return Err(unknown(other, of)),
+                },
             }
         }
         Ok(given)
     }
 
+    /// Whether the command has tables for a spreadsheet.
+    fn has_tables(&self) -> bool {
+        matches!(self.of, "check" | "figures" | "placements")
+    }
+
+    fn take_table_option(&mut self, option: TableOption, parser: &mut Parser) -> Result<(), UsageError> {
+        if option == TableOption::Csv {
+            self.set_output(Output::Csv)?;
+        }
+        self.table.take(option, self.of, parser)
+    }
+
+    fn set_output(&mut self, output: Output) -> Result<(), UsageError> {
+        if self.output != Output::Text && self.output != output {
+            return Err(UsageError::NotTogether {
+                what: "--json and --csv are two outputs; give one of them",
+            });
+        }
+        self.output = output;
+        Ok(())
+    }
+
     fn command(self, make: impl FnOnce(Self) -> Command) -> Result<Command, UsageError> {
+        self.table.expect_together()?;
+        if self.plans.len() > 1 && (self.table.csv || self.table.out.path.is_some()) {
+            return Err(UsageError::SeveralForTable { of: self.of });
+        }
         match (self.help, self.plans.is_empty()) {
             (true, _) => Ok(Command::Help),
             (false, true) => Err(UsageError::NoPlan { of: self.of }),
@@ -190,6 +274,26 @@ fn working(given: Given) -> Result<Command, UsageError> {
     })
 }
 
+/// The `compare` command, which needs two plans, or one plan and two states.
+fn compare(given: Given) -> Result<Command, UsageError> {
+    if given.help {
+        return Ok(Command::Help);
+    }
+    let (output, listed) = (given.output, given.listed);
+    let pair = match (given.plans.as_slice(), given.both_states) {
+        ([plan], Some(states)) => ComparedPair::States { plan: plan.clone(), states },
+        ([before, after], both) => {
+            let (one, two) = match both {
+                Some((one, two)) => (StateChoice::One(one), StateChoice::One(two)),
+                None => (given.states, given.states),
+            };
+            ComparedPair::Plans { before: (before.clone(), one), after: (after.clone(), two) }
+        }
+        _ => return Err(UsageError::NoPair),
+    };
+    Ok(Command::Compare(CompareCommand { pair, output, listed }))
+}
+
 fn editor(args: Vec<OsString>) -> Result<Invocation, UsageError> {
     let mut plans: Vec<PathBuf> = Vec::new();
     let mut parser = Parser::from_args(args);
@@ -208,7 +312,7 @@ fn editor(args: Vec<OsString>) -> Result<Invocation, UsageError> {
     }
 }
 
-fn unknown(arg: Arg<'_>, of: &'static str) -> UsageError {
+pub(super) fn unknown(arg: Arg<'_>, of: &'static str) -> UsageError {
     let option = match arg {
         Arg::Short(letter) => format!("-{letter}"),
         Arg::Long(name) => format!("--{name}"),
@@ -217,12 +321,23 @@ fn unknown(arg: Arg<'_>, of: &'static str) -> UsageError {
     UsageError::UnknownOption { option, of }
 }
 
-fn state(value: OsString) -> Result<usize, UsageError> {
+pub(super) fn state(value: OsString) -> Result<usize, UsageError> {
     value.parse().map_err(|_| UsageError::BadValue {
         value: value.to_string_lossy().into_owned(),
         option: "--state",
         takes: "the number of a state; 0 is departure",
     })
+}
+
+fn all(value: OsString) -> Result<Listed, UsageError> {
+    match value.to_str() {
+        Some("all") => Ok(Listed::All),
+        _ => Err(UsageError::BadValue {
+            value: value.to_string_lossy().into_owned(),
+            option: "--list",
+            takes: "all",
+        }),
+    }
 }
 
 fn listed(value: OsString) -> Result<Vec<OnRequest>, UsageError> {
@@ -274,6 +389,7 @@ mod tests {
             output: Output::Json,
             list: [OnRequest::Passes, OnRequest::NotAsked].into(),
             judged: Judged::AsPlanned,
+            table: TableOptions::default(),
         });
         check("check --json a --state 2 b --list passes --list=not-asked", expected.clone());
         check("check a b --list not-asked --list passes --state=2 --json", expected);
@@ -302,6 +418,26 @@ mod tests {
         let asked = Wanted::Of(vec!["payload".to_owned(), "axle-load".to_owned()]);
         check("working a --of payload --state 1 --of=axle-load", working(asked));
         check("working --list --state 1 a", working(Wanted::List));
+    }
+
+    #[test]
+    fn two_plans_or_two_states_of_one_are_compared() {
+        let plans = |one, two| ComparedPair::Plans { before: ("a".into(), one), after: ("b".into(), two) };
+        let compare = |pair, listed| Command::Compare(CompareCommand { pair, output: Output::Text, listed });
+        let all = StateChoice::All;
+        check("compare a b", compare(plans(all, all), Listed::Short));
+        let one = StateChoice::One;
+        check("compare a b --state 2", compare(plans(one(2), one(2)), Listed::Short));
+        check("compare a --states 2 3 b --list all", compare(plans(one(2), one(3)), Listed::All));
+        let states = ComparedPair::States { plan: "a".into(), states: (0, 4) };
+        check("compare --states 0 4 a", compare(states, Listed::Short));
+        check("compare --help", Command::Help);
+        for line in ["compare", "compare a", "compare a --state 1", "compare a b c"] {
+            refused(line, "compare needs two plans, or one plan and two of its states");
+        }
+        refused("compare a --states 1", "--states");
+        refused("compare a b --list passes", "\"passes\" is no value for --list; give all");
+        refused("check a --states 0 1", "there is no option \"--states\" for check");
     }
 
     #[test]

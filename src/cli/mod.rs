@@ -1,24 +1,39 @@
 //! The commands: arguments in, a report on standard output, an exit code; one file per subcommand.
 //!
 //! Floor 7: uses everything below it but not `gui`. Exit codes: 0 no unaccepted fail and nothing undecided, 1 an
-//! unaccepted fail, 3 no fail but something undecided, 2 could not run; of several plans 2, then 1, then 3, then 0.
+//! unaccepted fail, 3 no fail but something undecided, 2 could not run; of several plans 2, then 1, then 3, then 0;
+//! `compare` 0 nothing differs, 1 something does, 2 could not run.
 
 mod args;
 mod check;
+mod compare;
+mod drawing;
 mod exit;
 mod figures;
 mod help;
 mod loaded;
+mod order;
+mod paper_args;
+mod placements;
 mod plans;
+mod sheet;
 mod streams;
+mod table_options;
+mod tidy;
 mod weighings;
 mod working;
 
 pub use args::{UsageError, parse};
 pub use check::CheckCommand;
+pub use compare::{CompareCommand, ComparedPair};
+pub use drawing::{DrawingCommand, Wished};
 pub use figures::FiguresCommand;
 pub use loaded::LoadedCommand;
+pub use order::OrderCommand;
+pub use placements::PlacementsCommand;
 pub use plans::StateChoice;
+pub use sheet::SheetCommand;
+pub use tidy::TidyCommand;
 pub use weighings::WeighingsCommand;
 pub use working::{Wanted, WorkingCommand};
 
@@ -28,7 +43,7 @@ use std::process::ExitCode;
 use streams::Streams;
 
 /// What the arguments ask for.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Invocation {
     /// A command that prints and ends.
     Command(Command),
@@ -40,7 +55,7 @@ pub enum Invocation {
 }
 
 /// A command that prints and ends.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Command {
     /// `longstow check`
     Check(CheckCommand),
@@ -52,6 +67,18 @@ pub enum Command {
     Loaded(LoadedCommand),
     /// `longstow weighings`
     Weighings(WeighingsCommand),
+    /// `longstow placements`
+    Placements(PlacementsCommand),
+    /// `longstow order`
+    Order(OrderCommand),
+    /// `longstow tidy`
+    Tidy(TidyCommand),
+    /// `longstow sheet`
+    Sheet(SheetCommand),
+    /// `longstow drawing`
+    Drawing(DrawingCommand),
+    /// `longstow compare`
+    Compare(CompareCommand),
     /// `longstow help`
     Help,
     /// `longstow --version`
@@ -67,6 +94,12 @@ pub fn run(command: &Command) -> ExitCode {
         Command::Working(working) => working.run(&mut streams),
         Command::Loaded(loaded) => loaded.run(&mut streams),
         Command::Weighings(weighings) => weighings.run(&mut streams),
+        Command::Placements(placements) => placements.run(&mut streams),
+        Command::Order(order) => order.run(&mut streams),
+        Command::Tidy(tidy) => tidy.run(&mut streams),
+        Command::Sheet(sheet) => sheet.run(&mut streams),
+        Command::Drawing(drawing) => drawing.run(&mut streams),
+        Command::Compare(compare) => compare.run(&mut streams),
         Command::Help => help::help(&mut streams),
         Command::Version => help::version(&mut streams),
     };

@@ -22,7 +22,7 @@ pub use deck::{Deck, DeckLook, Tiers, Track, deck_plan};
 pub use heights::{side_band_mm, side_pocket_at};
 pub use outline::section_outline;
 pub use picture::{Anchor, Area, Form, Picture, Point, Role, Shape, TextSize};
-pub use rack_face::rack_face;
+pub use rack_face::{Centre, CentreOf, centres, rack_face};
 pub use thing::Thing;
 pub use train_side::train_side;
 pub use vehicles::{on_springs, tolerance_bands};

@@ -5,6 +5,7 @@
 
 mod catalogue;
 mod error;
+mod exercises;
 mod explain;
 mod hash;
 mod layout;
@@ -13,17 +14,20 @@ mod outline;
 mod read;
 mod scan;
 mod table;
+mod tidy;
 mod v1;
 mod write;
 
 pub use catalogue::catalogue;
 pub use error::{Fault, ReadError};
+pub use exercises::{exercises, teaching_train};
 pub use hash::{SignatureState, Standing, plan_hash, signature_states};
 pub use read::{MOST_BYTES, read};
 pub use table::{
     Encoding, MOST_TABLE_BYTES, MOST_TABLE_LINES, OutCell, Parting, Separator, Table, TableCell, TableError,
     TableForm, TableLine, read_pasted, read_table, write_table,
 };
+pub use tidy::{Tidied, TidyChange, TidyError, tidy};
 pub use write::write;
 
 /// The extension of plan files, without the point.

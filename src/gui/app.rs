@@ -3,12 +3,13 @@
 use super::dialogs::Purpose;
 use super::files::Outside;
 use super::icon::icon;
-use super::panes::Panes;
 use super::preferences::Preferences;
+use super::safekeeping::KEPT_AFTER;
 use super::start::Start;
 use super::{Request, Theme, WorkPlace, Workbench};
 use crate::disk::recent::RecentFiles;
 use crate::disk::settings::SettingsFile;
+use crate::disk::unsaved::Berth;
 use crate::format::EXTENSION;
 use egui::{Context, Ui, ViewportCommand};
 use std::panic::{self, AssertUnwindSafe};
@@ -81,18 +82,22 @@ fn open(plan: Option<PathBuf>, drawn: Arc<AtomicBool>) -> eframe::Result {
         options,
         Box::new(move |creation| {
             Theme::install(&creation.egui_ctx);
-            let mut workbench = Workbench::at_start(start).working(WorkPlace::Beside);
+            let mut workbench = Workbench::at_start(start);
+            workbench = workbench.working(WorkPlace::Beside, &creation.egui_ctx);
             let settings = SettingsFile::of_user().ok();
             let preferences = settings.as_ref().map(Preferences::read).unwrap_or_default();
             let written = settings.as_ref().and_then(|file| file.read().ok()).unwrap_or_default();
-            workbench.panes = Panes::of_settings(&written);
-            let panes = workbench.panes.settings();
+            workbench.take_up_settings(&written);
+            let others = workbench.settings();
             preferences.apply(&creation.egui_ctx);
             workbench.ask(Request::SetDecimal(preferences.decimal));
+            if let Ok(folder) = Berth::folder_of_user() {
+                workbench = workbench.keeping_in(&folder, KEPT_AFTER);
+            }
             if let Some(plan) = &plan {
                 workbench.open_path(plan);
             }
-            Ok(Box::new(App::new(workbench, drawn, Kept { settings, preferences, panes })))
+            Ok(Box::new(App::new(workbench, drawn, Kept { settings, preferences, others })))
         }),
     )
 }
@@ -107,7 +112,8 @@ struct Chosen {
 struct Kept {
     settings: Option<SettingsFile>,
     preferences: Preferences,
-    panes: Vec<(String, String)>,
+    /// What else is kept: sizes of panes, exercises done.
+    others: Vec<(String, String)>,
 }
 
 struct App {
@@ -130,14 +136,14 @@ impl App {
 
     fn keep_preferences(&mut self, ctx: &Context) {
         let now = Preferences::now(ctx, self.workbench.decimal);
-        let panes = &self.workbench.panes;
+        let others = self.workbench.settings();
         // While an edge is dragged its size is not settled.
         let settled = !ctx.input(|input| input.pointer.any_down());
-        if settled && (now != self.kept.preferences || panes.settings() != self.kept.panes) {
-            (self.kept.preferences, self.kept.panes) = (now, panes.settings());
+        if settled && (now != self.kept.preferences || others != self.kept.others) {
             if let Some(settings) = &self.kept.settings {
-                now.keep(settings, panes);
+                now.keep(settings, &others);
             }
+            (self.kept.preferences, self.kept.others) = (now, others);
         }
     }
 
@@ -187,6 +193,8 @@ impl eframe::App for App {
             self.workbench.close_requested();
             ctx.request_repaint();
         }
+        // Nothing is drawn while the window is hidden, but work may be unsaved all the same.
+        self.workbench.safekeep();
     }
 
     fn ui(&mut self, ui: &mut Ui, frame: &mut eframe::Frame) {
@@ -210,6 +218,10 @@ impl eframe::App for App {
             self.title = title;
         }
         self.drawn.store(true, Ordering::Relaxed);
+    }
+
+    fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
+        self.workbench.leave();
     }
 }
 

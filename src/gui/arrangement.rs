@@ -1,7 +1,8 @@
 //! What lies where in the window: bars, panels and views, and the sizes that they begin with.
 
-use super::canvas::Canvas;
+use super::canvas::{Canvas, Pairs};
 use super::judging::AS_LOADED;
+use super::menus::Stays;
 use super::panels::first_steps::first_steps_ui;
 use super::panels::inspector::inspector_ui;
 use super::panels::strip::strip_ui;
@@ -10,7 +11,7 @@ use super::panels::top_bar::top_bar_ui;
 use super::panes::{Edge, Pane, Panes};
 use super::views::View;
 use super::workbench::Panels;
-use super::{Request, Role, Shown, Theme, Workbench};
+use super::{Command, Request, Role, Shown, Theme, Workbench};
 use crate::report::Judged;
 use egui::{CentralPanel, Frame, Panel, Ui};
 
@@ -33,6 +34,7 @@ impl Workbench {
         let mut canvas = std::mem::take(&mut self.canvas);
         let mut panels = std::mem::take(&mut self.panels);
         let mut panes = std::mem::take(&mut self.panes);
+        let mut menu = self.menu.take();
         canvas.begin_frame();
         let name = self.document.file_name();
         let shown = self.shown(theme, &name);
@@ -62,6 +64,7 @@ impl Workbench {
                     inspector_ui(ui, &shown, requests);
                 });
             panes.drawn(ui.ctx(), details, drawn.response.rect);
+            canvas.yard_lies_at(ui.available_rect_before_wrap());
             CentralPanel::no_frame().show(ui, |ui| panels.yard.ui(ui, &shown, requests));
         });
         panes.drawn(ui.ctx(), LEFT, left.response.rect);
@@ -85,6 +88,12 @@ impl Workbench {
             }
         });
         canvas.drag_ui(ui, &shown, requests);
+        if let Some(open) = &mut menu
+            && open.ui(ui, &shown, requests) == Stays::Closed
+        {
+            menu = None;
+        }
+        self.menu = menu;
         self.canvas = canvas;
         self.panels = panels;
         self.panes = panes;
@@ -93,6 +102,8 @@ impl Workbench {
     fn status_ui(&self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         ui.horizontal_centered(|ui| {
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                pairs_ui(ui, shown, requests);
+                ui.separator();
                 ui.weak("Computes only; it never says that a train may run")
                     .on_hover_text(super::start::CAUTION);
                 works_ui(ui, shown, requests);
@@ -114,6 +125,19 @@ impl Workbench {
                 });
             });
         });
+    }
+}
+
+/// Whether the two strings of a pair move as one, to be switched.
+fn pairs_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+    let mut as_one = shown.pairs == Pairs::AsOne;
+    let keys = Command::PairsAsOne.keys().join(", ");
+    let words = format!(
+        "A pair is two strings alike in section and length that lie as mirror images. While this is on, moving one \
+         moves the other with it; Shift while dragging moves one alone. ({keys})"
+    );
+    if ui.checkbox(&mut as_one, "Pairs move as one").on_hover_text(words).changed() {
+        requests.push(Request::Command(Command::PairsAsOne));
     }
 }
 

@@ -28,6 +28,24 @@ pub enum Command {
     Lock,
     /// Hold the selected strings at the clamping rack nearest their middle.
     HoldAtMiddle,
+    /// Move the selected strings to the lanes opposite theirs.
+    Mirror,
+    /// Exchange the pockets of the two selected strings.
+    SwapPockets,
+    /// Let the two strings of a pair move as one, or each alone.
+    PairsAsOne,
+    /// Fill a tier of the rack shown from the yard list.
+    FillTier,
+    /// Turn the selected vehicle round.
+    TurnVehicle,
+    /// Insert another vehicle like the selected one behind it.
+    DuplicateVehicle,
+    /// Remove the selected vehicle.
+    RemoveVehicle,
+    /// Move the selected vehicle one place forward.
+    VehicleForward,
+    /// Move the selected vehicle one place rearward.
+    VehicleRearward,
     /// Show the state before.
     StateBefore,
     /// Show the state after.
@@ -44,12 +62,28 @@ pub enum Command {
     WholeTrain,
     /// Bring the selected strings into view.
     ZoomToSelection,
+    /// Bring the rack of the rack face into view.
+    ZoomToRack,
+    /// Bring the place of the chosen finding into view.
+    ZoomToFinding,
     /// Judge the load as it is instead of the plan as meant, or the plan again.
     JudgeTheOther,
     /// Show a view in the middle of the window.
     Show(View),
     /// Go to a part of the window with the keyboard.
     GoTo(Pane),
+    /// Go to the finding after the one chosen, among those listed.
+    FindingAfter,
+    /// Go to the finding before the one chosen, among those listed.
+    FindingBefore,
+    /// Find a command or a thing by words.
+    Find,
+    /// List the steps made, to go to one.
+    History,
+    /// Offer unsaved work that a run which ended badly left behind.
+    LeftBehind,
+    /// Learn with exercises.
+    Exercises,
     /// List the shortcuts.
     Shortcuts,
 }
@@ -115,15 +149,32 @@ impl Command {
             C::TakeOff,
             C::Lock,
             C::HoldAtMiddle,
+            C::Mirror,
+            C::SwapPockets,
+            C::PairsAsOne,
+            C::FillTier,
+            C::TurnVehicle,
+            C::DuplicateVehicle,
+            C::RemoveVehicle,
+            C::VehicleForward,
+            C::VehicleRearward,
             C::StateBefore,
             C::StateAfter,
             C::FirstState,
             C::LastState,
             C::RackBefore,
             C::RackAfter,
+            C::ZoomToRack,
+            C::ZoomToFinding,
             C::WholeTrain,
             C::ZoomToSelection,
             C::JudgeTheOther,
+            C::FindingBefore,
+            C::FindingAfter,
+            C::Find,
+            C::History,
+            C::LeftBehind,
+            C::Exercises,
             C::Shortcuts,
         ]
         .into_iter()
@@ -145,6 +196,15 @@ impl Command {
             Self::TakeOff => "Take off the train",
             Self::Lock => "Lock or unlock in place",
             Self::HoldAtMiddle => "Hold at the rack nearest the middle",
+            Self::Mirror => "Mirror to the other side",
+            Self::SwapPockets => "Swap pockets of two strings",
+            Self::PairsAsOne => "Pairs move as one, or apart",
+            Self::FillTier => "Fill a tier from the yard list",
+            Self::TurnVehicle => "Turn the vehicle round",
+            Self::DuplicateVehicle => "Insert another vehicle like it",
+            Self::RemoveVehicle => "Remove the vehicle",
+            Self::VehicleForward => "Move the vehicle forward",
+            Self::VehicleRearward => "Move the vehicle rearward",
             Self::StateBefore => "State before",
             Self::StateAfter => "State after",
             Self::FirstState => "Departure",
@@ -153,6 +213,8 @@ impl Command {
             Self::RackAfter => "Rack after",
             Self::WholeTrain => "Whole train",
             Self::ZoomToSelection => "Zoom to the selection",
+            Self::ZoomToRack => "Zoom to the rack shown",
+            Self::ZoomToFinding => "Zoom to the finding",
             Self::JudgeTheOther => "Judge as planned or as loaded",
             Self::Show(view) => view.title(),
             Self::GoTo(Pane::Yard) => "Go to the yard list",
@@ -163,6 +225,12 @@ impl Command {
             Self::GoTo(Pane::States) => "Go to the states",
             Self::GoTo(Pane::Details) => "Go to the details",
             Self::GoTo(Pane::DeckPlan) => "Go to the deck plan",
+            Self::FindingAfter => "Next finding",
+            Self::FindingBefore => "Finding before",
+            Self::Find => "Find...",
+            Self::History => "History...",
+            Self::LeftBehind => "Work left behind...",
+            Self::Exercises => "Learn with exercises",
             Self::Shortcuts => "Keyboard and mouse",
         }
     }
@@ -171,6 +239,8 @@ impl Command {
     pub fn shortcuts(self) -> Vec<KeyboardShortcut> {
         let ctrl = |key| KeyboardShortcut::new(Modifiers::COMMAND, key);
         let ctrl_shift = |key| KeyboardShortcut::new(Modifiers::COMMAND | Modifiers::SHIFT, key);
+        let shift = |key| KeyboardShortcut::new(Modifiers::SHIFT, key);
+        let alt = |key| KeyboardShortcut::new(Modifiers::ALT, key);
         let plain = |key| KeyboardShortcut::new(Modifiers::NONE, key);
         match self {
             Self::New => vec![ctrl(Key::N)],
@@ -184,6 +254,16 @@ impl Command {
             Self::TakeOff => vec![plain(Key::Delete)],
             Self::Lock => vec![plain(Key::L)],
             Self::HoldAtMiddle => vec![plain(Key::H)],
+            Self::Mirror => vec![plain(Key::M)],
+            Self::SwapPockets => vec![plain(Key::X)],
+            Self::PairsAsOne => vec![plain(Key::P)],
+            Self::FillTier => vec![plain(Key::T)],
+            Self::TurnVehicle => vec![plain(Key::R)],
+            Self::DuplicateVehicle => vec![ctrl(Key::D)],
+            Self::RemoveVehicle => vec![ctrl(Key::Delete)],
+            // With the keyboard on a vehicle also Ctrl and an arrow key, which strings have for another use.
+            Self::VehicleForward => vec![alt(Key::PageUp)],
+            Self::VehicleRearward => vec![alt(Key::PageDown)],
             Self::StateBefore => vec![plain(Key::OpenBracket)],
             Self::StateAfter => vec![plain(Key::CloseBracket)],
             Self::FirstState => vec![ctrl(Key::Home)],
@@ -192,6 +272,8 @@ impl Command {
             Self::RackAfter => vec![plain(Key::PageDown)],
             Self::WholeTrain => vec![plain(Key::F), plain(Key::Home)],
             Self::ZoomToSelection => vec![plain(Key::Z)],
+            Self::ZoomToRack => vec![shift(Key::Z)],
+            Self::ZoomToFinding => vec![shift(Key::F)],
             Self::JudgeTheOther => vec![plain(Key::J)],
             Self::Show(view) => {
                 let keys = [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6, Key::Num7];
@@ -203,6 +285,12 @@ impl Command {
                 let at = Pane::ALL.iter().position(|other| *other == pane);
                 at.and_then(|at| keys.get(at)).map(|key| plain(*key)).into_iter().collect()
             }
+            Self::FindingAfter => vec![plain(Key::F9)],
+            Self::FindingBefore => vec![KeyboardShortcut::new(Modifiers::SHIFT, Key::F9)],
+            Self::Find => vec![ctrl(Key::K)],
+            Self::History => vec![ctrl_shift(Key::H)],
+            Self::LeftBehind => Vec::new(),
+            Self::Exercises => vec![ctrl(Key::E)],
             Self::Shortcuts => vec![ctrl(Key::H)],
         }
     }
@@ -233,7 +321,9 @@ pub(super) fn pressed(ctx: &Context, press: Press) -> Vec<Command> {
         return Vec::new();
     }
     let is_alone = |shortcut: &KeyboardShortcut| {
-        shortcut.modifiers.is_none() && !(Key::F1..=Key::F8).contains(&shortcut.logical_key)
+        // A letter with Shift is typed where text is typed.
+        !(shortcut.modifiers.command || shortcut.modifiers.alt)
+            && !(Key::F1..=Key::F12).contains(&shortcut.logical_key)
     };
     Command::all()
         .filter(|command| !(typing && command.is_also_for_text()))

@@ -1,6 +1,8 @@
 //! Questions and messages over the window: one at a time, answered by mouse or keys, Escape being the safe answer.
 
 use super::commands::Command;
+use super::dialog_lists::{history_ui, left_ui};
+use super::safekeeping::LeftWords;
 use super::start::CAUTION;
 use super::{Role, Theme};
 use egui::{Button, Grid, Id, Modal, RichText, ScrollArea, TextEdit, Ui};
@@ -17,6 +19,8 @@ pub enum Next {
     OpenPath(PathBuf),
     /// Open a copy of a sample.
     OpenSample(usize),
+    /// Open work that was left behind, by its place in the list.
+    OpenLeft(usize),
     /// Close the window.
     Close,
 }
@@ -63,6 +67,18 @@ pub enum Dialog {
     Shortcuts,
     /// What the program is and what its model leaves out.
     About,
+    /// The steps of the history, and which of them the plan stands at.
+    History {
+        /// Their labels, oldest first.
+        labels: Vec<String>,
+        /// The step that the plan stands at.
+        at: usize,
+    },
+    /// Runs that ended badly left work behind.
+    LeftBehind {
+        /// The works, newest first.
+        works: Vec<LeftWords>,
+    },
 }
 
 impl Dialog {
@@ -75,6 +91,8 @@ impl Dialog {
             Self::TypePath { .. } => "path",
             Self::Shortcuts => "shortcuts",
             Self::About => "about",
+            Self::History { .. } => "history",
+            Self::LeftBehind { .. } => "left behind",
         }
     }
 }
@@ -92,6 +110,12 @@ pub enum Answer {
     SaveAs,
     /// Go on with what was typed.
     Take,
+    /// Go to a step of the history.
+    JumpTo(usize),
+    /// Open work that was left behind.
+    OpenLeft(usize),
+    /// Give up work that was left behind.
+    DiscardLeft(usize),
     /// Do nothing.
     Cancel,
 }
@@ -100,7 +124,7 @@ pub enum Answer {
 pub(super) fn dialog_ui(ui: &mut Ui, dialog: &mut Dialog) -> Option<Answer> {
     let ctx = ui.ctx().clone();
     let modal = Modal::new(Id::unique(("dialog", dialog.name()))).show(&ctx, |ui| {
-        let wide = matches!(dialog, Dialog::Shortcuts | Dialog::About);
+        let wide = matches!(dialog, Dialog::Shortcuts | Dialog::About | Dialog::LeftBehind { .. });
         let width: f32 = if wide { 560.0 } else { 440.0 };
         ui.set_width(width.min(ctx.content_rect().width() - 60.0));
         match dialog {
@@ -110,13 +134,15 @@ pub(super) fn dialog_ui(ui: &mut Ui, dialog: &mut Dialog) -> Option<Answer> {
             Dialog::TypePath { purpose, text } => type_path_ui(ui, *purpose, text),
             Dialog::Shortcuts => shortcuts_ui(ui),
             Dialog::About => about_ui(ui),
+            Dialog::History { labels, at } => history_ui(ui, labels, *at),
+            Dialog::LeftBehind { works } => left_ui(ui, works),
         }
     });
     modal.inner.or(modal.should_close().then_some(Answer::Cancel))
 }
 
 /// Buttons in a row at the right, the safe one last; the first gets the focus when the dialog opens.
-fn buttons_ui(ui: &mut Ui, buttons: &[(&str, Answer)]) -> Option<Answer> {
+pub(super) fn buttons_ui(ui: &mut Ui, buttons: &[(&str, Answer)]) -> Option<Answer> {
     let mut answer = None;
     ui.add_space(8.0);
     ui.horizontal(|ui| {

@@ -1,18 +1,22 @@
 //! The open document: its history, where it lies on disk, and what is worked out of it.
 
 use super::recorded::{Recorded, differ_in_records_only};
-use crate::checks::{Assessment, assess, lapsed, unrecorded};
+use crate::checks::{Assessment, assess, assess_while, lapsed, unrecorded};
 use crate::disk::Stamp;
 use crate::edit::{Done, Edit, EditError, History, OnDisk};
 use crate::model::{Acceptance, Plan};
 use crate::statics::{Figures, Scope};
 use std::path::PathBuf;
 use std::sync::Arc;
+use std::time::{Duration, Instant};
 
 /// What stands in place of a file name before there is one.
 pub(super) const NOT_SAVED_YET: &str = "not saved yet";
 
-/// An open plan with the figures and findings of all its states, which always belong to the plan now.
+/// An open plan with its figures and findings, which always belong to the plan now.
+///
+/// They are those of all states, or, after a step on a plan that takes its time, of one state only until
+/// [`Document::settle`] brings the others.
 #[derive(Clone, Debug)]
 pub struct Document {
     history: History,
@@ -20,8 +24,14 @@ pub struct Document {
     pub path: Option<PathBuf>,
     /// What that file held then; none: it was never read or saved.
     pub stamp: Option<Stamp>,
-    figures: Figures,
-    assessment: Assessment,
+    figures: Arc<Figures>,
+    assessment: Arc<Assessment>,
+    /// Whether they are of all states.
+    is_settled: bool,
+    /// How long all states took when they were worked out last.
+    took: Duration,
+    /// Acceptances may have lapsed with the last step; all states will tell.
+    may_lapse: bool,
     recorded: Recorded,
 }
 
@@ -34,19 +44,61 @@ pub struct Made {
     pub lapsed: Vec<Acceptance>,
 }
 
+/// Figures and findings of all states of a plan.
+#[derive(Debug)]
+pub struct Worked {
+    figures: Figures,
+    assessment: Assessment,
+    took: Duration,
+}
+
+impl Worked {
+    /// Works out all states of `plan`, as long as `go_on` says so: it is told how many of how many parts are done.
+    /// None once it says no.
+    pub fn of(plan: Arc<Plan>, mut go_on: impl FnMut(usize, usize) -> bool) -> Option<Self> {
+        let begun = Instant::now();
+        if !go_on(0, 1) {
+            return None;
+        }
+        let figures = Figures::of(plan, Scope::All);
+        let assessment = assess_while(&figures, go_on)?;
+        Some(Self { figures, assessment, took: begun.elapsed() })
+    }
+
+    fn at_once(plan: Arc<Plan>) -> Self {
+        let begun = Instant::now();
+        let figures = Figures::of(plan, Scope::All);
+        let assessment = assess(&figures);
+        Self { figures, assessment, took: begun.elapsed() }
+    }
+}
+
 impl Document {
     /// A document of `plan`.
     pub fn new(plan: Arc<Plan>, on_disk: OnDisk) -> Self {
-        let figures = Figures::of(Arc::clone(&plan), Scope::All);
-        let assessment = assess(&figures);
-        let recorded = Recorded::of(Arc::clone(&plan));
-        Self { history: History::new(plan, on_disk), path: None, stamp: None, figures, assessment, recorded }
+        Self::of(Worked::at_once(plan), on_disk)
     }
 
-    /// A document of `plan` as it was read from `path`, which held `bytes`.
-    pub fn opened(plan: Plan, path: PathBuf, bytes: &[u8]) -> Self {
-        let document = Self::new(Arc::new(plan), OnDisk::Yes);
-        Self { path: Some(path), stamp: Some(Stamp::of(bytes)), ..document }
+    /// A document of a plan that was worked out already.
+    pub fn of(worked: Worked, on_disk: OnDisk) -> Self {
+        let plan = Arc::clone(&worked.figures.plan);
+        Self {
+            recorded: Recorded::of(Arc::clone(&plan)),
+            history: History::new(plan, on_disk),
+            path: None,
+            stamp: None,
+            figures: Arc::new(worked.figures),
+            assessment: Arc::new(worked.assessment),
+            is_settled: true,
+            took: worked.took,
+            may_lapse: false,
+        }
+    }
+
+    /// The same document as it was read from `path`, which held `bytes`.
+    #[must_use]
+    pub fn read_from(self, path: PathBuf, bytes: &[u8]) -> Self {
+        Self { path: Some(path), stamp: Some(Stamp::of(bytes)), ..self }
     }
 
     /// Whether closing it would lose changes.
@@ -70,14 +122,24 @@ impl Document {
         &self.history
     }
 
-    /// Figures of all states.
-    pub fn figures(&self) -> &Figures {
+    /// Figures of all states, or of one while the others are still to come.
+    pub fn figures(&self) -> &Arc<Figures> {
         &self.figures
     }
 
-    /// What the checks say of all states.
-    pub fn assessment(&self) -> &Assessment {
+    /// What the checks say of those states.
+    pub fn assessment(&self) -> &Arc<Assessment> {
         &self.assessment
+    }
+
+    /// Whether all states are worked out.
+    pub fn is_settled(&self) -> bool {
+        self.is_settled
+    }
+
+    /// How long all states took when they were worked out last.
+    pub fn took(&self) -> Duration {
+        self.took
     }
 
     /// What the records of the plan say.
@@ -85,23 +147,85 @@ impl Document {
         &self.recorded
     }
 
-    /// Figures of all states of the load as it was recorded, and what the checks say of them.
-    pub fn as_loaded(&self) -> (&Figures, &Assessment) {
+    /// Figures of the load as it was recorded and what the checks say of them: of all states, or of one while the
+    /// others are still to come.
+    pub fn as_loaded(&self) -> (&Arc<Figures>, &Arc<Assessment>) {
         self.recorded.judged((&self.figures, &self.assessment))
     }
 
-    /// Makes an edit. Acceptances of findings that it changes lapse within the same step.
+    /// Whether all states of the load as it was recorded are worked out.
+    pub fn is_settled_as_loaded(&self) -> bool {
+        self.is_settled && self.recorded.is_whole()
+    }
+
+    /// Which states of the load as it was recorded are worked out once they are asked for.
+    pub fn look_at_as_loaded(&mut self, scope: Scope) {
+        self.recorded.look_at(scope);
+    }
+
+    /// Takes what was worked out of all states of the load as it is recorded now, and nothing where it is of another.
+    pub fn settle_as_loaded(&mut self, worked: Worked) {
+        self.recorded.settle(worked.figures, worked.assessment);
+    }
+
+    /// Makes an edit and works out the states in `scope`. Acceptances of findings that it changes lapse within the
+    /// same step, once all states are known.
     ///
     /// # Errors
     /// As [`History::apply`]; nothing has changed then.
-    pub fn apply(&mut self, edit: &Edit) -> Result<Made, EditError> {
+    pub fn apply(&mut self, edit: &Edit, scope: Scope) -> Result<Made, EditError> {
         let done = match self.recording(edit) {
             Some(recording) => self.history.apply(&recording)?,
             None => self.history.apply(edit)?,
         };
-        self.work_out();
-        let lapsed = if done.changed { self.let_acceptances_lapse() } else { Vec::new() };
+        self.may_lapse |= done.changed;
+        let lapsed = self.work_out(scope);
         Ok(Made { done, lapsed })
+    }
+
+    /// Takes the last step back; gives its label.
+    pub fn undo(&mut self, scope: Scope) -> Option<String> {
+        let label = self.history.undo();
+        self.work_out(scope);
+        label
+    }
+
+    /// Makes the last undone step again; gives its label.
+    pub fn redo(&mut self, scope: Scope) -> Option<String> {
+        let label = self.history.redo();
+        self.work_out(scope);
+        label
+    }
+
+    /// Goes to a step of the history; whether there is one.
+    pub fn jump_to(&mut self, step: usize, scope: Scope) -> bool {
+        let exists = self.history.jump_to(step);
+        self.work_out(scope);
+        exists
+    }
+
+    /// While not all states are known: works out this one instead of the one known.
+    pub fn look_at(&mut self, state: usize) {
+        if !self.is_settled && self.figures.state(state).is_none() {
+            self.work_out_one(state);
+        }
+    }
+
+    /// Takes what was worked out of all states of the plan now, and nothing where it is of another plan; gives the
+    /// acceptances that lapsed.
+    pub fn settle(&mut self, worked: Worked) -> Vec<Acceptance> {
+        if !Arc::ptr_eq(&worked.figures.plan, self.history.plan()) {
+            return Vec::new();
+        }
+        let Worked { mut figures, mut assessment, took } = worked;
+        // Only the newest step can be amended: those before it were judged when they were the newest.
+        let may_lapse = std::mem::take(&mut self.may_lapse) && self.history.redo_label().is_none();
+        let lapsed =
+            if may_lapse { self.let_acceptances_lapse(&mut figures, &mut assessment) } else { Vec::new() };
+        (self.figures, self.assessment, self.took) = (Arc::new(figures), Arc::new(assessment), took);
+        self.is_settled = true;
+        self.recorded = self.recorded.followed_by(self.history.plan());
+        lapsed
     }
 
     /// The edit, after it is recorded what every acceptance covers now; none where all of them say so already.
@@ -115,8 +239,12 @@ impl Document {
     }
 
     /// Takes out acceptances of what is not any more as it was accepted; gives them.
-    fn let_acceptances_lapse(&mut self) -> Vec<Acceptance> {
-        let at = lapsed(self.plan(), &self.assessment);
+    fn let_acceptances_lapse(
+        &mut self,
+        figures: &mut Figures,
+        assessment: &mut Assessment,
+    ) -> Vec<Acceptance> {
+        let at = lapsed(self.plan(), assessment);
         let gone: Vec<Acceptance> = at.iter().map(|at| self.plan().accepted[*at].clone()).collect();
         if gone.is_empty() {
             return gone;
@@ -132,25 +260,10 @@ impl Document {
         };
         // Taking out what is there cannot be refused; if it were, the checks would still not count it.
         if self.history.amend(&edit, &note).is_ok() {
-            self.figures.plan = Arc::clone(self.history.plan());
-            self.assessment.forget_acceptances(&at);
-            self.recorded = self.recorded.followed_by(self.history.plan());
+            figures.plan = Arc::clone(self.history.plan());
+            assessment.forget_acceptances(&at);
         }
         gone
-    }
-
-    /// Takes the last step back; gives its label.
-    pub fn undo(&mut self) -> Option<String> {
-        let label = self.history.undo();
-        self.work_out();
-        label
-    }
-
-    /// Makes the last undone step again; gives its label.
-    pub fn redo(&mut self) -> Option<String> {
-        let label = self.history.redo();
-        self.work_out();
-        label
     }
 
     /// Remembers that the plan now is on disk at `path`.
@@ -160,18 +273,32 @@ impl Document {
         self.stamp = Some(stamp);
     }
 
-    fn work_out(&mut self) {
-        let plan = self.history.plan();
-        if Arc::ptr_eq(&self.figures.plan, plan) {
-            return;
+    /// Works out the plan now, unless it is the one that is known; gives the acceptances that lapsed.
+    fn work_out(&mut self, scope: Scope) -> Vec<Acceptance> {
+        if Arc::ptr_eq(&self.figures.plan, self.history.plan()) {
+            return Vec::new();
         }
-        if differ_in_records_only(&self.figures.plan, plan) {
-            self.figures.plan = Arc::clone(plan);
-        } else {
-            self.figures = Figures::of(Arc::clone(plan), Scope::All);
-            self.assessment = assess(&self.figures);
+        if differ_in_records_only(&self.figures.plan, self.history.plan()) {
+            Arc::make_mut(&mut self.figures).plan = Arc::clone(self.history.plan());
+            self.recorded = self.recorded.followed_by(self.history.plan());
+            self.may_lapse &= !self.is_settled;
+            return Vec::new();
         }
-        self.recorded = self.recorded.followed_by(plan);
+        match scope {
+            Scope::All => self.settle(Worked::at_once(Arc::clone(self.history.plan()))),
+            Scope::One(state) => {
+                self.work_out_one(state);
+                Vec::new()
+            }
+        }
+    }
+
+    fn work_out_one(&mut self, state: usize) {
+        let figures = Figures::of(Arc::clone(self.history.plan()), Scope::One(state)).live();
+        self.assessment = Arc::new(assess(&figures));
+        self.figures = Arc::new(figures);
+        self.is_settled = false;
+        self.recorded = self.recorded.followed_by(self.history.plan());
     }
 }
 
@@ -199,7 +326,7 @@ mod tests {
             at: "Monday".to_owned(),
             found: record(&finding),
         };
-        let made = document.apply(&Edit::Accept { acceptance }).unwrap();
+        let made = document.apply(&Edit::Accept { acceptance }, Scope::All).unwrap();
         assert_eq!(made.lapsed, []);
         assert_eq!(accepted(&document), 1);
         document
@@ -227,13 +354,13 @@ mod tests {
     fn an_acceptance_lapses_within_the_step_that_changes_what_it_was_given_for() {
         let mut document = with_acceptance(|finding| Some(finding.found()));
         let string = mark(&document);
-        let made = document.apply(&shifted(&document, &string, 1)).unwrap();
+        let made = document.apply(&shifted(&document, &string, 1), Scope::All).unwrap();
         assert_eq!((made.lapsed.len(), accepted(&document)), (1, 0));
         let label = document.history().undo_label().unwrap().to_owned();
         assert_eq!(label, format!("Move string {string}; an acceptance lapsed"));
-        document.undo();
+        document.undo(Scope::All);
         assert_eq!(accepted(&document), 1, "the same step brings it back");
-        document.redo();
+        document.redo(Scope::All);
         assert_eq!(accepted(&document), 0);
     }
 
@@ -242,10 +369,10 @@ mod tests {
         let mut document = with_acceptance(|finding| Some(finding.found()));
         let (string, other) = (mark(&document), document.plan().placements.last().unwrap().string.clone());
         assert_ne!(string, other);
-        assert_eq!(document.apply(&shifted(&document, &other, 1)).unwrap().lapsed, []);
+        assert_eq!(document.apply(&shifted(&document, &other, 1), Scope::All).unwrap().lapsed, []);
         let mut renamed = document.plan().string(&string).unwrap().clone();
         renamed.mark = StringMark::new("Other name").unwrap();
-        document.apply(&Edit::Strings(Rows::Change { name: string, to: renamed })).unwrap();
+        document.apply(&Edit::Strings(Rows::Change { name: string, to: renamed }), Scope::All).unwrap();
         assert_eq!(accepted(&document), 1);
         assert_eq!(mark(&document).as_str(), "Other name");
     }
@@ -254,13 +381,43 @@ mod tests {
     fn an_acceptance_written_by_hand_is_recorded_before_the_first_change_and_lapses_with_it() {
         let mut document = with_acceptance(|_| None);
         let title = document.plan().title.clone();
-        document.apply(&Edit::SetTitle { title }).unwrap();
+        document.apply(&Edit::SetTitle { title }, Scope::All).unwrap();
         assert_eq!(document.plan().accepted[0].found, None, "a change of nothing records nothing");
-        document.apply(&Edit::SetTitle { title: "Other".to_owned() }).unwrap();
+        document.apply(&Edit::SetTitle { title: "Other".to_owned() }, Scope::All).unwrap();
         assert!(document.plan().accepted[0].found.is_some());
         assert_eq!(document.history().undo_label(), Some("Change title"));
         let mut document = with_acceptance(|_| None);
         let string = mark(&document);
-        assert_eq!(document.apply(&shifted(&document, &string, 1)).unwrap().lapsed.len(), 1);
+        assert_eq!(document.apply(&shifted(&document, &string, 1), Scope::All).unwrap().lapsed.len(), 1);
+    }
+
+    fn all_of(plan: &Arc<Plan>) -> Worked {
+        Worked::of(Arc::clone(plan), |_, _| true).unwrap()
+    }
+
+    #[test]
+    fn one_state_is_shown_until_the_others_settle_and_acceptances_lapse_with_them() {
+        let mut document = with_acceptance(|finding| Some(finding.found()));
+        let (string, before) = (mark(&document), Arc::clone(document.plan()));
+        let made = document.apply(&shifted(&document, &string, 1), Scope::One(0)).unwrap();
+        assert_eq!((made.lapsed.len(), document.is_settled()), (0, false));
+        assert_eq!(document.figures().worked.len(), 1);
+        document.look_at(2);
+        assert_eq!(document.figures().worked[0].state, 2);
+        assert_eq!(document.settle(all_of(&before)), [], "figures of another plan are let go of");
+        assert!(!document.is_settled());
+        assert_eq!(document.settle(all_of(&Arc::clone(document.plan()))).len(), 1);
+        assert_eq!((document.is_settled(), accepted(&document)), (true, 0));
+        assert_eq!(document.figures().worked.len(), document.figures().states.len());
+        document.undo(Scope::One(0));
+        assert_eq!(document.plan().accepted.len(), 1);
+        assert_eq!(document.settle(all_of(&Arc::clone(document.plan()))), []);
+    }
+
+    #[test]
+    fn work_that_is_called_off_gives_nothing() {
+        let plan = Arc::new(SAMPLES[5].plan().unwrap());
+        assert!(Worked::of(Arc::clone(&plan), |_, _| false).is_none());
+        assert!(Worked::of(plan, |done, _| done < 2).is_none());
     }
 }

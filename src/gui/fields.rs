@@ -194,7 +194,8 @@ pub(super) fn some_quantity_ui(
     now: (Option<f64>, QuantityKind),
     style: Style,
 ) -> Option<Option<f64>> {
-    let given = bare_quantity_ui(ui, spec.hint("not entered"), now, style);
+    let spec = if spec.hint.is_empty() { spec.hint("not entered") } else { spec };
+    let given = bare_quantity_ui(ui, spec, now, style);
     ui.label(unit_sign(now.1, style));
     given
 }

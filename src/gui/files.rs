@@ -2,7 +2,7 @@
 
 use super::dialogs::{Answer, Dialog, Next, Purpose};
 use super::{Document, Workbench};
-use crate::disk::{DiskError, Expected, read_bytes, save};
+use crate::disk::{DiskError, Expected, save};
 use crate::edit::OnDisk;
 use crate::format;
 use crate::model::Plan;
@@ -48,6 +48,7 @@ impl Workbench {
             Next::Open => self.ask_path(Purpose::Open),
             Next::OpenPath(path) => self.open_path(&path),
             Next::OpenSample(at) => self.open_sample(at),
+            Next::OpenLeft(at) => self.open_left(at),
             Next::Close => self.outside.push(Outside::CloseWindow),
         }
     }
@@ -104,25 +105,6 @@ impl Workbench {
         }
     }
 
-    /// Opens the plan at `path`; where that fails, says why and keeps what was open.
-    pub fn open_path(&mut self, path: &Path) {
-        let what = || format!("{} cannot be opened", path.display());
-        let bytes = match read_bytes(path, format::MOST_BYTES as u64) {
-            Ok(bytes) => bytes,
-            Err(error) => return self.failed(what(), vec![chain(&error)]),
-        };
-        match format::read(&bytes) {
-            Ok(plan) => {
-                let document = Document::opened(plan, path.to_owned(), &bytes);
-                self.show_document(document);
-                self.start.remember(path);
-            }
-            Err(error) => {
-                self.failed(what(), error.faults().iter().map(ToString::to_string).collect());
-            }
-        }
-    }
-
     fn open_sample(&mut self, at: usize) {
         let Some(sample) = super::samples::SAMPLES.get(at) else { return };
         match sample.plan() {
@@ -131,7 +113,7 @@ impl Workbench {
         }
     }
 
-    fn failed(&mut self, what: String, lines: Vec<String>) {
+    pub(super) fn failed(&mut self, what: String, lines: Vec<String>) {
         self.dialog = Some(Dialog::Failed { what, lines });
     }
 
@@ -200,6 +182,12 @@ impl Workbench {
                     Purpose::Save => self.save_typed(path),
                 }
             }
+            (Dialog::History { .. }, Answer::JumpTo(step)) => {
+                self.jump_to(step);
+                self.show_history();
+            }
+            (Dialog::LeftBehind { .. }, Answer::OpenLeft(at)) => self.after_saving(Next::OpenLeft(at)),
+            (Dialog::LeftBehind { .. }, Answer::DiscardLeft(at)) => self.discard_left(at),
             // Whatever was to follow is off.
             _ => self.next = None,
         }
@@ -217,7 +205,7 @@ impl Workbench {
 }
 
 /// An error and what caused it, in one line.
-fn chain(error: &dyn Error) -> String {
+pub(super) fn chain(error: &dyn Error) -> String {
     let mut words = error.to_string();
     let mut cause = error.source();
     while let Some(error) = cause {

@@ -1,35 +1,60 @@
 //! Granting requests: the only place where the window changes anything.
 
-use super::canvas::{place_free, propose_hold};
+use super::canvas::{Along, place_free, propose_hold};
 use super::commands::{Command, Pane};
 use super::dialogs::{Dialog, Next};
+use super::files::empty_plan;
+use super::finder::Finder;
 use super::panels::findings::title_of;
+use super::panels::findings_filter::Listed;
 use super::panels::tables::Tab;
 use super::recorded::plan_judged;
-use super::{FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
+use super::train_edits;
+use super::{Document, FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
 use crate::checks::{Subject, assess};
-use crate::edit::{Edit, Locked};
+use crate::edit::{Edit, Locked, OnDisk};
 use crate::model::{Acceptance, Placement, StringMark, TrainEnd};
 use crate::statics::{Figures, Scope};
+use crate::units::Style;
 use std::sync::Arc;
 
 impl Workbench {
     /// Does what was asked for, or says why not.
     pub(super) fn grant(&mut self, request: Request) {
         match request {
-            Request::Edit(edit) => self.make(&edit),
+            Request::Edit(edit) => {
+                self.make(&edit);
+            }
+            Request::Change(change) => self.make_change(change),
             Request::Preview(edit) => self.show_preview(edit),
             Request::Select { strings, mode } => self.select(strings, mode),
             Request::SelectVehicle(vehicle) => self.select_vehicle(vehicle),
             Request::ShowState(state) => self.show_state(state),
             Request::ShowRack(rack) => self.selection.rack = rack,
             Request::ShowFinding(key) => self.show_finding(key),
-            Request::ShowWorking(how) => self.panels.tables.show_working(how),
+            Request::ShowWorking(how) => {
+                self.show_train();
+                self.panels.tables.show_working(how);
+            }
             Request::ZoomTo(target) => self.canvas.zoom_to(target),
             Request::Grab { strings, grab_offset } => {
                 // A form would stand where the pockets are wanted.
                 self.show_rack_face();
                 self.canvas.grab(strings, grab_offset);
+            }
+            Request::OpenMenu { of, at } => self.open_menu(of, at),
+            Request::PutInto { rack, pocket } => self.put_into(rack, pocket),
+            Request::EditVehicleType(at) => {
+                self.show_train();
+                self.panels.tables.show_vehicle_type(at);
+            }
+            Request::EditRackType(at) => {
+                self.show_train();
+                self.panels.tables.show_rack_type(at);
+            }
+            Request::AcceptFinding(key) => {
+                self.show_finding(key);
+                self.panels.findings.go_to_acceptance();
             }
             Request::PlaceFree(strings) => self.place_free(&strings),
             Request::Command(command) => self.command(command),
@@ -37,9 +62,18 @@ impl Workbench {
             Request::OpenSample(at) => self.after_saving(Next::OpenSample(at)),
             Request::Judge(judged) => self.judge(judged),
             Request::SetDecimal(mark) => self.decimal = mark,
-            Request::ShowTab(tab) => self.panels.tables.tab = tab,
+            Request::ShowTab(tab) => self.show_tab(tab),
+            Request::ShowThing(subject) => {
+                self.show_train();
+                self.show_subject(subject);
+            }
+            Request::SetColours(preference) => self.ctx.set_theme(preference),
+            Request::SetSize(size) => self.ctx.set_zoom_factor(size),
             Request::ShowAbout => self.dialog = Some(Dialog::About),
             Request::CallOff(work) => self.works.call_off(work),
+            Request::WorkOut => self.forget_settling(),
+            // Only the frame being drawn reaches the clipboard; see `Workbench::ui`.
+            Request::CopyText(_) => self.say("Copied"),
             Request::Say(words) => self.say(words),
         }
     }
@@ -58,6 +92,15 @@ impl Workbench {
             Command::TakeOff => self.take_off(),
             Command::Lock => self.lock(),
             Command::HoldAtMiddle => self.hold_at_middle(),
+            Command::Mirror => self.mirror(),
+            Command::SwapPockets => self.swap_pockets(),
+            Command::PairsAsOne => self.turn_pairs(),
+            Command::FillTier => self.fill_tier(),
+            Command::TurnVehicle => self.edit_vehicle(train_edits::turned),
+            Command::DuplicateVehicle => self.edit_vehicle(train_edits::duplicated),
+            Command::RemoveVehicle => self.edit_vehicle(train_edits::removed),
+            Command::VehicleForward => self.move_vehicle(Along::Forward),
+            Command::VehicleRearward => self.move_vehicle(Along::Rearward),
             Command::StateBefore => self.show_state(self.state.saturating_sub(1)),
             Command::StateAfter => self.show_state(self.state + 1),
             Command::FirstState => self.show_state(0),
@@ -68,10 +111,12 @@ impl Workbench {
                 self.selection.rack = (self.selection.rack + 1).min(racks.saturating_sub(1));
             }
             Command::WholeTrain => self.canvas.zoom_to(ZoomTarget::Train),
-            Command::ZoomToSelection => {
-                let strings = self.selection.strings.iter().cloned().collect();
-                self.canvas.zoom_to(ZoomTarget::Strings(strings));
-            }
+            Command::ZoomToSelection => self.zoom_to_selection(),
+            Command::ZoomToRack => self.canvas.zoom_to(ZoomTarget::Rack(self.selection.rack)),
+            Command::ZoomToFinding => match self.selection.finding.clone() {
+                Some(key) => self.show_finding(key),
+                None => self.say("No finding is chosen; choose one in the list of findings"),
+            },
             Command::Show(view) => self.panels.views.show(view),
             Command::GoTo(pane) => {
                 self.focus = Some(pane);
@@ -79,6 +124,17 @@ impl Workbench {
                 if pane == Pane::RackFace {
                     self.show_rack_face();
                 }
+            }
+            Command::FindingAfter => self.step_findings(1),
+            Command::FindingBefore => self.step_findings(-1),
+            Command::Find => self.finder = Some(Finder::of(&self.document, &self.start)),
+            Command::History => self.show_history(),
+            Command::LeftBehind => self.offer_left(),
+            Command::Exercises => {
+                if self.at_start {
+                    self.show_document(Document::new(Arc::new(empty_plan()), OnDisk::Yes));
+                }
+                self.panels.views.show_exercises();
             }
             Command::JudgeTheOther => self.judge_the_other(),
             Command::Shortcuts => self.dialog = Some(Dialog::Shortcuts),
@@ -99,21 +155,20 @@ impl Workbench {
 
     /// Sees to it that the rack face is there: figures leave room for it, forms do not.
     fn show_rack_face(&mut self) {
-        if !self.panels.views.view.is_of_the_train() {
-            self.panels.views.view = View::default();
-        }
+        self.show_train();
         if !self.panels.tables.tab.is_figures() {
             self.panels.tables.tab = Tab::Vehicles;
         }
     }
 
     /// Makes an edit; says why where it cannot be made, and what else it did.
-    fn make(&mut self, edit: &Edit) {
+    pub(super) fn make(&mut self, edit: &Edit) -> Granted {
         self.preview = None;
         if let Some(why) = self.refusal(edit) {
-            return self.say(format!("Not done: {why}"));
+            self.say(format!("Not done: {why}"));
+            return Granted::Refused;
         }
-        match self.document.apply(edit) {
+        match self.document.apply(edit, self.scope()) {
             Ok(made) => {
                 let mut said = Vec::new();
                 let yard = &made.done.returned_to_yard;
@@ -128,16 +183,21 @@ impl Workbench {
                     self.say(said.join(". "));
                 }
                 self.plan_changed();
+                Granted::Yes
             }
-            Err(error) => self.say(format!("Not done: {error}")),
+            Err(error) => {
+                self.say(format!("Not done: {error}"));
+                Granted::Refused
+            }
         }
     }
 
     fn step(&mut self, step: Step) {
         self.preview = None;
+        let scope = self.scope();
         let (words, label) = match step {
-            Step::Back => ("Undone", self.document.undo()),
-            Step::Forward => ("Done again", self.document.redo()),
+            Step::Back => ("Undone", self.document.undo(scope)),
+            Step::Forward => ("Done again", self.document.redo(scope)),
         };
         match label {
             Some(label) => self.say(format!("{words}: {label}")),
@@ -146,9 +206,24 @@ impl Workbench {
         self.plan_changed();
     }
 
+    /// Goes to a step of the history.
+    pub(super) fn jump_to(&mut self, step: usize) {
+        self.preview = None;
+        self.document.jump_to(step, self.scope());
+        self.plan_changed();
+    }
+
+    /// Lists the steps made.
+    pub(super) fn show_history(&mut self) {
+        let history = self.document.history();
+        let labels = history.labels().map(str::to_owned).collect();
+        self.dialog = Some(Dialog::History { labels, at: history.cursor() });
+    }
+
     /// Lets go of what the plan no longer has.
-    fn plan_changed(&mut self) {
+    pub(super) fn plan_changed(&mut self) {
         self.before = None;
+        self.forget_settling();
         let plan = Arc::clone(self.document.plan());
         self.selection.strings.retain(|mark| plan.string(mark).is_some());
         self.selection.vehicle = self.selection.vehicle.filter(|at| *at < plan.train.vehicles.len());
@@ -176,10 +251,11 @@ impl Workbench {
 
     fn show_state(&mut self, state: usize) {
         self.state = state.min(self.document.figures().states.len().saturating_sub(1));
+        self.document.look_at(self.state);
         self.before = None;
     }
 
-    fn select(&mut self, strings: Vec<StringMark>, mode: SelectMode) {
+    pub(super) fn select(&mut self, strings: Vec<StringMark>, mode: SelectMode) {
         self.selection.vehicle = None;
         let selected = &mut self.selection.strings;
         match mode {
@@ -195,7 +271,7 @@ impl Workbench {
         }
     }
 
-    fn select_vehicle(&mut self, vehicle: Option<usize>) {
+    pub(super) fn select_vehicle(&mut self, vehicle: Option<usize>) {
         self.selection.vehicle = vehicle;
         let Some(vehicle) = vehicle else { return };
         self.selection.strings.clear();
@@ -251,7 +327,9 @@ impl Workbench {
         let edits: Vec<Edit> = self.selected_on_train().iter().filter_map(hold).collect();
         match edits.as_slice() {
             [] => self.say("No selected string has a rack under it that can clamp"),
-            [edit] => self.make(&edit.clone()),
+            [edit] => {
+                self.make(&edit.clone());
+            }
             many => {
                 let label = format!("Hold {} strings at their middle", many.len());
                 self.make(&Edit::Batch { label, edits });
@@ -264,10 +342,7 @@ impl Workbench {
         let figures = self.document.figures();
         match place_free(&plan, &figures.consist, self.selection.rack, strings) {
             Some(change) => {
-                self.make(&change.edit);
-                if !change.said.is_empty() {
-                    self.say(change.said);
-                }
+                self.make_change(change);
                 self.select(strings.to_vec(), SelectMode::Only);
             }
             None => self.say("No free pocket at the rack shown; choose another rack, or take something off"),
@@ -276,14 +351,45 @@ impl Workbench {
 
     /// Shows a finding: selects its things, goes to its worst state, and brings its place into view.
     fn show_finding(&mut self, key: FindingKey) {
-        let assessment = self.preview.as_ref().map_or(self.settled().1, |preview| &preview.assessment);
+        let settled = self.settled().1;
+        let assessment = self.preview.as_ref().map_or(&**settled, |preview| &preview.assessment);
         let Some(finding) = assessment.findings.iter().find(|finding| key.is_of(finding)) else { return };
         let (subject, state) = (finding.subject, finding.state);
         self.selection.finding = Some(key);
         if let Some(state) = state {
             self.show_state(state);
         }
+        // Where the subject is shown, whatever was looked at before.
+        self.show_train();
         self.show_subject(subject);
+    }
+
+    /// Goes to the finding beside the one chosen, among those that the panel lists.
+    fn step_findings(&mut self, step: isize) {
+        let (figures, assessment) = self.settled();
+        let listed = Listed {
+            assessment,
+            figures,
+            state: self.state,
+            style: Style { units: figures.plan.units, decimal: self.decimal },
+        };
+        match self.panels.findings.beside(&listed, self.selection.finding.as_ref(), step) {
+            Some(key) => self.show_finding(key),
+            None => self.say("No further finding is listed"),
+        }
+    }
+
+    /// Shows a tab of the lower middle, and the view that it lies under.
+    fn show_tab(&mut self, tab: Tab) {
+        self.show_train();
+        self.panels.tables.tab = tab;
+    }
+
+    /// Sees to it that a view of the train is shown.
+    fn show_train(&mut self) {
+        if !self.panels.views.view.is_of_the_train() {
+            self.panels.views.view = View::default();
+        }
     }
 
     fn show_subject(&mut self, subject: Subject) {
@@ -298,6 +404,9 @@ impl Workbench {
             Subject::StringAtRack(at, rack) => {
                 self.select(mark(at).into_iter().collect(), SelectMode::Only);
                 self.show_rack(rack);
+                if let Some(mark) = mark(at) {
+                    self.canvas.zoom_to(ZoomTarget::StringAtRack(mark, rack));
+                }
             }
             Subject::Vehicle(at)
             | Subject::Support(at, _)
@@ -306,13 +415,21 @@ impl Workbench {
                 self.select_vehicle(Some(at));
                 self.canvas.zoom_to(ZoomTarget::Vehicle(at));
             }
-            Subject::Rack(rack) | Subject::RackTier(rack, _) | Subject::Pocket(rack, ..) => {
-                self.show_rack(rack)
+            Subject::Rack(rack) => self.show_rack(rack),
+            Subject::RackTier(rack, tier) => self.show_pocket(rack, (tier, None)),
+            Subject::Pocket(rack, tier, lane) => self.show_pocket(rack, (tier, Some(lane))),
+            Subject::VehicleType(_)
+            | Subject::RackType(_)
+            | Subject::Section(_)
+            | Subject::Limit(_)
+            | Subject::Drop(_) => self.panels.tables.show_subject(subject),
+            Subject::Step(drop, step) => {
+                self.panels.tables.show_subject(subject);
+                let step = plan.drops.get(drop).and_then(|drop| drop.steps.get(step));
+                self.show_strings(
+                    step.map(|step| step.strings.marks().cloned().collect()).unwrap_or_default(),
+                );
             }
-            Subject::VehicleType(_) | Subject::RackType(_) => self.panels.tables.tab = Tab::Types,
-            Subject::Section(_) => self.panels.tables.tab = Tab::Sections,
-            Subject::Limit(_) => self.panels.tables.tab = Tab::Limits,
-            Subject::Drop(_) | Subject::Step(..) => self.panels.tables.tab = Tab::Drops,
             Subject::Plan | Subject::Train => self.canvas.zoom_to(ZoomTarget::Train),
         }
     }
@@ -320,6 +437,9 @@ impl Workbench {
     fn show_strings(&mut self, strings: Vec<StringMark>) {
         let placed = strings.iter().any(|mark| self.document.plan().placement(mark).is_some());
         self.select(strings.clone(), SelectMode::Only);
+        if let Some(rack) = self.rack_under(&strings) {
+            self.selection.rack = rack;
+        }
         if placed {
             self.canvas.zoom_to(ZoomTarget::Strings(strings));
         }
@@ -334,6 +454,7 @@ impl Workbench {
         if let Some(racks) = racks {
             self.selection.rack = if end == TrainEnd::Front { racks.start } else { racks.end - 1 };
         }
+        // Its last rack is one of the string's, so that it stays.
         self.show_strings(vec![mark.clone()]);
         if self.document.plan().placement(&mark).is_some() {
             self.canvas.zoom_to(ZoomTarget::StringEnd(mark, end));
@@ -344,10 +465,39 @@ impl Workbench {
         self.selection.rack = rack;
         self.canvas.zoom_to(ZoomTarget::Rack(rack));
     }
+
+    fn show_pocket(&mut self, rack: usize, (tier, lane): (u32, Option<u32>)) {
+        self.selection.rack = rack;
+        self.canvas.zoom_to(ZoomTarget::Pocket { rack, tier, lane });
+    }
+
+    /// The rack shown where it carries the first of these strings that lies on racks, else that string's middle rack.
+    fn rack_under(&self, strings: &[StringMark]) -> Option<usize> {
+        let figures = self.document.figures();
+        let order = &figures.plan.order;
+        let is_meant = |string: usize| order.get(string).is_some_and(|string| strings.contains(&string.mark));
+        let mut carried =
+            figures.placed.iter().filter(|placed| is_meant(placed.string) && !placed.racks.is_empty());
+        let racks = carried.next()?.racks.clone();
+        Some(if racks.contains(&self.selection.rack) {
+            self.selection.rack
+        } else {
+            racks.start + racks.len() / 2
+        })
+    }
+}
+
+/// Whether an edit was made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Granted {
+    /// It was; perhaps it changed nothing.
+    Yes,
+    /// It was not; the status line says why.
+    Refused,
 }
 
 /// Tells that acceptances lapsed, and of what; none where none did.
-fn lapsed_words(lapsed: &[Acceptance]) -> Option<String> {
+pub(super) fn lapsed_words(lapsed: &[Acceptance]) -> Option<String> {
     let first = lapsed.first()?;
     let title = title_of(&first.check);
     let place = first.things.join(", ");

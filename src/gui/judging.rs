@@ -5,6 +5,7 @@ use crate::checks::Assessment;
 use crate::edit::Edit;
 use crate::report::{Judged, Records, load_words};
 use crate::statics::Figures;
+use std::sync::Arc;
 
 /// What is said while the load is shown as it is.
 pub(super) const AS_LOADED: &str = "Shown as loaded: strings cannot be moved here";
@@ -36,8 +37,8 @@ impl Workbench {
         }));
     }
 
-    /// Figures and findings of all states of the load that is judged.
-    pub(super) fn settled(&self) -> (&Figures, &Assessment) {
+    /// Figures and findings of the load that is judged: of all states, or of one while the others are still to come.
+    pub(super) fn settled(&self) -> (&Arc<Figures>, &Arc<Assessment>) {
         match self.judged {
             Judged::AsPlanned => (self.document.figures(), self.document.assessment()),
             Judged::AsLoaded => self.document.as_loaded(),

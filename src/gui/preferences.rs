@@ -1,13 +1,19 @@
 //! What the user chose for the window itself: colours, the decimal mark, the size of everything; kept between
 //! sessions.
 
-use super::panes::Panes;
 use crate::disk::settings::SettingsFile;
 use crate::units::DecimalMark;
 use egui::{Context, ThemePreference};
 
 /// Sizes that can be chosen, as shares of the usual one.
 pub(super) const SIZES: [f32; 6] = [0.8, 0.9, 1.0, 1.15, 1.3, 1.5];
+
+/// What the colours can follow.
+pub(super) const COLOURS: [(&str, ThemePreference); 3] = [
+    ("As the system", ThemePreference::System),
+    ("Light", ThemePreference::Light),
+    ("Dark", ThemePreference::Dark),
+];
 
 /// The choices.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -46,8 +52,8 @@ impl Preferences {
         found
     }
 
-    /// Keeps them in `file` with what was chosen for the panes; a file that cannot be written is no reason to bother the user.
-    pub(super) fn keep(&self, file: &SettingsFile, panes: &Panes) {
+    /// Keeps them in `file` with what else is kept; a file that cannot be written is no reason to bother the user.
+    pub(super) fn keep(&self, file: &SettingsFile, others: &[(String, String)]) {
         let colours = match self.colours {
             ThemePreference::System => "system",
             ThemePreference::Light => "light",
@@ -57,13 +63,12 @@ impl Preferences {
             DecimalMark::Point => "point",
             DecimalMark::Comma => "comma",
         };
-        let panes = panes.settings();
         let mut settings = vec![
             ("colours", colours.to_owned()),
             ("decimal", decimal.to_owned()),
             ("size", self.size.to_string()),
         ];
-        settings.extend(panes.iter().map(|(name, value)| (name.as_str(), value.clone())));
+        settings.extend(others.iter().map(|(name, value)| (name.as_str(), value.clone())));
         drop(file.keep(&settings));
     }
 
@@ -94,7 +99,7 @@ mod tests {
         let folder = TempDir::new().unwrap();
         assert_eq!(Preferences::read(&file(&folder)), Preferences::default());
         let chosen = Preferences { colours: ThemePreference::Dark, decimal: DecimalMark::Comma, size: 1.15 };
-        chosen.keep(&file(&folder), &Panes::default());
+        chosen.keep(&file(&folder), &[]);
         assert_eq!(Preferences::read(&file(&folder)), chosen);
     }
 

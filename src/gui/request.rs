@@ -1,10 +1,14 @@
 //! What panels and tools hand back: wishes, which the workbench grants or refuses.
 
+use super::canvas::{Change, Pocket};
+use super::menus::MenuOf;
 use super::{Command, FindingKey, How, Tab};
+use crate::checks::Subject;
 use crate::edit::Edit;
 use crate::model::{StringMark, TrainEnd};
 use crate::report::Judged;
 use crate::units::{DecimalMark, Length};
+use egui::Pos2;
 use std::path::PathBuf;
 
 /// How a selection combines with the one before it.
@@ -18,7 +22,7 @@ pub enum SelectMode {
     Toggle,
 }
 
-/// What the train side should bring into view.
+/// What train side and deck plan should bring into view.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum ZoomTarget {
     /// All of the train.
@@ -27,6 +31,17 @@ pub enum ZoomTarget {
     Vehicle(usize),
     /// A rack of the consist, by index.
     Rack(usize),
+    /// A string where a rack of the consist carries it.
+    StringAtRack(StringMark, usize),
+    /// A tier of a rack of the consist, or one of its pockets.
+    Pocket {
+        /// The rack, by index.
+        rack: usize,
+        /// The tier, from 1.
+        tier: u32,
+        /// The lane, from 1; none: the whole tier.
+        lane: Option<u32>,
+    },
     /// Strings on the train.
     Strings(Vec<StringMark>),
     /// The end of a string on the train, with the racks on both sides of it.
@@ -38,6 +53,8 @@ pub enum ZoomTarget {
 pub enum Request {
     /// Make a change; ends a preview.
     Edit(Edit),
+    /// Make a change, and say what it did besides; ends a preview.
+    Change(Change),
     /// Show what a change would do; none ends the preview.
     Preview(Option<Edit>),
     /// Select strings.
@@ -57,7 +74,7 @@ pub enum Request {
     ShowFinding(FindingKey),
     /// Show how a figure, or what a finding compares, came about.
     ShowWorking(How),
-    /// Bring something into view on the train side.
+    /// Bring something into view on train side and deck plan.
     ZoomTo(ZoomTarget),
     /// Take hold of strings, to be dropped on the train by the canvas.
     Grab {
@@ -66,6 +83,28 @@ pub enum Request {
         /// From the front end of the first string to the place it was taken at.
         grab_offset: Length,
     },
+    /// Open the menu of a thing at a place of the window.
+    OpenMenu {
+        /// The thing.
+        of: MenuOf,
+        /// The place.
+        at: Pos2,
+    },
+    /// Put what is selected into a pocket of a rack of the consist: what is on the train, else what is in the yard list.
+    PutInto {
+        /// The rack, by index.
+        rack: usize,
+        /// The pocket.
+        pocket: Pocket,
+    },
+    /// Show the form of a vehicle type, by index.
+    EditVehicleType(usize),
+    /// Show the form of a rack type, by index.
+    EditRackType(usize),
+    /// Show a finding, and lead to the form that accepts it.
+    AcceptFinding(FindingKey),
+    /// Put words on the clipboard.
+    CopyText(String),
     /// Put each of these strings into the first free pocket near the rack shown.
     PlaceFree(Vec<StringMark>),
     /// Open this file (asks about unsaved changes).
@@ -80,10 +119,18 @@ pub enum Request {
     SetDecimal(DecimalMark),
     /// Show a tab of the lower middle.
     ShowTab(Tab),
+    /// Show a thing where it is drawn or entered, and select it.
+    ShowThing(Subject),
+    /// Use these colours.
+    SetColours(egui::ThemePreference),
+    /// Draw everything in this size; 1 is the usual one.
+    SetSize(f32),
     /// Say what the program is and what its model leaves out.
     ShowAbout,
     /// Call off work under way, by its number.
     CallOff(u32),
+    /// Work out all states after all, where that was called off.
+    WorkOut,
     /// Say a sentence in the status line.
     Say(String),
 }

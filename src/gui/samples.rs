@@ -1,8 +1,9 @@
 //! The sample loads that ship with the program, and the catalogue, as the forms use it.
 
+use super::files::empty_plan;
 use crate::format;
-use crate::model::{Catalogue, Plan};
-use std::sync::OnceLock;
+use crate::model::{Catalogue, Exercise, Plan};
+use std::sync::{Arc, OnceLock};
 
 /// A sample load: a plan to open a copy of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -62,6 +63,20 @@ impl Sample {
 pub(super) fn catalogue() -> &'static Catalogue {
     static CATALOGUE: OnceLock<Catalogue> = OnceLock::new();
     CATALOGUE.get_or_init(|| format::catalogue().unwrap_or_default())
+}
+
+/// The small train that a trainee turns sliders over; an empty plan where it cannot be read, which a test of `format`
+/// rules out.
+pub(super) fn teaching_train() -> Arc<Plan> {
+    static TRAIN: OnceLock<Arc<Plan>> = OnceLock::new();
+    let read = || Arc::new(format::teaching_train().unwrap_or_else(|_| empty_plan()));
+    Arc::clone(TRAIN.get_or_init(read))
+}
+
+/// The exercises for whoever learns; none where they cannot be read, which a test of `format` rules out.
+pub(super) fn exercises() -> &'static [Exercise] {
+    static EXERCISES: OnceLock<Vec<Exercise>> = OnceLock::new();
+    EXERCISES.get_or_init(|| format::exercises().unwrap_or_default())
 }
 
 #[cfg(test)]

@@ -1,5 +1,6 @@
 //! What every panel is given to draw.
 
+use super::canvas::Pairs;
 use super::document::Document;
 use super::recorded::plan_judged;
 use super::{Pane, Theme, Works};
@@ -109,6 +110,17 @@ fn fails_only_in(these: &Assessment, those: &Assessment) -> Vec<FindingKey> {
     fails(these).difference(&fails(those)).cloned().collect()
 }
 
+/// How far the states of the plan are worked out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Settling {
+    /// All of them.
+    Done,
+    /// The state shown; the others are under way.
+    UnderWay,
+    /// The state shown; somebody called off the others.
+    CalledOff,
+}
+
 /// What panels get; nothing in it can be changed.
 #[derive(Clone, Copy, Debug)]
 pub struct Shown<'a> {
@@ -119,10 +131,12 @@ pub struct Shown<'a> {
     pub figures: &'a Figures,
     /// What the checks say of those figures.
     pub assessment: &'a Assessment,
-    /// Figures of all states of the plan without the preview.
-    pub settled: &'a Figures,
-    /// What the checks say of all states of the plan without the preview.
-    pub settled_assessment: &'a Assessment,
+    /// Figures of all states of the plan without the preview; of the state shown only while not all are settled.
+    pub settled: &'a Arc<Figures>,
+    /// What the checks say of those states of the plan without the preview.
+    pub settled_assessment: &'a Arc<Assessment>,
+    /// Whether that is all states; after a step on a large plan the others come a little later.
+    pub settling: Settling,
     /// Which load is judged and shown.
     pub judged: Judged,
     /// The open plan as meant, its records, and figures and findings of both loads.
@@ -137,6 +151,8 @@ pub struct Shown<'a> {
     pub state: usize,
     /// What is selected.
     pub selection: &'a Selection,
+    /// Whether the two strings of a pair move as one.
+    pub pairs: Pairs,
     /// How quantities are written.
     pub style: Style,
     /// The preview, while one lasts.

@@ -79,6 +79,12 @@ pub(super) fn start_ui(ui: &mut Ui, start: &Start, requests: &mut Vec<Request>) 
 }
 
 fn samples_ui(ui: &mut Ui, requests: &mut Vec<Request>) {
+    ui.heading("New to this?");
+    if ui.link(Command::Exercises.title()).clicked() {
+        requests.push(Request::Command(Command::Exercises));
+    }
+    ui.label(RichText::new("turn sliders on a small train, and see loads and balance answer").small().weak());
+    ui.add_space(8.0);
     ui.heading("Samples");
     ui.weak("A copy opens; the sample itself stays as it is.");
     ui.add_space(4.0);

@@ -85,6 +85,11 @@ impl Works {
         Self { place, running: RefCell::default() }
     }
 
+    /// Whether work is done beside the window, so that something can be shown before it is done.
+    pub fn is_beside(&self) -> bool {
+        self.place == WorkPlace::Beside
+    }
+
     /// Starts `job`, called `what` in the status line; the window of `ctx` is drawn again as it gets on.
     ///
     /// A job of more than a moment tells its [`Progress`] and stops early once that is called off; what it gives

@@ -1,24 +1,29 @@
 //! The whole editor: its state, and what it draws where.
 
-use super::canvas::Canvas;
+use super::canvas::{Canvas, Pairs};
 use super::commands::{self, Pane, Press};
 use super::dialogs::{Dialog, Next, dialog_ui};
 use super::files::{Asking, Outside, empty_plan};
+use super::finder::{Finder, Found};
 use super::focus;
+use super::menus::Menu;
 use super::panels::findings::Findings;
 use super::panels::tables::Tables;
 use super::panels::yard::Yard;
 use super::panes::Panes;
+use super::safekeeping::Safekeeping;
+use super::slow::Slow;
 use super::start::{Start, start_ui};
 use super::views::Views;
 use super::{Document, Preview, Request, Role, Selection, Shown, Theme, WorkPlace, Works};
 use crate::checks::Assessment;
+use crate::disk::unsaved::LeftBehind;
 use crate::edit::OnDisk;
 use crate::model::Plan;
 use crate::report::Judged;
 use crate::statics::Figures;
 use crate::units::{DecimalMark, Style};
-use egui::{CentralPanel, Frame, Ui};
+use egui::{CentralPanel, Context, Frame, Ui};
 use std::sync::Arc;
 
 /// The editor: document, selection, preview and views. It knows nothing of the window around it.
@@ -33,9 +38,12 @@ pub struct Workbench {
     /// What the checks say of the state shown alone, for previews to compare with; none: not worked out yet.
     pub(super) before: Option<Assessment>,
     pub(super) decimal: DecimalMark,
+    pub(super) pairs: Pairs,
     pub(super) canvas: Canvas,
     pub(super) panes: Panes,
     pub(super) panels: Panels,
+    /// The menu of a thing that is open.
+    pub(super) menu: Option<Menu>,
     pub(super) start: Start,
     pub(super) at_start: bool,
     pub(super) dialog: Option<Dialog>,
@@ -47,6 +55,15 @@ pub struct Workbench {
     pub(super) focus: Option<Pane>,
     pub(super) said: String,
     pub(super) works: Works,
+    pub(super) slow: Slow,
+    /// The list of all that can be done, while it is open.
+    pub(super) finder: Option<Finder>,
+    /// Keeps copies of unsaved work; none: nothing is kept.
+    pub(super) keeping: Option<Safekeeping>,
+    /// Work that runs which ended badly left behind.
+    pub(super) left: Vec<LeftBehind>,
+    /// The window's own, once it is known: work beside the window wakes it.
+    pub(super) ctx: Context,
 }
 
 /// The panels that have a state of their own.
@@ -70,9 +87,11 @@ impl Workbench {
             preview: None,
             before: None,
             decimal: DecimalMark::default(),
+            pairs: Pairs::default(),
             canvas: Canvas::default(),
             panes: Panes::default(),
             panels: Panels::default(),
+            menu: None,
             start: Start::default(),
             at_start: false,
             dialog: None,
@@ -82,6 +101,11 @@ impl Workbench {
             focus: None,
             said: String::new(),
             works: Works::default(),
+            slow: Slow::default(),
+            finder: None,
+            keeping: None,
+            left: Vec::new(),
+            ctx: Context::default(),
         }
     }
 
@@ -90,10 +114,10 @@ impl Workbench {
         Self { at_start: true, start, ..Self::new(empty_plan(), OnDisk::Yes) }
     }
 
-    /// The same editor with its longer work done at this place.
+    /// The same editor with its longer work done at this place; the window of `ctx` is woken by it.
     #[must_use]
-    pub fn working(self, place: WorkPlace) -> Self {
-        Self { works: Works::new(place), ..self }
+    pub fn working(self, place: WorkPlace, ctx: &Context) -> Self {
+        Self { works: Works::new(place), ctx: ctx.clone(), ..self }
     }
 
     /// The open document.
@@ -119,6 +143,11 @@ impl Workbench {
     /// The question or message over the window.
     pub fn dialog(&self) -> Option<&Dialog> {
         self.dialog.as_ref()
+    }
+
+    /// The menu of a thing that is open.
+    pub fn menu(&self) -> Option<&Menu> {
+        self.menu.as_ref()
     }
 
     /// What only the window around it can do, since the last time this was asked.
@@ -149,6 +178,19 @@ impl Workbench {
         self.grant(request);
     }
 
+    /// What is kept between sessions beside the preferences: sizes of panes, exercises done.
+    pub(super) fn settings(&self) -> Vec<(String, String)> {
+        let mut settings = self.panes.settings();
+        settings.extend(self.panels.views.settings());
+        settings
+    }
+
+    /// Takes up what a session before kept.
+    pub(super) fn take_up_settings(&mut self, settings: &[(String, String)]) {
+        self.panes = Panes::of_settings(settings);
+        self.panels.views.take_up_settings(settings);
+    }
+
     /// Shows another document from its beginning.
     pub(super) fn show_document(&mut self, document: Document) {
         self.selection = first_selection(&document);
@@ -159,9 +201,11 @@ impl Workbench {
         self.before = None;
         self.canvas = Canvas::default();
         self.at_start = false;
+        self.menu = None;
         self.dialog = None;
         self.next = None;
         self.said.clear();
+        self.forget_settling();
     }
 
     /// Puts a sentence into the status line.
@@ -179,19 +223,24 @@ impl Workbench {
             ui.ctx().request_repaint();
             return;
         }
+        self.slow_frame(ui);
+        self.safekeep();
+        self.canvas.take_keys(ui.ctx());
         let mut requests = Vec::new();
-        if self.dialog.is_none() {
+        if self.is_free() {
             let pressed = commands::pressed(ui.ctx(), Press::WithModifier);
             requests.extend(pressed.into_iter().map(Request::Command));
         }
         let theme = Theme::of(ui);
-        if self.at_start {
+        if self.at_start && self.slow.is_opening() {
+            CentralPanel::no_frame().frame(Frame::new().fill(theme.color(Role::Canvas))).show(ui, |_| {});
+        } else if self.at_start {
             let frame = Frame::new().fill(theme.color(Role::Canvas)).inner_margin(12);
             CentralPanel::no_frame().frame(frame).show(ui, |ui| start_ui(ui, &self.start, &mut requests));
         } else {
             self.plan_ui(ui, &theme, &mut requests);
         }
-        if self.dialog.is_none() && !self.at_start {
+        if self.is_free() && !self.at_start {
             let pressed = commands::pressed(ui.ctx(), Press::Alone);
             requests.extend(pressed.into_iter().map(Request::Command));
         }
@@ -202,9 +251,36 @@ impl Workbench {
                 None => self.dialog = Some(dialog),
             }
         }
+        requests.extend(self.finder_ui(ui));
         focus::ring_ui(ui);
+        if self.opening_ui(ui) {
+            // Whatever was done to a plan that is about to be left would be lost.
+            requests.clear();
+        }
         for request in requests {
+            if let Request::CopyText(words) = &request {
+                ui.ctx().copy_text(words.clone());
+            }
             self.grant(request);
+        }
+    }
+
+    /// Whether nothing lies over the window and takes the keys.
+    fn is_free(&self) -> bool {
+        self.dialog.is_none() && self.finder.is_none()
+    }
+
+    fn finder_ui(&mut self, ui: &Ui) -> Option<Request> {
+        match self.finder.as_mut()?.ui(ui) {
+            Found::Open => None,
+            Found::Left => {
+                self.finder = None;
+                None
+            }
+            Found::Chosen(request) => {
+                self.finder = None;
+                Some(*request)
+            }
         }
     }
 
@@ -212,7 +288,7 @@ impl Workbench {
         let (settled, settled_assessment) = self.settled();
         let (figures, assessment) = match &self.preview {
             Some(preview) => (&preview.figures, &preview.assessment),
-            None => (settled, settled_assessment),
+            None => (&**settled, &**settled_assessment),
         };
         Shown {
             plan: &figures.plan,
@@ -220,6 +296,7 @@ impl Workbench {
             assessment,
             settled,
             settled_assessment,
+            settling: self.settling(),
             judged: self.judged,
             document: &self.document,
             history: self.document.history(),
@@ -227,6 +304,7 @@ impl Workbench {
             focus: self.focus,
             state: self.state,
             selection: &self.selection,
+            pairs: self.pairs,
             style: Style { units: figures.plan.units, decimal: self.decimal },
             preview: self.preview.as_ref(),
             theme,

@@ -9,6 +9,7 @@
 
 mod catalogue;
 mod drop;
+mod exercise;
 mod ids;
 mod limits;
 mod order;
@@ -24,6 +25,7 @@ mod validity;
 
 pub use catalogue::{Catalogue, FrictionRow, LimitSet};
 pub use drop::{Drop, Step, StepKind, StepStrings};
+pub use exercise::{Answer, Choice, Claim, Condition, Exercise, Knob, Measured};
 pub use ids::{
     DropName, Name, NameError, RackTypeName, SectionName, SteelName, StringMark, VehicleMark, VehicleTypeName,
 };

@@ -5,8 +5,10 @@
 //! given seed: the same input gives the same proposal.
 
 pub mod difference;
+pub mod exercises;
 pub mod lay;
 mod loaded;
+pub mod mends;
 pub mod walk;
 pub mod weighings;
 pub mod what_if;

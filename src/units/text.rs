@@ -51,6 +51,11 @@ impl Text {
             .collect()
     }
 
+    /// Whether there is nothing to read in it.
+    pub fn is_blank(&self) -> bool {
+        self.0.iter().all(|piece| matches!(piece, Piece::Words(words) if words.trim().is_empty()))
+    }
+
     /// Whether nothing was written.
     pub fn is_empty(&self) -> bool {
         self.0.is_empty()

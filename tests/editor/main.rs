@@ -5,17 +5,22 @@
 )]
 
 mod cpu_renderer;
+mod deck_plan;
 mod documents;
 mod dragging;
 mod from_nothing;
+mod habits;
 mod hands;
 mod harness;
 mod keyboard;
 mod mechanics;
+mod mends;
 mod pictures;
 mod planner;
 mod plans;
 mod records;
 mod supervisor;
+mod trainee;
 mod users;
+mod view_pictures;
 mod window;

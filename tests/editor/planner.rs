@@ -132,8 +132,9 @@ fn arrange(mouse: &mut Mouse) {
     mouse.click_on(Role::Button, "W11 rack 2");
     assert_eq!(placement(&mouse.0, RIGHT).unwrap().holds, [held_at("W11", 2)]);
 
-    // Along the train, close by: it catches where its front end passes W10 rack 1 by the least overhang.
+    // Along the train, alone and close by: it catches where its front end passes W10 rack 1 by the least overhang.
     mouse.click(&format!("tier 4 lane 3: {LEFT}"));
+    mouse.click("Pairs move as one");
     mouse.menu("View", "Zoom to the selection*");
     let string = rect_of(&mouse.0, &format!("string {LEFT} in the train side"));
     let points_per_mm = string.width() / 36_000.0;

@@ -21,6 +21,7 @@ const FLOORS: &[(&str, u32)] = &[
     ("format", 2),
     ("disk", 2),
     ("checks", 3),
+    ("intake", 3),
     ("planning", 4),
     ("working", 4),
     ("drawing", 5),

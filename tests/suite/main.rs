@@ -23,15 +23,25 @@ mod catalogue;
 #[cfg(test)]
 mod command_check;
 #[cfg(test)]
+mod command_compare;
+#[cfg(test)]
 mod command_figures;
 #[cfg(test)]
 mod command_plans;
 #[cfg(test)]
 mod command_records;
+mod command_sheet;
+#[cfg(test)]
+mod command_tables;
 #[cfg(test)]
 mod command_working;
 #[cfg(test)]
+mod compare_plans;
+#[cfg(test)]
 mod disk_files;
+#[cfg(test)]
+mod exercises;
+mod format_by_hand;
 #[cfg(test)]
 mod format_full_plan;
 #[cfg(test)]
@@ -41,6 +51,10 @@ mod format_page;
 #[cfg(test)]
 mod format_round_trip;
 mod house_rules;
+#[cfg(test)]
+mod order_in;
 mod samples;
+#[cfg(test)]
+mod sheets;
 #[cfg(test)]
 mod workings;

@@ -35,6 +35,8 @@ pub struct TableLine {
     pub number: usize,
     /// Its cells, without empty ones at its end.
     pub cells: Vec<TableCell>,
+    /// How many cells it has with the empty ones at its end.
+    pub width: usize,
 }
 
 impl TableLine {
@@ -128,7 +130,7 @@ fn line_of(number: usize, record: &StringRecord) -> Result<TableLine, TableError
     if filled > MOST_CELLS {
         return Err(TableError::WideLine { line: number, most: MOST_CELLS });
     }
-    Ok(TableLine { number, cells })
+    Ok(TableLine { number, cells, width: record.len() })
 }
 
 #[cfg(test)]

@@ -5,6 +5,7 @@ use super::Canvas;
 use super::drag::{Drag, Origin};
 use super::look::mix;
 use super::snap::Snap;
+use super::typed::Measure;
 use super::view::Projection;
 use crate::drawing::side_band_mm;
 use crate::gui::{FindingKey, Preview, Role as Ink, Shown};
@@ -25,7 +26,7 @@ pub(super) fn card_ui(canvas: &Canvas, ui: &Ui, shown: &Shown<'_>, drag: &Drag, 
     let painter = ui.painter();
     if let Some(side) = canvas.side {
         let painter = painter.with_clip_rect(side.projection.rect);
-        for mark in &drag.strings {
+        for mark in &drag.target.company {
             was_at(&painter, &side.projection, shown, mark);
         }
         if let Some(snap) = &drag.target.snap {
@@ -33,9 +34,15 @@ pub(super) fn card_ui(canvas: &Canvas, ui: &Ui, shown: &Shown<'_>, drag: &Drag, 
         }
     }
     super::deck_hands::drag_marks(canvas, painter, shown, drag);
-    if let Some(pocket) = drag.target.pocket {
+    if let Some(zone) = drag.target.zone {
         let ghost = shown.theme.color(Ink::Ghost);
-        painter.rect(pocket, 0.0, ghost.gamma_multiply(0.25), Stroke::new(2.5, ghost), StrokeKind::Outside);
+        painter.rect(
+            zone.shrink(1.0),
+            0.0,
+            ghost.gamma_multiply(0.25),
+            Stroke::new(2.5, ghost),
+            StrokeKind::Outside,
+        );
     }
     let Some(at) = pointer else { return };
     let window = ui.ctx().content_rect();
@@ -101,14 +108,20 @@ fn words_ui(ui: &mut Ui, shown: &Shown<'_>, drag: &Drag) {
         several => format!("{} strings", several.len()),
     };
     ui.strong(names);
+    typed_ui(ui, shown, drag);
     let Some(change) = &drag.target.change else {
-        let words = match drag.origin {
-            Origin::Yard => "drop it on a pocket, on the train side or on the deck plan",
-            _ => "let go here: nothing changes",
+        let words = match (drag.target.hint.as_str(), drag.origin) {
+            ("", Origin::Yard) => "drop it on a pocket, on the train side or on the deck plan",
+            ("", _) => "let go here: nothing changes",
+            (why, _) => why,
         };
         ui.weak(words);
         return;
     };
+    if let Some(snap) = &drag.target.snap {
+        let words = snap.words(&shown.settled.plan, &shown.settled.consist, shown.style);
+        ui.colored_label(shown.theme.color(Ink::Accent), format!("catches: {words} (Alt: not)"));
+    }
     let asked = shown.preview.filter(|preview| preview.edit == change.edit);
     let preview = asked.or(shown.preview);
     if let Some(preview) = preview {
@@ -126,7 +139,18 @@ fn words_ui(ui: &mut Ui, shown: &Shown<'_>, drag: &Drag) {
         ui.weak(&change.said);
     }
     if !drag.target.hint.is_empty() {
-        ui.weak(drag.target.hint);
+        ui.weak(&drag.target.hint);
+    }
+}
+
+/// What is typed, or that something can be.
+fn typed_ui(ui: &mut Ui, shown: &Shown<'_>, drag: &Drag) {
+    let typed = &drag.typed;
+    if typed.text.is_empty() && typed.measure == Measure::default() {
+        ui.weak("type a number for an exact place; R rear end, O overhang");
+    } else {
+        ui.strong(typed.words(shown.style));
+        ui.weak("Enter drops it; R other end, O place or overhang");
     }
 }
 

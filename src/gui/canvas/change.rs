@@ -1,11 +1,13 @@
 //! The edits that the tools ask for: placing, moving and swapping strings together with their holds.
 
 use super::lay::{self, Pocket};
+use super::pairs::{Member, Pairs, members};
 use crate::edit::{Edit, Move};
+use crate::gui::Request;
 use crate::model::{Placement, Plan, StringMark};
-use crate::statics::Consist;
+use crate::statics::{Consist, mirrored_lane};
 use crate::units::Length;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// An edit, and what to say about it in the status line.
 #[derive(Clone, Debug, PartialEq)]
@@ -16,9 +18,26 @@ pub struct Change {
     pub said: String,
 }
 
+impl Change {
+    /// The wish for it.
+    pub fn request(self) -> Request {
+        if self.said.is_empty() { Request::Edit(self.edit) } else { Request::Change(self) }
+    }
+
+    /// The same change under another name in the undo history.
+    #[must_use]
+    pub(super) fn named(self, label: String) -> Self {
+        let edits = match self.edit {
+            Edit::Batch { edits, .. } => edits,
+            edit => vec![edit],
+        };
+        Self { edit: Edit::Batch { label, edits }, ..self }
+    }
+}
+
 /// A step for a selection: so far along the train, so many tiers up and lanes to the right.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(super) struct Shift {
+pub(in crate::gui) struct Shift {
     /// Along the train, rearward positive.
     pub along: Length,
     /// Tiers upward.
@@ -95,6 +114,43 @@ pub fn place_free(plan: &Plan, consist: &Consist, rack: usize, strings: &[String
     place_all(plan, consist, strings, rack, None)
 }
 
+/// Puts strings into a pocket at a rack of the consist, the first of them there: those on the train by one step for all,
+/// each keeping its front end; where none is on the train, those of the yard list, back to where they lay (`kept`) if
+/// they can.
+pub fn put_into(
+    plan: &Plan,
+    consist: &Consist,
+    strings: &BTreeSet<StringMark>,
+    (rack, pocket): (usize, Pocket),
+    (pairs, kept): (Pairs, &BTreeMap<StringMark, Length>),
+) -> Option<Change> {
+    let (on_train, in_yard): (Vec<StringMark>, Vec<StringMark>) =
+        strings.iter().cloned().partition(|mark| plan.placement(mark).is_some());
+    if let Some(lead) = on_train.first().and_then(|mark| plan.placement(mark)) {
+        let shift = Shift {
+            tiers: i64::from(pocket.tier) - i64::from(lead.tier),
+            lanes: i64::from(pocket.lane) - i64::from(lead.lane),
+            ..Shift::default()
+        };
+        return move_by(plan, consist, &on_train, pairs, shift);
+    }
+    let string = in_yard.first().and_then(|mark| plan.string(mark))?;
+    let kept = kept.get(&string.mark).copied();
+    let front = lay::sensible_front(plan, consist, string, (pocket, Some(rack)), kept);
+    place_all(plan, consist, &in_yard, rack, Some((pocket, front)))
+}
+
+/// Moves strings by `shift` as one step, the first of them leading; see [`moved`] and [`shifted`].
+pub(in crate::gui) fn move_by(
+    plan: &Plan,
+    consist: &Consist,
+    strings: &[StringMark],
+    pairs: Pairs,
+    shift: Shift,
+) -> Option<Change> {
+    moved(plan, consist, shifted(plan, consist, &members(plan, consist, strings, pairs), shift))
+}
+
 /// Moves strings as one step; a hold whose rack is no longer under its string is proposed anew.
 ///
 /// None where nothing would move. Locked strings are left to the edit, which refuses them.
@@ -134,27 +190,35 @@ fn new_hold(plan: &Plan, consist: &Consist, step: &Move) -> Option<(Edit, String
     Some((Edit::SetHolds { string: step.string.clone(), holds: vec![proposed] }, said))
 }
 
-/// The moves of `strings` by `shift`; tiers and lanes stop where the first of them would leave its rack.
-pub(super) fn shifted(
-    plan: &Plan,
-    consist: &Consist,
-    strings: &BTreeSet<StringMark>,
-    shift: Shift,
-) -> Vec<Move> {
-    let placements: Vec<&Placement> = strings.iter().filter_map(|mark| plan.placement(mark)).collect();
+/// The moves of `members` by `shift`; tiers and lanes stop where the first of them would leave its rack.
+///
+/// A member that mirrors another goes to the lane opposite that one's new lane; where the racks there are not mirror
+/// images it goes as many lanes the other way.
+pub(super) fn shifted(plan: &Plan, consist: &Consist, members: &[Member], shift: Shift) -> Vec<Move> {
     let mut shift = shift;
-    for placement in &placements {
+    let leading = || members.iter().filter(|member| member.mirrors.is_none());
+    for placement in leading().filter_map(|member| plan.placement(&member.string)) {
         let (tiers, lanes) = pockets_under(plan, consist, placement);
         shift.tiers = stop(placement.tier, shift.tiers, tiers);
         shift.lanes = stop(placement.lane, shift.lanes, lanes);
     }
-    placements
-        .into_iter()
-        .map(|placement| Move {
-            string: placement.string.clone(),
-            tier: placement.tier.saturating_add_signed(shift.tiers as i32),
-            lane: placement.lane.saturating_add_signed(shift.lanes as i32),
-            front: placement.front + shift.along,
+    members
+        .iter()
+        .filter_map(|member| {
+            let placement = plan.placement(&member.string)?;
+            let front = placement.front + shift.along;
+            let moved = |lane: u32, by: i64| lane.saturating_add_signed(by as i32);
+            let lane = match member.mirrors.as_ref().and_then(|led| plan.placement(led)) {
+                None => moved(placement.lane, shift.lanes),
+                Some(led) => {
+                    let length = plan.string(&member.string)?.length;
+                    let racks = consist.racks_between(front, front + length);
+                    mirrored_lane(consist, racks, moved(led.lane, shift.lanes))
+                        .unwrap_or(moved(placement.lane, -shift.lanes))
+                }
+            };
+            let string = placement.string.clone();
+            Some(Move { string, tier: moved(placement.tier, shift.tiers), lane, front })
         })
         .collect()
 }
@@ -193,13 +257,17 @@ mod tests {
         (plan, consist)
     }
 
-    fn both() -> BTreeSet<StringMark> {
-        ["A", "B"].map(|mark| StringMark::new(mark).unwrap()).into()
+    fn both() -> [StringMark; 2] {
+        ["A", "B"].map(|mark| StringMark::new(mark).unwrap())
+    }
+
+    fn moves(plan: &Plan, consist: &Consist, shift: Shift) -> Vec<Move> {
+        shifted(plan, consist, &members(plan, consist, &both(), Pairs::AsOne), shift)
     }
 
     fn check(shift: Shift, expected: [(u32, u32, i64); 2]) {
         let (plan, consist) = plan();
-        let moves = shifted(&plan, &consist, &both(), shift);
+        let moves = moves(&plan, &consist, shift);
         let found: Vec<_> = moves.iter().map(|step| (step.tier, step.lane, step.front.mm())).collect();
         assert_eq!(found, expected);
     }
@@ -213,10 +281,34 @@ mod tests {
     }
 
     #[test]
+    fn a_pair_moves_as_mirror_images_unless_it_is_parted() {
+        let (mut plan, consist) = plan();
+        fixtures::place(&mut plan, "C", 20_000, (1, 6, 3_017));
+        let lead = [StringMark::new("A").unwrap()];
+        let lanes = |pairs| {
+            let shift = Shift { lanes: -2, tiers: 1, ..Shift::default() };
+            let moves = shifted(&plan, &consist, &members(&plan, &consist, &lead, pairs), shift);
+            moves.iter().map(|step| (step.string.to_string(), step.tier, step.lane)).collect::<Vec<_>>()
+        };
+        assert_eq!(lanes(Pairs::AsOne), [("A".to_owned(), 2, 3), ("C".to_owned(), 2, 8)]);
+        assert_eq!(lanes(Pairs::Apart), [("A".to_owned(), 2, 3)]);
+    }
+
+    #[test]
+    fn a_pair_that_goes_across_the_middle_changes_sides() {
+        let (mut plan, consist) = plan();
+        fixtures::place(&mut plan, "C", 20_000, (1, 6, 3_017));
+        let lead = [StringMark::new("A").unwrap()];
+        let shift = Shift { lanes: 1, ..Shift::default() };
+        let moves = shifted(&plan, &consist, &members(&plan, &consist, &lead, Pairs::AsOne), shift);
+        assert_eq!(moves.iter().map(|step| step.lane).collect::<Vec<_>>(), [6, 5]);
+    }
+
+    #[test]
     fn moving_keeps_the_hold_while_its_rack_is_under_the_string() {
         let (plan, consist) = plan();
         let shift = Shift { along: Length::from_mm(100), ..Shift::default() };
-        let change = moved(&plan, &consist, shifted(&plan, &consist, &both(), shift)).unwrap();
+        let change = move_by(&plan, &consist, &both(), Pairs::AsOne, shift).unwrap();
         assert!(matches!(change.edit, Edit::Move { .. }));
         assert!(change.said.is_empty());
     }
@@ -225,7 +317,7 @@ mod tests {
     fn moving_off_the_hold_proposes_another_and_says_so() {
         let (plan, consist) = plan();
         let shift = Shift { along: Length::from_mm(30_000), ..Shift::default() };
-        let change = moved(&plan, &consist, shifted(&plan, &consist, &both(), shift)).unwrap();
+        let change = move_by(&plan, &consist, &both(), Pairs::AsOne, shift).unwrap();
         let after = change.edit.apply(&plan).unwrap().plan;
         assert_eq!(after.placements[0].holds.len(), 1);
         assert!(
@@ -238,7 +330,7 @@ mod tests {
     #[test]
     fn nothing_moved_is_no_change() {
         let (plan, consist) = plan();
-        assert_eq!(moved(&plan, &consist, shifted(&plan, &consist, &both(), Shift::default())), None);
+        assert_eq!(move_by(&plan, &consist, &both(), Pairs::AsOne, Shift::default()), None);
     }
 
     #[test]

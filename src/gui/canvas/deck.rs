@@ -11,7 +11,8 @@ use super::{Canvas, ZoomTarget};
 use crate::drawing::{Deck, DeckLook, Form, Picture, Role, Thing, Tiers, Track};
 use crate::gui::{Request, Role as Ink, Shown};
 use crate::model::{StringMark, TrainEnd};
-use egui::{Align2, FontId, Id, Rect, Response, Sense, Ui, pos2};
+use crate::statics::PlacedString;
+use egui::{Align2, FontId, Id, Rect, Response, Sense, Ui, pos2, vec2};
 
 /// What the deck plan showed last: where, through which projection, and what of the train.
 #[derive(Clone, Copy, Debug)]
@@ -23,7 +24,9 @@ pub(super) struct DeckFrame {
 }
 
 /// What the wheel loads on each side take of the view's height: a share of it, and at most so many points.
-const WHEELS: (f32, f64) = (0.13, 48.0);
+const WHEELS: (f32, f64) = (0.12, 46.0);
+/// What the words at the upper and the lower edge of the view take of its height in points.
+const WORDS_POINTS: f32 = 13.0;
 
 /// Draws the deck plan and takes what is done to it.
 pub(super) fn deck_ui(
@@ -42,7 +45,7 @@ pub(super) fn deck_ui(
     }
     let surface = ui.scope_id().with("deck surface");
     let deck = Deck::new(shown.figures, look);
-    let projection = look_around(canvas, ui, shown, (&deck, surface), view);
+    let projection = look_around(canvas, ui, shown, (&deck, surface), view.shrink2(vec2(0.0, WORDS_POINTS)));
     canvas.deck = Some(DeckFrame { projection, look });
     let mut picture = deck.picture(shown.state, shown.style);
     // Which side is which is written at the view's edges, where it stays in sight.
@@ -57,8 +60,8 @@ pub(super) fn deck_ui(
     paint.picture(&picture);
     let band = Rect::from_min_max(rect.min, pos2(rect.right(), view.top()));
     ruler(&painter, band, &projection, shown.style, shown.theme);
-    side_words(&drawing, view, look, shown);
-    let mark = side::shown_rack_mark(&drawing, &projection, shown);
+    let mark = side::shown_rack_mark(&drawing, (view, &projection), shown);
+    side_words(&drawing, (view, mark), look, shown);
     let mut words = deck_scale_words(&projection, shown.style);
     if look.track != Track::Straight {
         words.push_str(", the curve's track drawn straight");
@@ -122,23 +125,30 @@ fn heights(canvas: &mut Canvas, deck: &Deck<'_>, view: Rect, stretch: Stretch) -
 
 /// Where across the train a thing lies, in mm.
 fn across_of(target: &ZoomTarget, shown: &Shown<'_>, deck: &Deck<'_>) -> Option<f64> {
-    let middle = |mark: &StringMark, end: Option<TrainEnd>| {
+    let middle = |mark: &StringMark, x_mm: &dyn Fn(&PlacedString) -> Option<f64>| {
         let placed =
             shown.figures.placed.iter().find(|placed| {
                 shown.plan.order.get(placed.string).is_some_and(|string| string.mark == *mark)
             })?;
-        let x = match end {
-            Some(TrainEnd::Front) => placed.front.mm() as f64,
-            Some(TrainEnd::Rear) => placed.rear.mm() as f64,
-            None => f64::midpoint(placed.front.mm() as f64, placed.rear.mm() as f64),
-        };
-        let (low, high) = deck.band_mm(placed, x);
+        let (low, high) = deck.band_mm(placed, x_mm(placed)?);
         Some(f64::midpoint(low, high))
     };
+    let rack_mm = |rack: usize| Some(shown.figures.consist.racks.get(rack)?.x.mm() as f64);
     match target {
-        ZoomTarget::Strings(marks) => middle(marks.first()?, None),
-        ZoomTarget::StringEnd(mark, end) => middle(mark, Some(*end)),
-        ZoomTarget::Train | ZoomTarget::Vehicle(_) | ZoomTarget::Rack(_) => None,
+        ZoomTarget::Strings(marks) => middle(marks.first()?, &|placed| {
+            Some(f64::midpoint(placed.front.mm() as f64, placed.rear.mm() as f64))
+        }),
+        ZoomTarget::StringEnd(mark, end) => middle(mark, &|placed| {
+            Some(if *end == TrainEnd::Front { placed.front } else { placed.rear }.mm() as f64)
+        }),
+        ZoomTarget::StringAtRack(mark, rack) => middle(mark, &|_| rack_mm(*rack)),
+        ZoomTarget::Pocket { rack, tier, lane: Some(lane) } => {
+            deck.pocket_mm(rack_mm(*rack)?, (*tier, *lane))
+        }
+        ZoomTarget::Train
+        | ZoomTarget::Vehicle(_)
+        | ZoomTarget::Rack(_)
+        | ZoomTarget::Pocket { lane: None, .. } => None,
     }
 }
 
@@ -164,21 +174,30 @@ fn marks_in_view(picture: &mut Picture, shown: &Shown<'_>, deck: &Deck<'_>, proj
     }
 }
 
-/// Which side of the train is which, and on a curve where its inside is, at the view's left edge.
-fn side_words(painter: &egui::Painter, view: Rect, look: DeckLook, shown: &Shown<'_>) {
+/// Which side of the train is which, and on a curve where its inside is, at the view's left edge; right of `mark`, the
+/// words of the rack shown, where the two would meet.
+fn side_words(
+    painter: &egui::Painter,
+    (view, mark): (Rect, Option<Rect>),
+    look: DeckLook,
+    shown: &Shown<'_>,
+) {
     let ink = shown.theme.color(Ink::WeakText);
     let inside = look.track.curvature_per_m();
-    let edges = [("right side", 1.0, Align2::LEFT_TOP), ("left side", -1.0, Align2::LEFT_BOTTOM)];
-    for (words, side, align) in edges {
+    let what = "; beside it the wheel loads against their rating";
+    let edges = [("right side", "", 1.0, Align2::LEFT_TOP), ("left side", what, -1.0, Align2::LEFT_BOTTOM)];
+    for (words, what, side, align) in edges {
         let words = match inside * side {
             toward if toward > 0.0 => format!("{words}, inside of the curve"),
             away if away < 0.0 => format!("{words}, outside of the curve"),
             _ => words.to_owned(),
         };
-        let words = format!("{words}; wheel loads against their rating");
-        let galley = painter.layout_no_wrap(words, FontId::proportional(10.0), ink);
-        let corner = align.pos_in_rect(&view.shrink2(egui::vec2(4.0, 3.0)));
-        let place = align.anchor_size(corner, galley.size());
+        let galley = painter.layout_no_wrap(format!("{words}{what}"), FontId::proportional(10.0), ink);
+        let corner = align.pos_in_rect(&view.shrink2(vec2(4.0, 1.0)));
+        let mut place = align.anchor_size(corner, galley.size());
+        if let Some(mark) = mark.filter(|mark| mark.expand(6.0).intersects(place)) {
+            place = place.translate(vec2(mark.right() + 10.0 - place.left(), 0.0));
+        }
         painter.rect_filled(place.expand(2.0), 0.0, shown.theme.color(Ink::Canvas).gamma_multiply(0.85));
         painter.galley(place.min, galley, ink);
     }

@@ -2,15 +2,18 @@
 
 use super::deck::DeckFrame;
 use super::deck_nodes::{Scene, string_id, words_at};
-use super::drag::{Drag, Origin, Target, catch_reach, caught, place_along, shifted, swap};
+use super::drag::{Drag, Origin};
+use super::lay::Pocket;
 use super::look::mix;
 use super::side::{nearest_rack, rests, tip};
-use super::{Canvas, Pocket, card, change::Shift, lay};
+use super::target::{Aim, Target, catch_reach};
+use super::{Canvas, card};
 use crate::drawing::{Deck, Point, Thing};
+use crate::gui::menus::{self, MenuOf};
 use crate::gui::{Request, Role as Ink, SelectMode, Shown, ZoomTarget};
 use crate::model::StringMark;
 use crate::units::Length;
-use egui::{Key, Modifiers, Painter, PointerButton, Pos2, Rect, Response, Stroke, StrokeKind, Ui};
+use egui::{Key, Modifiers, Painter, PointerButton, Pos2, Response, Stroke, Ui};
 
 /// Where on the deck plan a string was taken hold of.
 #[derive(Clone, Copy, Debug)]
@@ -40,6 +43,17 @@ pub(super) fn pointer_on(
     {
         requests.push(Request::ZoomTo(target));
     }
+    if let Some(at) = menus::asks(back) {
+        let of = match scene.thing_at(at) {
+            Some(Thing::String(string)) => {
+                scene.shown.plan.order.get(string).map(|string| MenuOf::String(string.mark.clone()))
+            }
+            Some(Thing::Rack(rack)) => Some(MenuOf::Rack(rack)),
+            Some(Thing::Vehicle(vehicle) | Thing::Axle { vehicle, .. }) => Some(MenuOf::Vehicle(vehicle)),
+            _ => Some(MenuOf::Train),
+        };
+        requests.extend(of.map(|of| Request::OpenMenu { of, at }));
+    }
     if back.drag_started_by(PointerButton::Primary) && !space && canvas.drag.is_none() {
         let press = ui.input(|input| input.pointer.press_origin());
         match press.and_then(|press| take_hold(scene, press, requests)) {
@@ -47,10 +61,15 @@ pub(super) fn pointer_on(
                 ui.memory_mut(|memory| memory.request_focus(string_id(ui, mark.as_str())));
                 canvas.drag = Some(drag);
             }
-            None => canvas.deck_band = press,
+            None => canvas.deck_band.begin(ui),
         }
     }
-    band_ui(canvas, ui, scene, (command || shift, back), requests);
+    if back.dragged_by(PointerButton::Middle) {
+        canvas.deck_band.end();
+    }
+    if let Some((band, mode)) = canvas.deck_band.ui(ui, scene.paint.projection.rect, scene.shown.theme) {
+        requests.push(Request::Select { strings: scene.strings_in(band), mode });
+    }
     let hovered = back.hover_pos().filter(|_| back.hovered() && canvas.drag.is_none());
     let Some(at) = hovered else { return };
     if scene.string_at(at).is_some() {
@@ -123,43 +142,10 @@ fn take_hold(scene: &Scene<'_>, press: Pos2, requests: &mut Vec<Request>) -> Opt
     Some((drag, mark.clone()))
 }
 
-/// The rubber band: what it touches is selected when it is let go.
-fn band_ui(
-    canvas: &mut Canvas,
-    ui: &Ui,
-    scene: &Scene<'_>,
-    (adds, back): (bool, &Response),
-    requests: &mut Vec<Request>,
-) {
-    if back.dragged_by(PointerButton::Middle) {
-        canvas.deck_band = None;
-    }
-    let Some(from) = canvas.deck_band else { return };
-    let (to, released, escaped) = ui.input(|input| {
-        (input.pointer.interact_pos(), input.pointer.any_released(), input.key_pressed(Key::Escape))
-    });
-    let band = Rect::from_two_pos(from, to.unwrap_or(from)).intersect(scene.paint.projection.rect);
-    if released && !escaped {
-        let mode = if adds { SelectMode::Add } else { SelectMode::Only };
-        requests.push(Request::Select { strings: scene.strings_in(band), mode });
-    }
-    if released || escaped || !ui.input(|input| input.pointer.any_down()) {
-        canvas.deck_band = None;
-        return;
-    }
-    let color = scene.shown.theme.color(Ink::SelectedEdge);
-    ui.painter().rect(band, 0.0, color.gamma_multiply(0.15), Stroke::new(1.0, color), StrokeKind::Inside);
-}
-
 /// What letting go at `at` would do; none where that is not on the deck plan.
-pub(super) fn target(
-    canvas: &Canvas,
-    shown: &Shown<'_>,
-    drag: &Drag,
-    at: Pos2,
-    modifiers: Modifiers,
-) -> Option<Target> {
-    let DeckFrame { projection, look } = canvas.deck?;
+pub(super) fn target(aim: &Aim<'_>, at: Pos2, modifiers: Modifiers) -> Option<Target> {
+    let (shown, drag) = (aim.shown, aim.drag);
+    let DeckFrame { projection, look } = aim.canvas.deck?;
     let view = projection.rect;
     let reaches = drag.origin == Origin::Deck && view.y_range().contains(at.y);
     if !reaches && !view.contains(at) {
@@ -171,27 +157,11 @@ pub(super) fn target(
     let aside_mm = drag.grip.map_or(0.0, |grip| grip.aside_mm);
     let beside_mm = deck.beside_body_mm(point)? - aside_mm;
     let pocket = deck.pocket_beside(point.across_mm, beside_mm);
-    if drag.origin == Origin::Yard {
-        return Some(place_along(canvas, shown, drag, (point.across_mm, reach), pocket));
-    }
-    let plan = &shown.settled.plan;
-    let lead = drag.strings.first().and_then(|mark| Some((plan.placement(mark)?, plan.string(mark)?)));
-    let (Some((placement, string)), Some((tier, lane))) = (lead, pocket) else {
-        return Some(Target::default());
-    };
-    let (front, snap) = caught(shown, drag, (placement, string.length), (point.across_mm, reach));
-    let in_the_way = lay::in_the_way(plan, string, Pocket { tier, lane }, front);
-    let other = in_the_way.first().map(|other| other.string.clone());
-    if let (Some(other), true, [only]) = (&other, modifiers.command, drag.strings.as_slice()) {
-        return Some(Target { change: Some(swap(only, other)), ..Target::default() });
-    }
-    let shift = Shift {
-        along: front - placement.front,
-        tiers: i64::from(tier) - i64::from(placement.tier),
-        lanes: i64::from(lane) - i64::from(placement.lane),
-    };
-    let hint = if other.is_some() && drag.strings.len() == 1 { "taken: hold Ctrl to swap" } else { "" };
-    Some(Target { change: shifted(shown, drag, shift), snap, hint, ..Target::default() })
+    Some(match (drag.origin, pocket) {
+        (_, None) => Target::default(),
+        (Origin::Yard, Some(_)) => aim.place_along((point.across_mm, reach), pocket),
+        (_, Some((tier, lane))) => aim.into_lane((point.across_mm, reach), Pocket { tier, lane }, modifiers),
+    })
 }
 
 /// Over the deck plan: where the strings of a drag were, and what they catch at.
@@ -203,7 +173,7 @@ pub(super) fn drag_marks(canvas: &Canvas, painter: &Painter, shown: &Shown<'_>, 
     let order = &shown.settled.plan.order;
     let dragged = shown.settled.placed.iter().filter(|placed| {
         deck.shows(placed)
-            && order.get(placed.string).is_some_and(|string| drag.strings.contains(&string.mark))
+            && order.get(placed.string).is_some_and(|string| drag.target.company.contains(&string.mark))
     });
     for placed in dragged {
         let edge = |upper: bool| {

@@ -6,6 +6,7 @@ use super::side::describe;
 use super::side_nodes::{focus_ring, is_activated, key_mode, speak};
 use super::{keys, lay};
 use crate::drawing::{Area, Deck, Form, Picture, Thing};
+use crate::gui::menus::{self, MenuOf};
 use crate::gui::{Pane, Request, Role as Ink, Shown};
 use crate::statics::PlacedString;
 use egui::{Id, Painter, Pos2, Rect, Sense, Stroke, Ui, WidgetInfo, pos2};
@@ -145,6 +146,10 @@ fn vehicles_ui(ui: &Ui, scene: &Scene<'_>, requests: &mut Vec<Request>) {
         if is_activated(&response) {
             requests.push(Request::SelectVehicle((!selected).then_some(at)));
         }
+        menus::ask(&response, || MenuOf::Vehicle(at), requests);
+        if response.has_focus() {
+            keys::on_vehicle(ui, at, requests);
+        }
     }
 }
 
@@ -164,6 +169,7 @@ fn racks_ui(ui: &Ui, scene: &Scene<'_>, requests: &mut Vec<Request>) {
         if is_activated(&response) {
             requests.push(Request::ShowRack(rack));
         }
+        menus::ask(&response, || MenuOf::Rack(rack), requests);
     }
 }
 
@@ -191,8 +197,10 @@ fn strings_ui(ui: &Ui, scene: &Scene<'_>, requests: &mut Vec<Request>) {
             response.request_focus();
         }
         focus_ring(ui, &response, shown);
+        menus::ask(&response, || MenuOf::String(mark.clone()), requests);
         if response.has_focus() {
             keys::keep_arrows(&response);
+            keys::to_catch(ui, shown, mark, requests);
             keys::nudge(shown, mark, keys::deck_shift(ui), requests);
             keys::take_off(ui, shown, mark, requests);
         }

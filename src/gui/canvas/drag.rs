@@ -4,18 +4,14 @@
 //! A drag changes nothing until the button is let go: each frame it works out one edit of the settled plan
 //! and asks for its preview. Escape puts everything back; so does letting go where nothing can be dropped.
 
-use super::change::{self, Change, Shift};
-use super::deck_hands::{self, Grip};
-use super::lay::{self, Pocket};
-use super::snap::{self, Moving, Snap};
+use super::deck_hands::Grip;
+use super::target::{Target, target};
+use super::typed::{Said, Typed};
 use super::{Canvas, card};
-use crate::drawing::{Point, side_pocket_at};
-use crate::edit::Edit;
 use crate::gui::{Request, Shown};
-use crate::model::{Placement, StringMark};
+use crate::model::StringMark;
 use crate::units::Length;
-use egui::{Key, Modifiers, Pos2, Rect, Ui};
-use std::collections::BTreeSet;
+use egui::{Context, Key, Pos2, Ui};
 
 /// Where strings were taken hold of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -45,25 +41,14 @@ pub struct Drag {
     pub(super) grip: Option<Grip>,
     /// What letting go now would do.
     pub(super) target: Target,
+    /// The exact place that is typed meanwhile.
+    pub(super) typed: Typed,
+    /// What the keys of this frame said.
+    said: Said,
     /// Whether a preview was asked for and not ended yet.
     previews: bool,
 }
 
-/// What letting go now would do.
-#[derive(Clone, Debug, Default)]
-pub(super) struct Target {
-    /// The edit; none: nothing.
-    pub(super) change: Option<Change>,
-    /// What the first string's end catches at.
-    pub(super) snap: Option<Snap>,
-    /// The pocket of the rack face under the pointer, on the screen.
-    pub(super) pocket: Option<Rect>,
-    /// A word of help, where one is due.
-    pub(super) hint: &'static str,
-}
-
-/// How near in points an end must come to catch.
-const CATCH_POINTS: f64 = 9.0;
 /// How near to the view's ends the pointer makes it scroll, and how fast in points per frame.
 const SCROLL_POINTS: (f32, f32) = (28.0, 14.0);
 
@@ -77,8 +62,17 @@ impl Drag {
             start_tier: None,
             grip: None,
             target: Target::default(),
+            typed: Typed::default(),
+            said: Said::Nothing,
             previews: false,
         }
+    }
+}
+
+/// Gives all keys of the frame to the drag, if there is one, so that nothing else answers to what is typed.
+pub(super) fn take_keys(canvas: &mut Canvas, ctx: &Context) {
+    if let Some(drag) = &mut canvas.drag {
+        drag.said = drag.typed.take(ctx);
     }
 }
 
@@ -96,16 +90,11 @@ pub(super) fn drag_ui(canvas: &mut Canvas, ui: &Ui, shown: &Shown<'_>, requests:
     }
     if let Some(at) = pointer {
         scroll_at_edges(canvas, ui, &drag, at);
-        drag.target = target(canvas, shown, &drag, at, modifiers);
+        drag.target = target(canvas, shown, &drag, (at, modifiers));
     }
-    if released {
+    if released || drag.said == Said::Drop {
         match drag.target.change.take() {
-            Some(change) => {
-                requests.push(Request::Edit(change.edit));
-                if !change.said.is_empty() {
-                    requests.push(Request::Say(change.said));
-                }
-            }
+            Some(change) => requests.push(change.request()),
             None => end_preview(&mut drag, requests),
         }
         return;
@@ -129,6 +118,9 @@ fn end_preview(drag: &mut Drag, requests: &mut Vec<Request>) {
 }
 
 fn scroll_at_edges(canvas: &mut Canvas, ui: &Ui, drag: &Drag, at: Pos2) {
+    if canvas.yard.is_some_and(|yard| yard.contains(at)) {
+        return;
+    }
     let views = [canvas.side.map(|side| side.projection.rect), canvas.deck.map(|deck| deck.projection.rect)];
     let Some(view) = views.into_iter().flatten().find(|view| view.y_range().contains(at.y)) else { return };
     let (edge, speed) = SCROLL_POINTS;
@@ -145,162 +137,4 @@ fn scroll_at_edges(canvas: &mut Canvas, ui: &Ui, drag: &Drag, at: Pos2) {
         canvas.stretch = Some(stretch.panned((past_left - past_right) * speed));
         ui.ctx().request_repaint();
     }
-}
-
-/// What letting go at `at` would do.
-fn target(canvas: &Canvas, shown: &Shown<'_>, drag: &Drag, at: Pos2, modifiers: Modifiers) -> Target {
-    if let Some(face) = canvas.face.as_ref().filter(|face| face.rect.contains(at)) {
-        return match face.pocket_at(at) {
-            Some((pocket, rect)) => {
-                let mut target = onto_pocket(canvas, shown, drag, (face.rack, pocket), modifiers);
-                target.pocket = Some(rect);
-                target
-            }
-            None => Target::default(),
-        };
-    }
-    if let Some(target) = deck_hands::target(canvas, shown, drag, at, modifiers) {
-        return target;
-    }
-    let Some(side) = canvas.side else { return Target::default() };
-    let view = side.projection.rect;
-    let along = if drag.origin == Origin::Side { view.y_range().contains(at.y) } else { view.contains(at) };
-    if !along {
-        return Target::default();
-    }
-    let point = Point::new(side.projection.x_mm(at.x), side.projection.up_mm(at.y));
-    let reach = catch_reach(side.projection.x_points_per_mm, modifiers);
-    match drag.origin {
-        Origin::Yard => {
-            let pocket = side_pocket_at(shown.settled, point);
-            place_along(canvas, shown, drag, (point.across_mm, reach), pocket)
-        }
-        Origin::Side | Origin::Deck | Origin::Face => move_along(shown, drag, (point, reach)),
-    }
-}
-
-/// How near an end must come to catch; never with Alt.
-pub(super) fn catch_reach(points_per_mm: f64, modifiers: Modifiers) -> Length {
-    if modifiers.alt {
-        return Length::from_mm(-1);
-    }
-    Length::from_mm_rounded((CATCH_POINTS / points_per_mm).max(1.0))
-}
-
-/// Onto a pocket of the rack face: strings on the train keep their front ends.
-fn onto_pocket(
-    canvas: &Canvas,
-    shown: &Shown<'_>,
-    drag: &Drag,
-    (rack, pocket): (usize, Pocket),
-    modifiers: Modifiers,
-) -> Target {
-    let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
-    let Some(string) = drag.strings.first().and_then(|mark| plan.string(mark)) else {
-        return Target::default();
-    };
-    if drag.origin == Origin::Yard {
-        let kept = canvas.kept.get(&string.mark).copied();
-        let front = lay::sensible_front(plan, consist, string, (pocket, Some(rack)), kept);
-        let change = change::place_all(plan, consist, &drag.strings, rack, Some((pocket, front)));
-        return Target { change, ..Target::default() };
-    }
-    let Some(lead) = plan.placement(&string.mark) else { return Target::default() };
-    let other = lay::in_the_way(plan, string, pocket, lead.front).first().map(|other| other.string.clone());
-    if let (Some(other), true, [only]) = (&other, modifiers.command, drag.strings.as_slice()) {
-        return Target { change: Some(swap(only, other)), ..Target::default() };
-    }
-    let shift = Shift {
-        tiers: i64::from(pocket.tier) - i64::from(lead.tier),
-        lanes: i64::from(pocket.lane) - i64::from(lead.lane),
-        ..Shift::default()
-    };
-    let hint = match (&other, drag.strings.len()) {
-        (Some(_), 1) => "taken: hold Ctrl to swap",
-        _ => "",
-    };
-    Target { change: shifted(shown, drag, shift), hint, ..Target::default() }
-}
-
-/// Two strings change their pockets.
-pub(super) fn swap(first: &StringMark, second: &StringMark) -> Change {
-    let edit = Edit::SwapPockets { first: first.clone(), second: second.clone() };
-    Change { edit, said: format!("{first} and {second} swap pockets") }
-}
-
-/// Along the train, with the tier that the pointer has gone to since it went down.
-fn move_along(shown: &Shown<'_>, drag: &Drag, (point, reach): (Point, Length)) -> Target {
-    let plan = &shown.settled.plan;
-    let lead = drag.strings.first().and_then(|mark| Some((plan.placement(mark)?, plan.string(mark)?)));
-    let Some((placement, string)) = lead else { return Target::default() };
-    let (front, snap) = caught(shown, drag, (placement, string.length), (point.across_mm, reach));
-    let tier = side_pocket_at(shown.settled, point).map(|(tier, _)| tier);
-    let tiers = match (drag.start_tier, tier) {
-        (Some(start), Some(tier)) => i64::from(tier) - i64::from(start),
-        _ => 0,
-    };
-    let shift = Shift { along: front - placement.front, tiers, lanes: 0 };
-    Target { change: shifted(shown, drag, shift), snap, ..Target::default() }
-}
-
-/// Where the front end of the first string comes to lie with the pointer at x, and what it catches at.
-pub(super) fn caught(
-    shown: &Shown<'_>,
-    drag: &Drag,
-    (placement, length): (&Placement, Length),
-    (x_mm, reach): (f64, Length),
-) -> (Length, Option<Snap>) {
-    let front = Length::from_mm_rounded(x_mm) - drag.grab_offset;
-    let company: BTreeSet<StringMark> = drag.strings.iter().cloned().collect();
-    let moving = Moving { placement, length, company: &company };
-    let snaps = snap::snaps(&shown.settled.plan, &shown.settled.consist, &moving);
-    let snap = snap::nearest(&snaps, front, reach).cloned();
-    (snap.as_ref().map_or(front, |snap| snap.front), snap)
-}
-
-pub(super) fn shifted(shown: &Shown<'_>, drag: &Drag, shift: Shift) -> Option<Change> {
-    let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
-    let strings = drag.strings.iter().cloned().collect();
-    change::moved(plan, consist, change::shifted(plan, consist, &strings, shift))
-}
-
-/// From the yard list onto the train: the tier under the pointer, there the free lane nearest to it.
-pub(super) fn place_along(
-    canvas: &Canvas,
-    shown: &Shown<'_>,
-    drag: &Drag,
-    (x_mm, reach): (f64, Length),
-    pocket: Option<(u32, u32)>,
-) -> Target {
-    let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
-    let Some(string) = drag.strings.first().and_then(|mark| plan.string(mark)) else {
-        return Target::default();
-    };
-    let Some((tier, lane)) = pocket else { return Target::default() };
-    let wish = Length::from_mm_rounded(x_mm) - drag.grab_offset;
-    let front_in = |pocket: Pocket| {
-        let placement = Placement {
-            string: string.mark.clone(),
-            tier: pocket.tier,
-            lane: pocket.lane,
-            front: wish,
-            holds: Vec::new(),
-            rests_on: None,
-            locked: false,
-        };
-        caught(shown, drag, (&placement, string.length), (x_mm, reach))
-    };
-    let rack = super::side::nearest_rack(shown, x_mm).unwrap_or(0);
-    let lanes = consist.racks.get(rack).map_or(0, |rack| rack.lanes_y_m.len() as u32);
-    let mut by_nearness: Vec<u32> = (1..=lanes).collect();
-    by_nearness.sort_by_key(|other| other.abs_diff(lane));
-    let pocket = by_nearness
-        .into_iter()
-        .map(|lane| Pocket { tier, lane })
-        .find(|pocket| lay::in_the_way(plan, string, *pocket, front_in(*pocket).0).is_empty())
-        .unwrap_or(Pocket { tier, lane });
-    let (front, snap) = front_in(pocket);
-    let rack = canvas.face.as_ref().map_or(rack, |face| face.rack);
-    let change = change::place_all(plan, consist, &drag.strings, rack, Some((pocket, front)));
-    Target { change, snap, ..Target::default() }
 }

@@ -5,8 +5,9 @@ use super::look::Looks;
 use super::paint::Paint;
 use super::side_nodes::{focus_ring, is_activated, key_mode, speak};
 use super::view::Projection;
-use super::{Canvas, Pocket, change, keys, lay};
-use crate::drawing::{Form, Picture, Role, Thing, rack_face};
+use super::{Canvas, Pocket, keys, lay};
+use crate::drawing::{CentreOf, Form, Picture, Role, Thing, centres, rack_face};
+use crate::gui::menus::{self, MenuOf};
 use crate::gui::{Pane, Request, Role as Ink, SelectMode, Shown};
 use crate::model::StringMark;
 use crate::units::{Length, Quantity};
@@ -38,7 +39,7 @@ impl FaceFrame {
 /// Draws the rack face and takes what is done to it.
 pub(super) fn face_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     let whole = ui.available_rect_before_wrap();
-    let back = ui.allocate_rect(whole, Sense::click());
+    let back = ui.allocate_rect(whole, Sense::click_and_drag());
     back.widget_info(|| WidgetInfo::labeled(egui::Role::Group, true, "rack face"));
     if whole.width() < 60.0 || whole.height() < HEAD_POINTS + 40.0 {
         return;
@@ -66,7 +67,8 @@ pub(super) fn face_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
     picture.shapes.retain(|shape| !is_title(shape));
     let looks = Looks::of_shown(shown);
     let projection = projection(&picture, rect);
-    let paint = Paint { painter: &painter, projection, looks: &looks };
+    let drawing = ui.painter_at(rect.expand(6.0));
+    let paint = Paint { painter: &drawing, projection, looks: &looks };
     paint.picture(&picture);
     let pockets = pocket_rects(&picture, &paint);
     if shown.focus == Some(Pane::RackFace) {
@@ -76,28 +78,41 @@ pub(super) fn face_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
         canvas.focus_next = selected.or(pockets.first()).map(|(pocket, _)| *pocket);
     }
     canvas.face = Some(FaceFrame { rect, rack, pockets: pockets.clone() });
-    for (pocket, rect) in pockets {
-        pocket_ui(canvas, ui, shown, (rack, pocket, rect), requests);
+    for (pocket, rect) in &pockets {
+        pocket_ui(canvas, ui, shown, (rack, *pocket, *rect), requests);
     }
+    menus::ask(&back, || MenuOf::Rack(rack), requests);
+    centres_ui(ui, shown, rack, &paint);
     if back.clicked() {
         requests.push(Request::Select { strings: Vec::new(), mode: SelectMode::Only });
+    }
+    if back.drag_started_by(PointerButton::Primary) && canvas.drag.is_none() {
+        canvas.face_band.begin(ui);
+    }
+    if let Some((band, mode)) = canvas.face_band.ui(ui, whole, shown.theme) {
+        let touched = pockets.iter().filter(|(_, rect)| rect.intersects(band));
+        let strings = touched.filter_map(|(pocket, _)| string_in(shown, rack, *pocket)).cloned().collect();
+        requests.push(Request::Select { strings, mode });
     }
 }
 
 /// The rack as large as it fits; what is below its deck is squeezed, and a gauge line may leave at the top.
-fn projection(picture: &Picture, rect: Rect) -> Projection {
+pub(super) fn projection(picture: &Picture, rect: Rect) -> Projection {
     let (low, high) = (picture.bounds.least, picture.bounds.most);
     let posts = picture.shapes.iter().filter(|shape| matches!(shape.role, Role::Rack | Role::RackCarrying));
     match posts.map(|shape| shape.form.bounds()).reduce(crate::drawing::Area::around) {
         Some(rack) if low.up_mm < 0.0 && rack.least.up_mm > 0.0 => {
-            let heights = [low.up_mm - 60.0, rack.least.up_mm, rack.most.up_mm + 60.0];
+            // Words above the rack stay in sight.
+            let words = picture.shapes.iter().filter(|shape| matches!(shape.form, Form::Text { .. }));
+            let top = words.map(|shape| shape.form.bounds().most.up_mm).fold(rack.most.up_mm, f64::max);
+            let heights = [low.up_mm - 60.0, rack.least.up_mm, top + 60.0];
             Projection::above_deck(rect, (low.across_mm, high.across_mm), heights)
         }
         _ => Projection::even(rect, [low.across_mm, low.up_mm], [high.across_mm, high.up_mm]),
     }
 }
 
-fn is_title(shape: &crate::drawing::Shape) -> bool {
+pub(super) fn is_title(shape: &crate::drawing::Shape) -> bool {
     shape.role == Role::Label && matches!(shape.thing, Some(Thing::Rack(_)))
 }
 
@@ -120,6 +135,23 @@ fn head_ui(ui: &mut Ui, rect: Rect, shown: &Shown<'_>, requests: &mut Vec<Reques
     if let Some(place) = consist.racks.get(rack) {
         let words = format!("at {}, seen toward the front", Quantity::length(place.x).show(shown.style));
         row.add(egui::Label::new(egui::RichText::new(words).weak()).truncate());
+    }
+}
+
+/// Names the marks of the centres of gravity.
+fn centres_ui(ui: &Ui, shown: &Shown<'_>, rack: usize, paint: &Paint<'_>) {
+    let Some(vehicle) = shown.figures.consist.racks.get(rack).map(|place| place.vehicle) else { return };
+    for centre in centres(shown.figures, shown.state, vehicle) {
+        let at = paint.projection.point(centre.at.across_mm, centre.at.up_mm);
+        let rect = Rect::from_center_size(at, egui::vec2(14.0, 14.0)).intersect(paint.projection.rect);
+        if !rect.is_positive() {
+            continue;
+        }
+        let id = ui.scope_id().with(("centre of gravity", centre.of == CentreOf::Load));
+        let response = ui.interact(rect, id, Sense::hover());
+        let words = centre.words(shown.style);
+        response.widget_info(|| WidgetInfo::labeled(egui::Role::Label, true, words.as_str()));
+        response.on_hover_text(words);
     }
 }
 
@@ -175,12 +207,13 @@ fn pocket_ui(
         let mode = if command { SelectMode::Toggle } else { SelectMode::Only };
         requests.push(Request::Select { strings: held.into_iter().cloned().collect(), mode });
     }
-    if response.drag_started_by(PointerButton::Primary)
-        && canvas.drag.is_none()
-        && let Some(mark) = held
-    {
-        take_hold(canvas, shown, mark, requests);
+    if response.drag_started_by(PointerButton::Primary) && canvas.drag.is_none() {
+        match held {
+            Some(mark) => take_hold(canvas, shown, mark, requests),
+            None => canvas.face_band.begin(ui),
+        }
     }
+    menus::ask(&response, || MenuOf::Pocket { rack, pocket }, requests);
     if response.has_focus() {
         keys_on(canvas, ui, shown, (&response, rack, pocket, held), requests);
     }
@@ -227,40 +260,6 @@ fn keys_on(
         Some(mark) => {
             requests.push(Request::Select { strings: vec![mark.clone()], mode: key_mode(ui) });
         }
-        None => put_selected(canvas, shown, (rack, pocket), requests),
-    }
-}
-
-/// Puts the selected strings into `pocket`: the first of them there, strings on the train by the same step.
-fn put_selected(
-    canvas: &Canvas,
-    shown: &Shown<'_>,
-    (rack, pocket): (usize, Pocket),
-    requests: &mut Vec<Request>,
-) {
-    let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
-    let (on_train, in_yard): (Vec<&StringMark>, Vec<&StringMark>) =
-        shown.selection.strings.iter().partition(|mark| plan.placement(mark).is_some());
-    let made = if let Some(lead) = on_train.first().and_then(|mark| plan.placement(mark)) {
-        let shift = change::Shift {
-            tiers: i64::from(pocket.tier) - i64::from(lead.tier),
-            lanes: i64::from(pocket.lane) - i64::from(lead.lane),
-            ..change::Shift::default()
-        };
-        let strings = on_train.into_iter().cloned().collect();
-        change::moved(plan, consist, change::shifted(plan, consist, &strings, shift))
-    } else {
-        let strings: Vec<StringMark> = in_yard.into_iter().cloned().collect();
-        strings.first().and_then(|mark| plan.string(mark)).and_then(|string| {
-            let kept = canvas.kept.get(&string.mark).copied();
-            let front = lay::sensible_front(plan, consist, string, (pocket, Some(rack)), kept);
-            change::place_all(plan, consist, &strings, rack, Some((pocket, front)))
-        })
-    };
-    if let Some(made) = made {
-        requests.push(Request::Edit(made.edit));
-        if !made.said.is_empty() {
-            requests.push(Request::Say(made.said));
-        }
+        None => requests.push(Request::PutInto { rack, pocket }),
     }
 }

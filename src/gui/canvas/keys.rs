@@ -1,14 +1,14 @@
 //! Keys of the drawn views: nudges of what is selected, taking off, and looking around.
 
 use super::Canvas;
-use super::change::{self, Shift};
+use super::change::{self, Change, Shift};
+use super::snap::{Along, to_next_catch};
 use super::view::Stretch;
 use crate::edit::Edit;
-use crate::gui::{Request, Shown};
+use crate::gui::{Command, Request, Shown};
 use crate::model::StringMark;
 use crate::units::Length;
 use egui::{EventFilter, Key, Modifiers, Response, Ui};
-use std::collections::BTreeSet;
 
 /// How far an arrow key moves strings along the train: plain, with Shift, with Ctrl.
 const NUDGES: [(Modifiers, i64); 3] =
@@ -33,6 +33,20 @@ pub(super) fn side_shift(ui: &Ui) -> Shift {
         shift.tiers -= i64::from(input.consume_key(Modifiers::NONE, Key::ArrowDown));
     });
     shift
+}
+
+/// Moves the selected strings to the next catch where Alt and an arrow are pressed.
+pub(super) fn to_catch(ui: &Ui, shown: &Shown<'_>, focused: &StringMark, requests: &mut Vec<Request>) {
+    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::ALT, key));
+    let way = match (pressed(Key::ArrowLeft), pressed(Key::ArrowRight)) {
+        (true, _) => Along::Forward,
+        (_, true) => Along::Rearward,
+        _ => return,
+    };
+    let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
+    let change = to_next_catch(plan, consist, &meant(shown, focused), (shown.pairs, way, shown.style));
+    requests
+        .push(change.map_or_else(|| Request::Say("Nothing further to catch at".to_owned()), Change::request));
 }
 
 /// What the arrow keys ask for on the deck plan: along the train, lanes to the right (upward on the screen) and to
@@ -68,12 +82,18 @@ pub(super) fn nudge(shown: &Shown<'_>, focused: &StringMark, shift: Shift, reque
     }
     let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
     let strings = meant(shown, focused);
-    if let Some(change) = change::moved(plan, consist, change::shifted(plan, consist, &strings, shift)) {
-        requests.push(Request::Edit(change.edit));
-        if !change.said.is_empty() {
-            requests.push(Request::Say(change.said));
-        }
-    }
+    requests.extend(change::move_by(plan, consist, &strings, shown.pairs, shift).map(Change::request));
+}
+
+/// Moves the vehicle that has the keyboard by one place in the train where Ctrl and an arrow are pressed.
+pub(super) fn on_vehicle(ui: &Ui, vehicle: usize, requests: &mut Vec<Request>) {
+    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::COMMAND, key));
+    let command = match (pressed(Key::ArrowLeft), pressed(Key::ArrowRight)) {
+        (true, _) => Command::VehicleForward,
+        (_, true) => Command::VehicleRearward,
+        _ => return,
+    };
+    requests.extend([Request::SelectVehicle(Some(vehicle)), Request::Command(command)]);
 }
 
 /// Takes the selected strings off where Delete or Backspace is pressed.
@@ -82,20 +102,19 @@ pub(super) fn take_off(ui: &Ui, shown: &Shown<'_>, focused: &StringMark, request
         input.consume_key(Modifiers::NONE, Key::Delete) || input.consume_key(Modifiers::NONE, Key::Backspace)
     });
     if pressed {
-        let strings = meant(shown, focused).into_iter().collect();
-        requests.push(Request::Edit(Edit::TakeOff { strings }));
+        requests.push(Request::Edit(Edit::TakeOff { strings: meant(shown, focused) }));
     }
 }
 
-/// The selection, if `focused` is part of it, else `focused` alone; only what is on the train.
-fn meant(shown: &Shown<'_>, focused: &StringMark) -> BTreeSet<StringMark> {
+/// The selection with `focused` first, if it is part of it, else `focused` alone; only what is on the train.
+fn meant(shown: &Shown<'_>, focused: &StringMark) -> Vec<StringMark> {
     let selected = &shown.selection.strings;
-    let on_train = |mark: &&StringMark| shown.settled.plan.placement(mark).is_some();
+    let mut strings = vec![focused.clone()];
     if selected.contains(focused) {
-        selected.iter().filter(on_train).cloned().collect()
-    } else {
-        BTreeSet::from([focused.clone()])
+        let others = selected.iter().filter(|mark| *mark != focused);
+        strings.extend(others.filter(|mark| shown.settled.plan.placement(mark).is_some()).cloned());
     }
+    strings
 }
 
 /// Looks around by keys: Home or F all, + and - nearer and farther; not while text is typed.

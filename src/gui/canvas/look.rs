@@ -101,7 +101,8 @@ pub(super) struct Looks<'a> {
     theme: &'a Theme,
     selected: BTreeSet<Thing>,
     failing: BTreeSet<Thing>,
-    pointed: Option<Thing>,
+    /// Where the finding shown is; of a bogie, its axles as well.
+    pointed: Vec<Thing>,
 }
 
 impl<'a> Looks<'a> {
@@ -122,7 +123,8 @@ impl<'a> Looks<'a> {
             .collect();
         let key = shown.selection.finding.as_ref();
         let finding = findings.iter().find(|finding| key.is_some_and(|key| key.is_of(finding)));
-        let pointed = finding.and_then(|finding| Thing::of_subject(finding.subject));
+        let place = finding.and_then(|finding| Thing::of_subject(finding.subject));
+        let pointed = place.into_iter().flat_map(|thing| with_axles(thing, shown)).collect();
         Self { theme: shown.theme, selected, failing, pointed }
     }
 
@@ -135,7 +137,7 @@ impl<'a> Looks<'a> {
     /// Whether `thing` must be seen above others.
     pub(super) fn is_emphasised(&self, thing: Option<Thing>) -> bool {
         thing.is_some_and(|thing| {
-            self.pointed == Some(thing)
+            self.pointed.contains(&thing)
                 || (matches!(thing, Thing::String(_) | Thing::StringEnd(..))
                     && self.selected.contains(&thing))
         })
@@ -164,7 +166,7 @@ impl<'a> Looks<'a> {
         if matches!(role, Role::Rack | Role::RackCarrying) && self.selected.contains(&thing) {
             look = Look::plain(color(Ink::Accent));
         }
-        if self.pointed == Some(thing) && role != Role::Label && role != Role::Figure {
+        if self.pointed.contains(&thing) && role != Role::Label && role != Role::Figure {
             look = Look { emphasised: true, ..look.edged(color(Ink::Fail), 2.0) };
         }
         look
@@ -231,6 +233,18 @@ impl<'a> Looks<'a> {
     }
 }
 
+/// A thing, and of a support the axles under it: not every picture shows both.
+fn with_axles(thing: Thing, shown: &Shown<'_>) -> Vec<Thing> {
+    let mut things = vec![thing];
+    if let Thing::Support { vehicle, support } = thing
+        && let Some(place) = shown.figures.consist.vehicles.get(vehicle)
+    {
+        let each = place.axles_per_support.max(1) as usize;
+        things.extend((support * each..(support + 1) * each).map(|axle| Thing::Axle { vehicle, axle }));
+    }
+    things
+}
+
 /// `share` of `other` in `color`.
 pub(super) fn mix(color: Color32, other: Color32, share: f32) -> Color32 {
     let blend = |a: u8, b: u8| (f32::from(a) * (1.0 - share) + f32::from(b) * share).round() as u8;
@@ -258,7 +272,7 @@ mod tests {
             theme: &Theme::LIGHT,
             selected: BTreeSet::new(),
             failing: BTreeSet::new(),
-            pointed: None,
+            pointed: Vec::new(),
         };
         let marks = [Outcome::Fail, Outcome::Near, Outcome::Undecided, Outcome::Pass].map(|outcome| {
             let look = looks.of(Role::LoadBar(outcome), None);

@@ -3,6 +3,8 @@
 //! Everything drawn is a picture of `drawing`; here it is projected, painted by role, spoken by name, and
 //! dragged. A drag works on the settled plan and asks for a preview each time its edit changes.
 
+mod across;
+mod band;
 mod card;
 mod change;
 mod deck;
@@ -10,28 +12,40 @@ mod deck_hands;
 mod deck_nodes;
 mod drag;
 mod face;
+mod fill;
 mod keys;
 mod look;
 mod marks;
 mod paint;
+mod pairs;
 mod ruler;
 mod side;
 mod side_nodes;
+mod small;
 mod snap;
 mod strips;
+mod target;
+mod typed;
 mod view;
 
 use crate::planning::lay;
-pub use change::{Change, place_free};
+pub use across::{mirrored, swapped_two};
+pub use change::{Change, place_free, put_into};
+pub(in crate::gui) use change::{Shift, move_by};
 pub use drag::{Drag, Origin};
+pub use fill::{fill_tier, strings_to_fill, tier_to_fill};
 pub use lay::{Pocket, first_free_pocket, propose_hold, rack_ref, rack_words, sensible_front};
 pub use look::{Look, Pattern, drop_look};
 pub use paint::pattern_mesh;
+pub use pairs::Pairs;
+pub(in crate::gui) use small::{small_face_ui, small_side_ui};
+pub use snap::{Along, to_next_catch};
 
 use super::{Request, Shown, ZoomTarget};
 use crate::drawing::DeckLook;
 use crate::model::{Plan, StringMark};
 use crate::units::Length;
+use band::Band;
 use deck::DeckFrame;
 use face::FaceFrame;
 use side::SideFrame;
@@ -46,10 +60,10 @@ pub struct Canvas {
     stretch: Option<Stretch>,
     /// What to bring into view with the next frame.
     zoom: Option<ZoomTarget>,
-    /// Where a rubber band began, in screen points.
-    band: Option<egui::Pos2>,
-    /// The same on the deck plan.
-    deck_band: Option<egui::Pos2>,
+    /// The rubber bands of the train side, of the deck plan and of the rack face.
+    band: Band,
+    deck_band: Band,
+    face_band: Band,
     drag: Option<Drag>,
     /// Where each string lay last, so that one that was taken off goes back there.
     kept: BTreeMap<StringMark, Length>,
@@ -57,6 +71,8 @@ pub struct Canvas {
     side: Option<SideFrame>,
     deck: Option<DeckFrame>,
     face: Option<FaceFrame>,
+    /// Where the yard list lies, to drop strings back upon.
+    yard: Option<egui::Rect>,
     /// What the deck plan should bring into view across the train with the next frame.
     across: Option<ZoomTarget>,
     /// The place across the train in the middle of a deck plan that shows only a part of it, in mm.
@@ -93,8 +109,9 @@ impl Canvas {
     pub fn wanted_tier(&self, plan: &Plan) -> Option<u32> {
         let marks = match self.across.as_ref()? {
             ZoomTarget::Strings(marks) => marks.as_slice(),
-            ZoomTarget::StringEnd(mark, _) => std::slice::from_ref(mark),
-            _ => return None,
+            ZoomTarget::StringEnd(mark, _) | ZoomTarget::StringAtRack(mark, _) => std::slice::from_ref(mark),
+            ZoomTarget::Pocket { tier, .. } => return Some(*tier),
+            ZoomTarget::Train | ZoomTarget::Vehicle(_) | ZoomTarget::Rack(_) => return None,
         };
         marks.iter().find_map(|mark| plan.placement(mark)).map(|placement| placement.tier)
     }
@@ -102,6 +119,16 @@ impl Canvas {
     /// Draws the face of the selected rack into all of `ui`.
     pub fn rack_face_ui(&mut self, ui: &mut egui::Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         face::face_ui(self, ui, shown, requests);
+    }
+
+    /// Takes the keys of this frame while a drag lasts; called before anything else sees them.
+    pub fn take_keys(&mut self, ctx: &egui::Context) {
+        drag::take_keys(self, ctx);
+    }
+
+    /// Says where the yard list lies in this frame.
+    pub fn yard_lies_at(&mut self, rect: egui::Rect) {
+        self.yard = Some(rect);
     }
 
     /// Follows a drag over all views; called last in each frame, so that the ghost lies on top.

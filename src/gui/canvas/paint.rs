@@ -20,6 +20,9 @@ const LEAST_MARK_POINTS: f32 = 5.0;
 /// Outlines lower than this are painted in one colour, without an edge.
 const SMALL_OUTLINE_POINTS: f32 = 40.0;
 
+/// By how much words may be wider than their room: a little over the edge is better than none.
+const OVER_POINTS: f32 = 3.0;
+
 /// Load bars and holds are at least this wide, so that bars of a bogie join and holds are seen on a small train.
 const LEAST_BAR_POINTS: f32 = 3.0;
 
@@ -37,18 +40,30 @@ fn around(middle: f32, width: f32) -> Rangef {
     Rangef::new(middle - width / 2.0, middle + width / 2.0)
 }
 
-/// The room of the words painted so far, by line on the screen, so that words never overlap.
-type Lines = BTreeMap<i32, Vec<Rangef>>;
+/// The words painted so far, so that words never overlap.
+#[derive(Default)]
+struct Lines {
+    /// Their room by line on the screen.
+    taken: BTreeMap<i32, Vec<Rangef>>,
+    /// Size of small words in points.
+    small: f32,
+}
+
+/// Sizes of small words in points: the largest in which the marks of all strings that can be seen have room.
+const SMALL_POINTS: [f32; 4] = [10.0, 9.5, 9.0, 8.5];
 
 impl Paint<'_> {
     /// Paints all shapes of `picture` that can be seen.
     pub(super) fn picture(&self, picture: &Picture) {
         let mut shapes = Vec::with_capacity(picture.shapes.len());
-        let mut lines = Lines::new();
+        let mut lines = Lines { small: self.small_points(picture), ..Lines::default() };
         let (mut middle, mut upper, mut words) = (Vec::new(), Vec::new(), Vec::new());
+        let mut centres = Vec::new();
         for shape in picture.shapes.iter().filter(|shape| self.sees(shape)) {
             if matches!(shape.form, Form::Text { .. }) {
                 words.push(shape);
+            } else if shape.role == Role::CentreOfGravity {
+                centres.push(shape);
             } else if self.looks.is_emphasised(shape.thing) {
                 upper.push(shape);
             } else if matches!(shape.role, Role::LoadRoom(_)) {
@@ -58,8 +73,8 @@ impl Paint<'_> {
                 middle.push(shape);
             }
         }
-        // What is selected lies above its neighbours, and words above everything.
-        for shape in middle.into_iter().chain(upper).chain(words) {
+        // What is selected lies above its neighbours, words above that, and marks of single points on top.
+        for shape in middle.into_iter().chain(upper).chain(words).chain(centres) {
             self.shape(shape, &mut shapes, &mut lines);
         }
         self.painter.extend(shapes);
@@ -74,6 +89,28 @@ impl Paint<'_> {
         let least = pos2(snap(rect.min.x), snap(rect.min.y));
         let size = vec2(snap(rect.width()).max(LEAST_POINTS), snap(rect.height()).max(LEAST_POINTS));
         Rect::from_min_size(least, size)
+    }
+
+    /// The size of the small marks of strings, the same for all of them.
+    fn small_points(&self, picture: &Picture) -> f32 {
+        let marks: Vec<(&str, f32)> = picture
+            .shapes
+            .iter()
+            .filter(|shape| shape.role == Role::Label && self.sees(shape))
+            .filter_map(|shape| match &shape.form {
+                Form::Text { words, size: TextSize::Small, room: Some(room), .. } => {
+                    Some((words.as_str(), self.rect(*room).width() + OVER_POINTS))
+                }
+                _ => None,
+            })
+            .collect();
+        let fits = |points: f32| {
+            marks.iter().all(|(words, room)| {
+                let font = FontId::proportional(points);
+                self.painter.layout_no_wrap((*words).to_owned(), font, Color32::BLACK).size().x <= *room
+            })
+        };
+        SMALL_POINTS.into_iter().find(|points| fits(*points)).unwrap_or(SMALL_POINTS[0])
     }
 
     fn point(&self, point: Point) -> Pos2 {
@@ -128,6 +165,10 @@ impl Paint<'_> {
                 }
                 shapes.push(egui::Shape::line_segment(ends, Stroke::new(look.line_width(), look.line())));
             }
+            Form::Outline(points) if shape.role == Role::CentreOfGravity => {
+                let middle = self.point(Form::Outline(points.clone()).bounds().middle());
+                centre_of_load(middle, look, shapes);
+            }
             Form::Outline(points) => match strips::slices(points, &self.projection) {
                 Some(slices) => strips::band(&slices, look, shapes),
                 None => self.outline(points, look, shapes),
@@ -178,6 +219,9 @@ impl Paint<'_> {
             }
             mesh.add_triangle(first, first + 1, first + 2);
         }
+        if matches!(look.pattern, Pattern::Hatch(_)) {
+            lie_across(&points, look.pattern_color, &mut mesh);
+        }
         shapes.push(egui::Shape::mesh(mesh));
         // The edge of a small outline would hide all of it.
         let small = bounds.height() < SMALL_OUTLINE_POINTS && !look.emphasised;
@@ -190,7 +234,8 @@ impl Paint<'_> {
     fn text(&self, shape: &Shape, look: Look, shapes: &mut Vec<egui::Shape>, lines: &mut Lines) {
         let Form::Text { at, anchor, words, size, room } = &shape.form else { return };
         let points = match size {
-            TextSize::Small => 10.0,
+            TextSize::Small if shape.role == Role::Label => lines.small,
+            TextSize::Small => SMALL_POINTS[0],
             TextSize::Normal => 12.0,
             TextSize::Large => 15.0,
         };
@@ -216,8 +261,7 @@ impl Paint<'_> {
         };
         let mut place = align.anchor_size(self.point(*at), galley.size());
         if let Some(room) = room {
-            // A little over the edge is better than a mark that only narrow letters get.
-            if galley.size().x > room.width() + 3.0 {
+            if galley.size().x > room.width() + OVER_POINTS {
                 return;
             }
             let view = self.projection.rect;
@@ -232,13 +276,15 @@ impl Paint<'_> {
             }
         }
         let line = (place.center().y / 6.0).round() as i32;
-        let meets = |other: &Rangef| place.left() < other.max + 4.0 && other.min < place.right() + 4.0;
+        // Marks that stand in pockets of their own may be close neighbours.
+        let apart = if *size == TextSize::Small && shape.role == Role::Label { 0.5 } else { 4.0 };
+        let meets = |other: &Rangef| place.left() < other.max + apart && other.min < place.right() + apart;
         // Words are about two lines high.
-        let mut near = lines.range(line - 1..=line + 1).flat_map(|(_, taken)| taken);
+        let mut near = lines.taken.range(line - 1..=line + 1).flat_map(|(_, taken)| taken);
         if near.any(meets) || !self.projection.rect.intersects(place) {
             return;
         }
-        lines.entry(line).or_default().push(place.x_range());
+        lines.taken.entry(line).or_default().push(place.x_range());
         if let Some(plate) = self.looks.plate(shape.thing) {
             shapes.push(RectShape::filled(place.shrink2(vec2(-2.0, 1.0)), 0.0, plate).into());
         }
@@ -253,6 +299,14 @@ fn centre_of_gravity(at: Pos2, look: Look, shapes: &mut Vec<egui::Shape>) {
     shapes.push(egui::Shape::circle_stroke(at, 5.0, stroke));
     shapes.push(egui::Shape::line_segment([at - vec2(7.0, 0.0), at + vec2(7.0, 0.0)], stroke));
     shapes.push(egui::Shape::line_segment([at - vec2(0.0, 7.0), at + vec2(0.0, 7.0)], stroke));
+}
+
+/// The mark of the centre of gravity of a load alone: a diamond with its corners on the cross, of one size too.
+fn centre_of_load(at: Pos2, look: Look, shapes: &mut Vec<egui::Shape>) {
+    let corners = [vec2(0.0, -6.0), vec2(6.0, 0.0), vec2(0.0, 6.0), vec2(-6.0, 0.0)].map(|away| at + away);
+    let stroke = Stroke::new(1.5, look.line());
+    shapes.push(egui::Shape::convex_polygon(corners.to_vec(), look.pattern_color, stroke));
+    shapes.push(egui::Shape::circle_filled(at, 1.5, look.line()));
 }
 
 /// A pattern over a box, as one mesh.
@@ -299,6 +353,27 @@ fn hatch(rect: Rect, step: f32, color: Color32, mesh: &mut Mesh) {
             mesh.add_triangle(first + 1, first + 2, first + 3);
         }
         x += step;
+    }
+}
+
+/// How far apart the strokes across a hatched outline lie, and how thick they are, in points.
+const ACROSS_POINTS: (f32, f32) = (4.0, 1.2);
+
+/// Level strokes across an outline, each from edge to edge.
+fn lie_across(points: &[Pos2], color: Color32, mesh: &mut Mesh) {
+    let bounds = Rect::from_points(points);
+    let (step, thick) = ACROSS_POINTS;
+    let mut y = (bounds.top() / step).ceil() * step;
+    while y < bounds.bottom() {
+        let edges = (0..points.len()).map(|at| (points[at], points[(at + 1) % points.len()]));
+        let crossed = edges.filter(|(a, b)| (a.y <= y) != (b.y <= y));
+        let mut xs: Vec<f32> = crossed.map(|(a, b)| a.x + (b.x - a.x) * (y - a.y) / (b.y - a.y)).collect();
+        xs.sort_by(f32::total_cmp);
+        for pair in xs.chunks_exact(2) {
+            let stroke = Rect::from_x_y_ranges(pair[0]..=pair[1], y - thick / 2.0..=y + thick / 2.0);
+            mesh.add_colored_rect(stroke, color);
+        }
+        y += step;
     }
 }
 
@@ -362,6 +437,16 @@ mod tests {
         assert!((area(&cut) - 10.0).abs() < 1e-4, "16 less the notch of 4 x 3 / 2");
         let back: Vec<Pos2> = outline.iter().rev().copied().collect();
         assert!((area(&triangles(&back)) - 10.0).abs() < 1e-4, "either way round");
+    }
+
+    #[test]
+    fn strokes_across_a_hatched_outline_end_at_its_edges() {
+        // A triangle 8 high: at y = 4, halfway down, it is half as wide as its foot of 20.
+        let outline = [(10.0, 0.0), (20.0, 8.0), (0.0, 8.0)].map(|(x, y)| pos2(x, y));
+        let mut mesh = Mesh::default();
+        lie_across(&outline, Color32::RED, &mut mesh);
+        let bounds = mesh.calc_bounds();
+        assert_eq!((bounds.left(), bounds.right()), (5.0, 15.0));
     }
 
     #[test]

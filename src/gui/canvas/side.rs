@@ -9,10 +9,11 @@ use super::side_nodes;
 use super::view::{Heights, Projection, Stretch};
 use super::{Canvas, lay};
 use crate::drawing::{Picture, Role, Thing, side_band_mm, train_side};
+use crate::gui::menus::{self, MenuOf};
 use crate::gui::{Request, Role as Ink, SelectMode, Shown, ZoomTarget};
 use crate::model::TrainEnd;
 use crate::units::Length;
-use egui::{Align2, FontId, Key, PointerButton, Rect, Response, Sense, Stroke, StrokeKind, Ui, pos2};
+use egui::{Align2, FontId, Key, PointerButton, Rect, Response, Sense, Stroke, Ui, pos2};
 
 /// What the train side showed last: where, and through which projection.
 #[derive(Clone, Copy, Debug)]
@@ -55,7 +56,7 @@ pub(super) fn side_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
         shown.theme,
     );
     tier_marks(&drawing, &projection, shown);
-    let mark = shown_rack_mark(&drawing, &projection, shown);
+    let mark = shown_rack_mark(&drawing, (view, &projection), shown);
     scale_note(&drawing, (view, mark), &scale_words(&projection, deck_mm, shown.style), shown);
 
     let scene = side_nodes::Scene::new(shown, &picture, &paint);
@@ -66,7 +67,7 @@ pub(super) fn side_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
 }
 
 /// The heights of the zones of a train side, and the lowest deck.
-fn heights(picture: &Picture, height: f32) -> (Heights, f64) {
+pub(super) fn heights(picture: &Picture, height: f32) -> (Heights, f64) {
     let racks = picture.shapes.iter().filter(|shape| matches!(shape.role, Role::Rack | Role::RackCarrying));
     let areas: Vec<_> = racks.map(|shape| shape.form.bounds()).collect();
     let (low, high) = (picture.bounds.least.up_mm - 250.0, picture.bounds.most.up_mm + 60.0);
@@ -100,7 +101,7 @@ pub(super) fn look_around(
     }
     if back.is_some_and(|back| pans(canvas, back)) {
         stretch = stretch.panned(ui.input(|input| input.pointer.delta()).x);
-        canvas.band = None;
+        canvas.band.end();
     }
     if stretch != before {
         canvas.stretch = Some(stretch);
@@ -137,7 +138,7 @@ fn bring_into_view(
             let margin = (mm(place.rear) - mm(place.front)) * 0.2;
             Some(Stretch::fit(mm(place.front) - margin, mm(place.rear) + margin, width))
         }
-        ZoomTarget::Rack(rack) => {
+        ZoomTarget::Rack(rack) | ZoomTarget::StringAtRack(_, rack) | ZoomTarget::Pocket { rack, .. } => {
             let x = mm(consist.racks.get(*rack)?.x);
             Some(now.unwrap_or(Stretch::fit(0.0, length_mm, width)).showing(x, width))
         }
@@ -175,8 +176,9 @@ fn background(
     let adds = ui.input(|input| input.modifiers.command || input.modifiers.shift);
     let mode = if adds { SelectMode::Add } else { SelectMode::Only };
     if back.drag_started_by(PointerButton::Primary) && !space && canvas.drag.is_none() {
-        canvas.band = ui.input(|input| input.pointer.press_origin());
+        canvas.band.begin(ui);
     }
+    menus::ask(back, || MenuOf::Train, requests);
     if back.clicked() {
         if !adds {
             requests.push(Request::Select { strings: Vec::new(), mode });
@@ -186,21 +188,9 @@ fn background(
                 .extend(nearest_rack(scene.shown, scene.paint.projection.x_mm(at.x)).map(Request::ShowRack));
         }
     }
-    let Some(from) = canvas.band else { return };
-    let (to, released, escaped) = ui.input(|input| {
-        (input.pointer.interact_pos(), input.pointer.any_released(), input.key_pressed(Key::Escape))
-    });
-    let band = Rect::from_two_pos(from, to.unwrap_or(from)).intersect(scene.paint.projection.rect);
-    if released && !escaped {
-        let strings = side_nodes::strings_in(scene, band);
-        requests.push(Request::Select { strings, mode });
+    if let Some((band, mode)) = canvas.band.ui(ui, scene.paint.projection.rect, scene.shown.theme) {
+        requests.push(Request::Select { strings: side_nodes::strings_in(scene, band), mode });
     }
-    if released || escaped || !ui.input(|input| input.pointer.any_down()) {
-        canvas.band = None;
-        return;
-    }
-    let color = scene.shown.theme.color(Ink::SelectedEdge);
-    ui.painter().rect(band, 0.0, color.gamma_multiply(0.15), Stroke::new(1.0, color), StrokeKind::Inside);
 }
 
 /// The rack of the consist nearest to x.
@@ -232,7 +222,7 @@ fn tier_marks(painter: &egui::Painter, projection: &Projection, shown: &Shown<'_
 /// A thin line over the whole height at the rack that the rack face shows, with its name.
 pub(super) fn shown_rack_mark(
     painter: &egui::Painter,
-    projection: &Projection,
+    (view, projection): (Rect, &Projection),
     shown: &Shown<'_>,
 ) -> Option<Rect> {
     let consist = &shown.settled.consist;
@@ -242,7 +232,6 @@ pub(super) fn shown_rack_mark(
         return None;
     }
     let color = shown.theme.color(Ink::Accent);
-    let view = projection.rect;
     painter.extend(egui::Shape::dashed_line(
         &[pos2(x, view.top()), pos2(x, view.bottom())],
         Stroke::new(1.0, color),
@@ -279,10 +268,11 @@ pub(super) fn scale_note(
 fn tooltip(ui: &Ui, scene: &side_nodes::Scene<'_>, back: &Response) {
     let pointer = ui.input(|input| input.pointer.hover_pos());
     let Some(at) = pointer.filter(|at| scene.paint.projection.rect.contains(*at)) else { return };
-    let Some(thing) = hit(scene.picture, scene.paint, at) else { return };
-    if !rests(ui, at) {
-        return;
+    let mut thing = hit(scene.picture, scene.paint, at);
+    if !matches!(thing, Some(Thing::String(_) | Thing::StringEnd(..) | Thing::Hold { .. })) {
+        thing = scene.string_near(at).map(Thing::String).or(thing);
     }
+    let Some(thing) = thing.filter(|_| rests(ui, at)) else { return };
     tip(ui, back.id, describe(thing, scene.shown));
 }
 

@@ -7,10 +7,11 @@ use super::side::{describe, nearest_rack};
 use super::{Canvas, lay};
 use crate::drawing::{Area, Form, Picture, Point, Thing, side_pocket_at};
 use crate::gui::focus;
+use crate::gui::menus::{self, MenuOf};
 use crate::gui::{Pane, Request, Role as Ink, SelectMode, Shown, ZoomTarget};
 use crate::model::StringMark;
 use crate::units::Length;
-use egui::{Key, PointerButton, Rect, Response, Sense, Stroke, StrokeKind, Ui, WidgetInfo};
+use egui::{Key, PointerButton, Pos2, Rect, Response, Sense, Stroke, StrokeKind, Ui, WidgetInfo};
 use std::collections::BTreeMap;
 
 /// What the train side shows in this frame.
@@ -32,12 +33,36 @@ impl<'a> Scene<'a> {
         Self { shown, picture, paint, areas }
     }
 
+    /// The string (an index into the order) that a point of the screen means: the nearest one a few points away. On
+    /// a rack only what lies under the point counts, so that racks can be chosen between strings.
+    pub(super) fn string_near(&self, at: Pos2) -> Option<usize> {
+        if !self.paint.projection.rect.contains(at) {
+            return None;
+        }
+        let figures = self.shown.figures;
+        let beside_rack = |x: f32| (x - at.x).abs() > RACK_POINTS;
+        let free =
+            figures.consist.racks.iter().all(|rack| beside_rack(self.paint.projection.x(rack.x.mm() as f64)));
+        let slop = if free { SLOP_POINTS } else { 0.0 };
+        let present = figures.present(self.shown.state).filter_map(|placed| {
+            let rect = self.rect(Thing::String(placed.string))?;
+            Some((rect.distance_to_pos(at), placed.string))
+        });
+        let nearest = present.min_by(|a, b| a.0.total_cmp(&b.0));
+        nearest.filter(|(away, _)| *away <= slop).map(|(_, string)| string)
+    }
+
     /// Where a thing lies on the screen, cut to the view; none where it cannot be seen.
     pub(super) fn rect(&self, thing: Thing) -> Option<Rect> {
         let rect = self.paint.rect(*self.areas.get(&thing)?).intersect(self.paint.projection.rect);
         rect.is_positive().then_some(rect)
     }
 }
+
+/// How far from a thin string in points the pointer still means it, where no other is nearer.
+const SLOP_POINTS: f32 = 5.0;
+/// How far from a rack in points the pointer means the rack, where no string is under it.
+const RACK_POINTS: f32 = 2.0;
 
 /// Makes nodes for everything that can be seen: vehicles below racks below strings.
 pub(super) fn nodes_ui(canvas: &mut Canvas, ui: &Ui, scene: &Scene<'_>, requests: &mut Vec<Request>) {
@@ -76,6 +101,10 @@ fn vehicles_ui(ui: &Ui, scene: &Scene<'_>, requests: &mut Vec<Request>) {
         if response.double_clicked() {
             requests.push(Request::ZoomTo(ZoomTarget::Vehicle(place.vehicle)));
         }
+        menus::ask(&response, || MenuOf::Vehicle(place.vehicle), requests);
+        if response.has_focus() {
+            keys::on_vehicle(ui, place.vehicle, requests);
+        }
     }
 }
 
@@ -99,12 +128,15 @@ fn racks_ui(ui: &Ui, scene: &Scene<'_>, requests: &mut Vec<Request>) {
         if response.clicked() {
             requests.push(Request::ShowRack(index));
         }
+        menus::ask(&response, || MenuOf::Rack(index), requests);
     }
 }
 
 fn strings_ui(canvas: &mut Canvas, ui: &Ui, scene: &Scene<'_>, requests: &mut Vec<Request>) {
     let shown = scene.shown;
     let mut focus = shown.focus == Some(Pane::TrainSide);
+    let pointer = ui.input(|input| input.pointer.hover_pos()).filter(|_| canvas.drag.is_none());
+    let near = pointer.and_then(|at| Some((scene.string_near(at)?, at)));
     let any_selected = shown
         .figures
         .present(shown.state)
@@ -114,8 +146,12 @@ fn strings_ui(canvas: &mut Canvas, ui: &Ui, scene: &Scene<'_>, requests: &mut Ve
         let Some(string) = shown.plan.order.get(placed.string) else { continue };
         let Some(rect) = scene.rect(Thing::String(placed.string)) else { continue };
         let mark = &string.mark;
-        let response =
-            ui.interact(rect, ui.scope_id().with(("string", mark.as_str())), Sense::click_and_drag());
+        // A string a few points high is caught by a pointer beside it as well.
+        let caught = near.filter(|(string, _)| *string == placed.string);
+        let reach = caught.map_or(rect, |(_, at)| rect.union(Rect::from_pos(at)));
+        let id = ui.scope_id().with(("string", mark.as_str()));
+        let mut response = ui.interact(reach, id, Sense::click_and_drag());
+        response.rect = rect;
         let selected = shown.selection.strings.contains(mark);
         response.widget_info(|| {
             WidgetInfo::selected(
@@ -133,8 +169,10 @@ fn strings_ui(canvas: &mut Canvas, ui: &Ui, scene: &Scene<'_>, requests: &mut Ve
         focus_ring(ui, &response, shown);
         if response.hovered() && canvas.drag.is_none() {
             ui.ctx().set_cursor_icon(egui::CursorIcon::Grab);
+            pointed_at(ui, rect, shown);
         }
         pointer_on(canvas, scene, &response, mark, requests);
+        menus::ask(&response, || MenuOf::String(mark.clone()), requests);
         if response.has_focus() {
             keys_on(ui, shown, &response, mark, requests);
         }
@@ -183,6 +221,7 @@ fn pointer_on(
 
 fn keys_on(ui: &Ui, shown: &Shown<'_>, response: &Response, mark: &StringMark, requests: &mut Vec<Request>) {
     keys::keep_arrows(response);
+    keys::to_catch(ui, shown, mark, requests);
     keys::nudge(shown, mark, keys::side_shift(ui), requests);
     keys::take_off(ui, shown, mark, requests);
     if is_activated(response) {
@@ -208,6 +247,14 @@ pub(super) fn speak(ui: &Ui, response: &Response, thing: Thing, shown: &Shown<'_
 
 /// Rings around the focus are at least this high.
 const LEAST_RING_POINTS: f32 = 14.0;
+
+/// Shows which string a press would take hold of, where it is too thin for that to be plain.
+fn pointed_at(ui: &Ui, rect: Rect, shown: &Shown<'_>) {
+    if rect.height() < LEAST_RING_POINTS {
+        let stroke = Stroke::new(1.0, shown.theme.color(Ink::Text));
+        ui.painter().rect_stroke(rect.expand(1.0), 0.0, stroke, StrokeKind::Outside);
+    }
+}
 
 /// Shows where the keyboard is.
 pub(super) fn focus_ring(ui: &Ui, response: &Response, shown: &Shown<'_>) {

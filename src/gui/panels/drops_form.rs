@@ -15,6 +15,11 @@ pub(super) struct Chosen {
 const ENDS: [(TrainEnd, &str); 2] = [(TrainEnd::Front, "over the front"), (TrainEnd::Rear, "over the rear")];
 
 impl Chosen {
+    /// The drop with this index.
+    pub(super) fn of(drop: usize) -> Self {
+        Self { drop }
+    }
+
     /// Draws the list of drops and the form of the one chosen.
     pub(super) fn ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         let drops = &shown.plan.drops;

@@ -2,6 +2,7 @@
 
 use super::findings::use_words;
 use super::mark::{mark_ui, role_of};
+use super::mends::Mender;
 use crate::checks::{Comparison, Finding, Outcome, Sense};
 use crate::edit::Edit;
 use crate::gui::today::today;
@@ -29,25 +30,16 @@ impl Acceptor {
         &mut self,
         ui: &mut Ui,
         shown: &Shown<'_>,
-        finding: &Finding,
+        (finding, mender): (&Finding, &mut Mender),
         requests: &mut Vec<Request>,
     ) {
-        ui.horizontal(|ui| {
-            mark_ui(ui, finding.outcome);
-            let color = shown.theme.color(role_of(finding.outcome));
-            ui.label(RichText::new(finding.outcome.word()).strong().color(color));
-            ui.strong(finding.check.title);
-        });
+        title_ui(ui, shown, finding, requests);
         ui.label(finding.what.show(shown.style));
         if let Some(comparison) = finding.comparison {
             comparison_ui(ui, shown, comparison, finding.outcome);
-            let how = ui.button("How?").on_hover_text("How the figure came about, step by step");
-            let how = how.accessible_name(format!("How? {}", finding.check.title));
-            if how.clicked() {
-                requests.push(Request::ShowWorking(How::Finding(FindingKey::of(finding))));
-            }
         }
         states_ui(ui, shown, finding, requests);
+        mender.ui(ui, shown, settled(shown, finding), requests);
         if !finding.mend.is_empty() {
             ui.label(RichText::new("To mend").strong());
             ui.label(finding.mend.show(shown.style));
@@ -121,6 +113,27 @@ impl Acceptor {
     }
 }
 
+/// Outcome and check, and the way to how the figure came about.
+fn title_ui(ui: &mut Ui, shown: &Shown<'_>, finding: &Finding, requests: &mut Vec<Request>) {
+    ui.horizontal(|ui| {
+        mark_ui(ui, finding.outcome);
+        let color = shown.theme.color(role_of(finding.outcome));
+        ui.label(RichText::new(finding.outcome.word()).strong().color(color));
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            if finding.comparison.is_some() {
+                let how = ui.button("How?").on_hover_text("How the figure came about, step by step");
+                let how = how.accessible_name(format!("How? {}", finding.check.title));
+                if how.clicked() {
+                    requests.push(Request::ShowWorking(How::Finding(FindingKey::of(finding))));
+                }
+            }
+            ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
+                ui.add(egui::Label::new(RichText::new(finding.check.title).strong()).truncate());
+            });
+        });
+    });
+}
+
 /// The finding over all states of the plan as it is.
 fn settled<'a>(shown: &Shown<'a>, finding: &'a Finding) -> &'a Finding {
     let key = FindingKey::of(finding);
@@ -145,15 +158,14 @@ pub(super) fn comparison_ui(ui: &mut Ui, shown: &Shown<'_>, comparison: Comparis
         Sense::AtMost => "at most",
         Sense::AtLeast => "at least",
     };
-    egui::Grid::new("comparison").num_columns(2).spacing([10.0, 2.0]).show(ui, |ui| {
-        for (name, value) in [
-            ("Found", comparison.demand.show(style)),
-            (allowed, comparison.capacity.show(style)),
-            ("Margin", comparison.margin().show(style)),
-            ("Used", use_words(comparison)),
-        ] {
-            ui.weak(name);
-            ui.label(value);
+    let found = [("Found", comparison.demand.show(style)), ("Used", use_words(comparison))];
+    let limit = [(allowed, comparison.capacity.show(style)), ("margin", comparison.margin().show(style))];
+    egui::Grid::new("comparison").num_columns(4).spacing([10.0, 2.0]).show(ui, |ui| {
+        for pair in found.into_iter().zip(limit) {
+            for (name, value) in [pair.0, pair.1] {
+                ui.weak(name);
+                ui.label(value);
+            }
             ui.end_row();
         }
     });

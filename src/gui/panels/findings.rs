@@ -1,11 +1,14 @@
 //! The findings: what every check says, the worst first, each with its place and its figures.
 
 use super::finding_details::Acceptor;
+use super::findings_filter::{Filter, Listed};
 use super::mark::{mark_ui, paint_mark, role_of};
+use super::mends::Mender;
 use crate::checks::{Comparison, Finding, Outcome, REGISTRY};
-use crate::gui::commands::Pane;
-use crate::gui::{FindingKey, Request, Role, Shown};
-use egui::{Align2, FontId, Key, Rect, RichText, ScrollArea, Sense, TextEdit, Ui, WidgetInfo, pos2, vec2};
+use crate::gui::commands::{Command, Pane};
+use crate::gui::menus::{self, MenuOf};
+use crate::gui::{FindingKey, Request, Role, Settling, Shown};
+use egui::{Align2, FontId, Key, Rect, RichText, ScrollArea, Sense, Ui, WidgetInfo, pos2, vec2};
 
 const ROW_POINTS: f32 = 38.0;
 const HEADING_POINTS: f32 = 24.0;
@@ -15,11 +18,13 @@ const MOST_ALIKE: usize = 4;
 /// What the list lets through, and the form for accepting.
 #[derive(Debug, Default)]
 pub(in crate::gui) struct Findings {
-    hidden: Vec<Outcome>,
-    search: String,
+    filter: Filter,
+    /// The finding that was chosen in the frame before; another one is brought into view.
+    seen: Option<FindingKey>,
     /// Checks with many like findings that are listed in full, by outcome.
     unfolded: Vec<(Outcome, &'static str)>,
     acceptor: Acceptor,
+    mender: Mender,
 }
 
 enum Line<'f> {
@@ -39,78 +44,73 @@ impl Line<'_> {
 }
 
 impl Findings {
+    /// Leads the keyboard to what can be done about the finding shown.
+    pub(in crate::gui) fn go_to_acceptance(&mut self) {
+        self.acceptor.go_to();
+    }
+
     /// Draws the panel.
     pub(in crate::gui) fn ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+        // While a mend is pointed at, the list stays that of the plan as it is: nothing may jump under the pointer.
+        let calm = Shown {
+            plan: &shown.settled.plan,
+            figures: shown.settled,
+            assessment: shown.settled_assessment,
+            preview: None,
+            ..*shown
+        };
+        let shown = if self.mender.is_previewing(shown) { &calm } else { shown };
         ui.horizontal(|ui| {
             ui.heading("Findings");
-            ui.weak(match shown.preview {
-                Some(_) => "of the state shown, while you drag",
-                None => "over all states",
+            ui.weak(match (shown.preview, shown.settling) {
+                (Some(_), _) => "of the state shown, while you drag",
+                (None, Settling::Done) => "over all states",
+                (None, _) => "of the state shown",
             });
+            steps_ui(ui, requests);
         });
-        self.filter_ui(ui, shown);
+        self.filter.ui(ui, shown);
         preview_ui(ui, shown);
         let chosen = shown.selection.finding.as_ref();
         let finding = chosen.and_then(|key| shown.assessment.findings.iter().find(|f| key.is_of(f)));
         if let Some(finding) = finding {
-            let height = (ui.available_height() * 0.42).max(160.0);
+            let height = (ui.available_height() * 0.58).max(160.0);
             let frame = egui::Frame::new().inner_margin(egui::Margin { top: 6, ..Default::default() });
             let panel = egui::Panel::bottom(("finding details", (height / 60.0) as i32)).resizable(true);
             panel.default_size(height).min_size(80.0).frame(frame).show(ui, |ui| {
                 ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
-                    self.acceptor.details_ui(ui, shown, finding, requests);
+                    self.acceptor.details_ui(ui, shown, (finding, &mut self.mender), requests);
                 });
             });
         }
+        self.mender.end_frame(requests);
         egui::CentralPanel::no_frame().show(ui, |ui| self.list_ui(ui, shown, requests));
     }
 
-    fn filter_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>) {
-        let search = TextEdit::singleline(&mut self.search).hint_text("Search").desired_width(f32::INFINITY);
-        ui.add(search).accessible_name("Search findings");
-        ui.horizontal_wrapped(|ui| {
-            for outcome in Outcome::ALL {
-                let count = shown.assessment.count(outcome);
-                if count == 0 {
-                    continue;
-                }
-                let on = !self.hidden.contains(&outcome);
-                let words = format!("{} {count}", outcome.word());
-                if ui.selectable_label(on, words).on_hover_text("Show or hide these").clicked() {
-                    if on {
-                        self.hidden.push(outcome);
-                    } else {
-                        self.hidden.retain(|hidden| *hidden != outcome);
-                    }
-                }
-            }
-        });
-        ui.add_space(2.0);
+    /// The finding beside the one chosen in what is listed, by a step forward or back.
+    pub(in crate::gui) fn beside(
+        &self,
+        listed: &Listed<'_>,
+        chosen: Option<&FindingKey>,
+        step: isize,
+    ) -> Option<FindingKey> {
+        self.filter.beside(listed, chosen, step)
     }
 
     fn lines<'f>(&self, shown: &Shown<'f>) -> Vec<Line<'f>> {
-        let wanted = self.search.to_lowercase();
         let mut lines = Vec::new();
-        for outcome in Outcome::ALL.into_iter().filter(|outcome| !self.hidden.contains(outcome)) {
-            let of_it: Vec<&Finding> = shown
-                .assessment
-                .findings
-                .iter()
-                .filter(|finding| finding.outcome == outcome)
-                .filter(|finding| wanted.is_empty() || search_text(finding, shown).contains(&wanted))
-                .collect();
-            if !of_it.is_empty() {
-                lines.push(Line::Heading(outcome, of_it.len()));
-                self.push_by_check(&mut lines, &of_it, !wanted.is_empty());
-            }
+        let listed = self.filter.list(&Listed::of(shown));
+        for of_it in listed.chunk_by(|a, b| a.outcome == b.outcome) {
+            lines.push(Line::Heading(of_it[0].outcome, of_it.len()));
+            self.push_by_check(&mut lines, of_it);
         }
         lines
     }
 
     /// Of many findings of one check in a row, the first and a line that unfolds the rest.
-    fn push_by_check<'f>(&self, lines: &mut Vec<Line<'f>>, of_it: &[&'f Finding], searching: bool) {
+    fn push_by_check<'f>(&self, lines: &mut Vec<Line<'f>>, of_it: &[&'f Finding]) {
         for run in of_it.chunk_by(|a, b| a.check.id == b.check.id) {
-            if run.len() <= MOST_ALIKE || searching {
+            if run.len() <= MOST_ALIKE || self.filter.is_searching() {
                 lines.extend(run.iter().copied().map(Line::Finding));
                 continue;
             }
@@ -123,10 +123,29 @@ impl Findings {
         }
     }
 
+    /// Unfolds the rest of many like findings where the one that was just chosen is among them.
+    fn unfold_to(&mut self, shown: &Shown<'_>, key: &FindingKey) {
+        let listed = self.filter.list(&Listed::of(shown));
+        let Some(chosen) = listed.iter().find(|finding| key.is_of(finding)) else { return };
+        let kind = (chosen.outcome, chosen.check.id);
+        let first = listed.iter().find(|finding| (finding.outcome, finding.check.id) == kind);
+        if first.is_some_and(|first| !key.is_of(first)) && !self.unfolded.contains(&kind) {
+            self.unfolded.push(kind);
+        }
+    }
+
     fn list_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+        let newly_chosen = shown.selection.finding.clone().filter(|key| self.seen.as_ref() != Some(key));
+        self.seen.clone_from(&shown.selection.finding);
+        if let Some(key) = &newly_chosen {
+            self.unfold_to(shown, key);
+        }
         let lines = self.lines(shown);
         if lines.is_empty() {
-            ui.weak("No finding fits the search and the filters.");
+            ui.weak("No finding fits the search and the choices above.");
+            if ui.button("List all findings").clicked() {
+                self.filter.clear();
+            }
         }
         let total: f32 = lines.iter().map(Line::height).sum();
         let mut focus = shown.focus == Some(Pane::Findings);
@@ -137,16 +156,21 @@ impl Findings {
             let mut y = 0.0;
             for line in &lines {
                 let height = line.height();
+                let row = Rect::from_min_size(
+                    pos2(ui.max_rect().left(), top + y),
+                    vec2(ui.max_rect().width(), height),
+                );
+                let is_new = |finding: &Finding| newly_chosen.as_ref().is_some_and(|key| key.is_of(finding));
+                if matches!(line, Line::Finding(finding) if is_new(finding)) {
+                    ui.scroll_to_rect(row, None);
+                }
                 // A little more than what is seen, so that the keyboard reaches the next row.
                 if y + height >= view.min.y - ROW_POINTS && y <= view.max.y + ROW_POINTS {
-                    let rect = Rect::from_min_size(
-                        pos2(ui.max_rect().left(), top + y),
-                        vec2(ui.max_rect().width(), height),
-                    );
                     match line {
-                        Line::Heading(outcome, count) => heading_ui(ui, rect, *outcome, *count),
+                        Line::Heading(outcome, count) => heading_ui(ui, row, *outcome, *count),
                         Line::Finding(finding) => {
-                            let key = row_ui(ui, rect, shown, finding, std::mem::take(&mut focus));
+                            let focus = std::mem::take(&mut focus);
+                            let key = row_ui(ui, row, shown, (finding, focus), requests);
                             // Enter once more goes on to what can be done about it.
                             if key.is_some() && key == shown.selection.finding && by_key(ui) {
                                 self.acceptor.go_to();
@@ -154,7 +178,7 @@ impl Findings {
                             requests.extend(key.map(Request::ShowFinding));
                         }
                         Line::Fold(first, more, unfolded) => {
-                            if fold_ui(ui, rect, first, (*more, *unfolded)) {
+                            if fold_ui(ui, row, first, (*more, *unfolded)) {
                                 toggled = Some((first.outcome, first.check.id));
                             }
                         }
@@ -170,11 +194,6 @@ impl Findings {
             }
         }
     }
-}
-
-fn search_text(finding: &Finding, shown: &Shown<'_>) -> String {
-    format!("{} {} {}", finding.check.title, finding.things.join(" "), finding.what.show(shown.style))
-        .to_lowercase()
 }
 
 fn heading_ui(ui: &mut Ui, rect: Rect, outcome: Outcome, count: usize) {
@@ -193,6 +212,19 @@ fn heading_ui(ui: &mut Ui, rect: Rect, outcome: Outcome, count: usize) {
         theme.color(role_of(outcome)),
     );
     painter.hline(rect.x_range(), rect.bottom() - 1.0, (1.0, theme.color(Role::Line)));
+}
+
+/// Buttons that go to the finding before and after.
+fn steps_ui(ui: &mut Ui, requests: &mut Vec<Request>) {
+    ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+        for (sign, command) in [("▶", Command::FindingAfter), ("◀", Command::FindingBefore)] {
+            let button = ui.add(egui::Button::new(sign)).accessible_name(command.title());
+            let hover = format!("{} ( {} )", command.title(), command.keys().join(", "));
+            if button.on_hover_text(hover).clicked() {
+                requests.push(Request::Command(command));
+            }
+        }
+    });
 }
 
 /// The line that unfolds or folds the rest of many like findings; whether it was pressed.
@@ -214,7 +246,13 @@ fn fold_ui(ui: &mut Ui, rect: Rect, first: &Finding, state: (usize, bool)) -> bo
 }
 
 /// One finding in two lines; gives its key when it is chosen.
-fn row_ui(ui: &mut Ui, rect: Rect, shown: &Shown<'_>, finding: &Finding, focus: bool) -> Option<FindingKey> {
+fn row_ui(
+    ui: &mut Ui,
+    rect: Rect,
+    shown: &Shown<'_>,
+    (finding, focus): (&Finding, bool),
+    requests: &mut Vec<Request>,
+) -> Option<FindingKey> {
     let key = FindingKey::of(finding);
     let id = ui.scope_id().with(("finding", finding.outcome.word(), key.check, &key.things));
     let response = ui.interact(rect, id, Sense::click());
@@ -250,6 +288,7 @@ fn row_ui(ui: &mut Ui, rect: Rect, shown: &Shown<'_>, finding: &Finding, focus: 
     text_line(ui, &painter, pos2(rect.left() + 22.0, rect.top() + 3.0), (&first, width), Role::Text);
     let width = rect.width() - 26.0;
     text_line(ui, &painter, pos2(rect.left() + 22.0, rect.top() + 20.0), (&what, width), Role::WeakText);
+    menus::ask(&response, || MenuOf::Finding(key.clone()), requests);
     let response = response.on_hover_text(what);
     (response.clicked() || (response.has_focus() && by_key(ui))).then_some(key)
 }

@@ -29,7 +29,12 @@ fn how_menu_ui(ui: &mut Ui, shown: &Shown<'_>, thing: Subject, requests: &mut Ve
 }
 
 /// Draws the list of the figures of `thing`; of a figure that it has at many places, a list of the places.
-pub(super) fn how_list_ui(ui: &mut Ui, shown: &Shown<'_>, thing: Subject, requests: &mut Vec<Request>) {
+pub(in crate::gui) fn how_list_ui(
+    ui: &mut Ui,
+    shown: &Shown<'_>,
+    thing: Subject,
+    requests: &mut Vec<Request>,
+) {
     let figures = shown.figures;
     let asked: Vec<Question> =
         questions(figures).into_iter().filter(|question| is_of(question.subject, thing)).collect();

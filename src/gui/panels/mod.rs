@@ -10,15 +10,19 @@ pub(super) mod top_bar;
 pub(super) mod working;
 pub(super) mod yard;
 
+pub(super) use how::how_list_ui;
+
 mod add_strings;
 mod asked_form;
 mod drops_form;
 mod figure_rows;
 mod finding_details;
+pub(super) mod findings_filter;
 mod gather;
 mod how;
 mod judge;
 mod limits_form;
+mod mends;
 mod new_types;
 mod order_form;
 mod plan_form;

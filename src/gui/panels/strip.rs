@@ -2,6 +2,7 @@
 //! balance of each drawn over it.
 
 use crate::gui::commands::Pane;
+use crate::gui::menus::{self, MenuOf};
 use crate::gui::{Request, Role, Shown};
 use crate::model::LimitKind;
 use crate::statics::{StateKind, StateRule, SupportLoads};
@@ -220,6 +221,7 @@ fn cell_ui(ui: &mut Ui, shown: &Shown<'_>, cell: Rect, state: usize, requests: &
             theme.color(ink),
         );
     }
+    menus::ask(&response, || MenuOf::State(state), requests);
     let by_key = response.has_focus() && ui.input(|i| i.key_pressed(Key::Enter) || i.key_pressed(Key::Space));
     if response.on_hover_text(title).clicked() || by_key {
         requests.push(Request::ShowState(state));

@@ -1,15 +1,16 @@
 //! The lower middle: figures in tables, and the forms that set up the plan, in tabs.
 
-use super::how::how_list_ui;
 use super::working::{How, Workings};
 use super::{
     drops_form, figure_rows, limits_form, order_form, plan_form, route_form, sections_form, train_form,
     types_form,
 };
+use crate::checks::Subject;
 use crate::gui::commands::Pane;
-use crate::gui::{Request, Shown};
-use egui::{Align, Event, Key, Layout, RichText, ScrollArea, Sense, Ui};
-use egui_extras::{Column, TableBuilder};
+use crate::gui::{Request, Role, Shown, focus, menus};
+use crate::working::Question;
+use egui::{Align, Event, EventFilter, Key, Layout, Rect, Response, RichText, ScrollArea, Sense, Ui};
+use egui_extras::{Column, TableBuilder, TableRow};
 
 /// A tab of the lower middle.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -86,6 +87,8 @@ pub(in crate::gui) struct Tables {
     /// The tab shown.
     pub(in crate::gui) tab: Tab,
     sort: Sort,
+    /// The column that the keyboard is in.
+    column: usize,
     workings: Workings,
     types: types_form::Chosen,
     sections: sections_form::Chosen,
@@ -100,11 +103,50 @@ struct Sort {
     falling: bool,
 }
 
+/// How a number of a table is asked for its working.
+const HOW_WORDS: &str = "Point at a number and press ? to see how it came about";
+
 impl Tables {
     /// Shows how something came about.
     pub(in crate::gui) fn show_working(&mut self, how: How) {
         self.workings.ask(how);
         self.tab = Tab::Working;
+    }
+
+    /// Shows the form of a thing that has one; other things change nothing.
+    pub(in crate::gui) fn show_subject(&mut self, subject: Subject) {
+        self.tab = match subject {
+            Subject::VehicleType(at) => {
+                self.types = types_form::Chosen::Vehicle(at);
+                Tab::Types
+            }
+            Subject::RackType(at) => {
+                self.types = types_form::Chosen::Rack(at);
+                Tab::Types
+            }
+            Subject::Section(at) => {
+                self.sections = sections_form::Chosen::Section(at);
+                Tab::Sections
+            }
+            Subject::Limit(_) => Tab::Limits,
+            Subject::Drop(at) | Subject::Step(at, _) => {
+                self.drops = drops_form::Chosen::of(at);
+                Tab::Drops
+            }
+            _ => self.tab,
+        };
+    }
+
+    /// Shows the form of a vehicle type, by index.
+    pub(in crate::gui) fn show_vehicle_type(&mut self, at: usize) {
+        self.types = types_form::Chosen::Vehicle(at);
+        self.tab = Tab::Types;
+    }
+
+    /// Shows the form of a rack type, by index.
+    pub(in crate::gui) fn show_rack_type(&mut self, at: usize) {
+        self.types = types_form::Chosen::Rack(at);
+        self.tab = Tab::Types;
     }
 
     /// Draws the row of tabs.
@@ -184,10 +226,12 @@ impl Tables {
                     requests.push(Request::Say("The table is on the clipboard".to_owned()));
                 }
                 ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                    ui.add(egui::Label::new(RichText::new(table.about).weak()).truncate());
+                    let about = format!("{}. {HOW_WORDS}", table.about);
+                    ui.add(egui::Label::new(RichText::new(about).weak()).truncate());
                 });
             });
         });
+        let (mut pointed, mut focused) = (None, None);
         ScrollArea::horizontal().auto_shrink(false).show(ui, |ui| {
             let (height, ui_width) = (ui.available_height(), ui.available_width());
             let mut builder = TableBuilder::new(ui)
@@ -212,30 +256,75 @@ impl Tables {
                 })
                 .body(|body| {
                     body.rows(18.0, table.rows.len(), |mut row| {
-                        let Some(line) = table.rows.get(row.index()) else { return };
-                        row.set_selected(line.is_selected(shown));
-                        for cell in &line.cells {
-                            row.col(|ui| cell_ui(ui, shown, cell));
-                        }
-                        let response = row.response().accessible_name(line.name.clone());
-                        let by_key =
-                            response.has_focus() && response.ctx.input(|i| i.key_pressed(Key::Enter));
-                        if response.clicked() || by_key {
-                            let modifiers = response.ctx.input(|input| input.modifiers);
-                            requests.push(line.select(modifiers));
-                        }
-                        if response.double_clicked() {
-                            requests.extend(line.zoom());
-                        }
-                        if let Some(thing) = line.thing(shown) {
-                            response.context_menu(|ui| {
-                                ui.strong("How did it come about?");
-                                how_list_ui(ui, shown, thing, requests);
-                            });
+                        if let Some(line) = table.rows.get(row.index()) {
+                            let asked = self.row_ui(&mut row, shown, line, requests);
+                            pointed = asked[0].or(pointed);
+                            focused = asked[1].or(focused);
                         }
                     });
                 });
         });
+        let asks = !ui.ctx().text_edit_focused() && ui.input(|input| input.key_pressed(Key::Questionmark));
+        // What has the keyboard is meant, unless the pointer was used last.
+        let meant =
+            if focus::is_worked_by_keys(ui.ctx()) { focused.or(pointed) } else { pointed.or(focused) };
+        if let Some(question) = meant.filter(|_| asks) {
+            requests.push(Request::ShowWorking(How::Figure(question)));
+        }
+    }
+
+    /// Draws a row; gives the figure under the pointer, and the one that the keyboard is at.
+    fn row_ui(
+        &mut self,
+        row: &mut TableRow<'_, '_>,
+        shown: &Shown<'_>,
+        line: &figure_rows::Row,
+        requests: &mut Vec<Request>,
+    ) -> [Option<Question>; 2] {
+        row.set_selected(line.is_selected(shown));
+        let mut pointed = None;
+        let mut rects = Vec::with_capacity(line.cells.len());
+        for cell in &line.cells {
+            let (rect, response) = row.col(|ui| cell_ui(ui, shown, cell));
+            rects.push(rect);
+            pointed = cell.question.filter(|_| response.contains_pointer()).or(pointed);
+        }
+        let response = row.response().accessible_name(line.name.clone());
+        let by_key = response.has_focus() && response.ctx.input(|i| i.key_pressed(Key::Enter));
+        if response.clicked() || by_key {
+            let modifiers = response.ctx.input(|input| input.modifiers);
+            requests.push(line.select(modifiers));
+        }
+        if response.double_clicked() {
+            requests.extend(line.zoom());
+        }
+        menus::ask(&response, || line.menu(), requests);
+        let focused =
+            response.has_focus().then(|| self.along_row(&response, line, (&rects, shown))).flatten();
+        [pointed, focused]
+    }
+
+    /// Left and right go along the figures of the row that has the keyboard; the one meant has a line under it.
+    fn along_row(
+        &mut self,
+        response: &Response,
+        line: &figure_rows::Row,
+        (rects, shown): (&[Rect], &Shown<'_>),
+    ) -> Option<Question> {
+        let filter = EventFilter { horizontal_arrows: true, ..EventFilter::default() };
+        response.ctx.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
+        let asked: Vec<usize> =
+            (0..line.cells.len()).filter(|at| line.cells[*at].question.is_some()).collect();
+        let now = asked.iter().position(|at| *at >= self.column).unwrap_or(0);
+        let [left, right] =
+            [Key::ArrowLeft, Key::ArrowRight].map(|key| response.ctx.input(|i| i.key_pressed(key)));
+        let to = (now + usize::from(right)).min(asked.len().saturating_sub(1));
+        self.column = *asked.get(to.saturating_sub(usize::from(left)))?;
+        let rect = rects.get(self.column)?;
+        let painter = response.ctx.layer_painter(response.layer_id).with_clip_rect(response.interact_rect);
+        let line_under = (1.5, shown.theme.color(Role::Accent));
+        painter.hline(rect.x_range(), rect.bottom() - 1.5, line_under);
+        line.cells[self.column].question
     }
 
     fn header_ui(&mut self, ui: &mut Ui, at: usize, column: &figure_rows::Column) {

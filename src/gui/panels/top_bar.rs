@@ -5,8 +5,8 @@ use super::mark::{mark_ui, role_of, verdict_told};
 use crate::checks::Outcome;
 use crate::gui::commands::Command;
 use crate::gui::document::NOT_SAVED_YET;
-use crate::gui::preferences::SIZES;
-use crate::gui::{Preview, Request, Shown, Start};
+use crate::gui::preferences::{COLOURS, SIZES};
+use crate::gui::{Preview, Request, Settling, Shown, Start};
 use crate::units::DecimalMark;
 use egui::{Button, MenuBar, RichText, Ui};
 
@@ -17,6 +17,8 @@ pub(in crate::gui) fn top_bar_ui(ui: &mut Ui, shown: &Shown<'_>, start: &Start, 
         ui.menu_button("Edit", |ui| edit_menu_ui(ui, shown, requests));
         ui.menu_button("View", |ui| view_menu_ui(ui, shown, requests));
         ui.menu_button("Help", |ui| {
+            ui.set_min_width(220.0);
+            command_ui(ui, Command::Exercises, requests);
             command_ui(ui, Command::Shortcuts, requests);
             if ui.button("About and cautions").clicked() {
                 requests.push(Request::ShowAbout);
@@ -25,9 +27,15 @@ pub(in crate::gui) fn top_bar_ui(ui: &mut Ui, shown: &Shown<'_>, start: &Start, 
         });
         ui.separator();
         undo_ui(ui, shown, requests);
+        let find = ui
+            .button("Find")
+            .on_hover_text("Any command, string, vehicle, finding ... by its words (Ctrl+K)");
+        if find.clicked() {
+            requests.push(Request::Command(Command::Find));
+        }
         ui.separator();
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            verdict_ui(ui, shown);
+            verdict_ui(ui, shown, requests);
             ui.separator();
             judge_ui(ui, shown, requests);
             ui.separator();
@@ -76,6 +84,7 @@ fn file_menu_ui(ui: &mut Ui, start: &Start, requests: &mut Vec<Request>) {
             }
         }
     });
+    command_ui(ui, Command::LeftBehind, requests);
     ui.separator();
     command_ui(ui, Command::Save, requests);
     command_ui(ui, Command::SaveAs, requests);
@@ -97,19 +106,39 @@ fn edit_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
             ui.close();
         }
     }
+    command_ui(ui, Command::History, requests);
     ui.separator();
+    command_ui(ui, Command::Find, requests);
     command_ui(ui, Command::SelectAll, requests);
     let any = !shown.selection.strings.is_empty();
     ui.add_enabled_ui(any, |ui| {
         command_ui(ui, Command::TakeOff, requests);
         command_ui(ui, Command::Lock, requests);
         command_ui(ui, Command::HoldAtMiddle, requests);
+        command_ui(ui, Command::Mirror, requests);
+        command_ui(ui, Command::SwapPockets, requests);
+    });
+    command_ui(ui, Command::FillTier, requests);
+    command_ui(ui, Command::PairsAsOne, requests);
+    ui.separator();
+    ui.add_enabled_ui(shown.selection.vehicle.is_some(), |ui| {
+        for command in [
+            Command::TurnVehicle,
+            Command::DuplicateVehicle,
+            Command::VehicleForward,
+            Command::VehicleRearward,
+            Command::RemoveVehicle,
+        ] {
+            command_ui(ui, command, requests);
+        }
     });
 }
 
 fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     ui.set_min_width(240.0);
-    for command in [Command::WholeTrain, Command::ZoomToSelection] {
+    for command in
+        [Command::WholeTrain, Command::ZoomToSelection, Command::ZoomToRack, Command::ZoomToFinding]
+    {
         command_ui(ui, command, requests);
     }
     ui.separator();
@@ -117,6 +146,9 @@ fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         command_ui(ui, command, requests);
     }
     for command in [Command::RackBefore, Command::RackAfter] {
+        command_ui(ui, command, requests);
+    }
+    for command in [Command::FindingBefore, Command::FindingAfter] {
         command_ui(ui, command, requests);
     }
     command_ui(ui, Command::JudgeTheOther, requests);
@@ -132,14 +164,10 @@ fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     });
     ui.separator();
     ui.menu_button("Colours", |ui| {
-        for (words, preference) in [
-            ("As the system", egui::ThemePreference::System),
-            ("Light", egui::ThemePreference::Light),
-            ("Dark", egui::ThemePreference::Dark),
-        ] {
+        for (words, preference) in COLOURS {
             let now = ui.ctx().options(|options| options.theme_preference);
             if ui.radio(now == preference, words).clicked() {
-                ui.ctx().set_theme(preference);
+                requests.push(Request::SetColours(preference));
             }
         }
     });
@@ -147,7 +175,7 @@ fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         let now = ui.ctx().zoom_factor();
         for size in SIZES {
             if ui.radio((now - size).abs() < 0.01, format!("{:.0} %", size * 100.0)).clicked() {
-                ui.ctx().set_zoom_factor(size);
+                requests.push(Request::SetSize(size));
             }
         }
         ui.weak("Ctrl with +, - and 0 too");
@@ -195,14 +223,31 @@ fn title_ui(ui: &mut Ui, shown: &Shown<'_>) {
 }
 
 /// The sum in words and shape, with the counts that it rests on.
-fn verdict_ui(ui: &mut Ui, shown: &Shown<'_>) {
+fn verdict_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     if let Some(preview) = shown.preview {
         return preview_verdict_ui(ui, shown, preview);
+    }
+    if shown.settling != Settling::Done {
+        return unsettled_ui(ui, shown, requests);
     }
     let (outcome, words) = verdict_told(shown.settled_assessment);
     ui.label(RichText::new(words).strong().color(shown.theme.color(role_of(outcome))))
         .on_hover_text("All states of the plan against the limits entered. The program computes; it never says that a train may run.");
     mark_ui(ui, outcome);
+}
+
+/// While other states than the one shown are not known: nothing is said of the plan as a whole.
+fn unsettled_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+    if shown.settling == Settling::CalledOff {
+        let button = ui.button("Work out all states");
+        if button.on_hover_text("Only the state shown is worked out").clicked() {
+            requests.push(Request::WorkOut);
+        }
+        return;
+    }
+    ui.label(RichText::new("Being worked out").strong())
+        .on_hover_text("The state shown is worked out; the others follow.");
+    ui.add(egui::Spinner::new().size(14.0));
 }
 
 /// While a drag lasts: what it would change in the state shown; the sum over all states is not worked out for it.

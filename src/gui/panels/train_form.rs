@@ -4,8 +4,9 @@ use crate::edit::{Edit, Rows, TrainSettings};
 use crate::gui::fields::{
     Spec, choice_ui, form_grid, heading_ui, length_ui, name_ui, pick_ui, some_length_ui, some_quantity_ui,
 };
+use crate::gui::train_edits;
 use crate::gui::{Request, Shown};
-use crate::model::{Beyond, BeyondKind, LaneRule, Plan, Vehicle, VehicleMark, VehicleType};
+use crate::model::{Beyond, BeyondKind, LaneRule, Vehicle, VehicleMark};
 use crate::units::{Length, Quantity, QuantityKind};
 use egui::{Grid, Ui};
 
@@ -99,7 +100,7 @@ fn add_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         ui.label("Add at the rear:");
         for kind in own {
             if ui.button(kind.name.as_str()).clicked() {
-                requests.extend(add_vehicle(shown.plan, kind, Vec::new()));
+                requests.extend(train_edits::inserted(shown.plan, kind, None).map(Request::Edit));
             }
         }
         let catalogue = crate::gui::samples::catalogue();
@@ -109,48 +110,11 @@ fn add_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
             for kind in others {
                 let button = ui.button(kind.name.as_str()).on_hover_text(&kind.source.text);
                 if button.clicked() {
-                    requests.extend(add_vehicle(shown.plan, kind, copy_edits(shown.plan, kind)));
+                    requests.extend(train_edits::inserted(shown.plan, kind, None).map(Request::Edit));
                 }
             }
         });
     });
-}
-
-/// The edits that copy a vehicle type of the catalogue, and the rack types it uses, into the plan.
-pub(super) fn copy_edits(plan: &Plan, kind: &VehicleType) -> Vec<Edit> {
-    let catalogue = crate::gui::samples::catalogue();
-    let mut edits = Vec::new();
-    for rack in &catalogue.rack_types {
-        let used = kind.racks.iter().any(|on_deck| on_deck.rack_type == rack.name);
-        if used && plan.rack_type(&rack.name).is_none() {
-            edits.push(Edit::RackTypes(Rows::Add { at: None, row: rack.clone() }));
-        }
-    }
-    edits.push(Edit::VehicleTypes(Rows::Add { at: None, row: kind.clone() }));
-    edits
-}
-
-/// Adds a vehicle of `kind` at the rear after `first`, with the next free mark.
-fn add_vehicle(plan: &Plan, kind: &VehicleType, mut first: Vec<Edit>) -> Option<Request> {
-    let taken = |mark: &VehicleMark| plan.train.vehicles.iter().any(|vehicle| vehicle.mark == *mark);
-    let letter = match kind.kind {
-        crate::model::VehicleKind::Engine => "E",
-        crate::model::VehicleKind::Wagon => "W",
-        crate::model::VehicleKind::Idler => "I",
-    };
-    let mark = (1..)
-        .filter_map(|number| VehicleMark::new(&format!("{letter}{number}")).ok())
-        .find(|mark| !taken(mark))?;
-    let label = format!("Add vehicle {mark}");
-    let row = Vehicle {
-        mark,
-        vehicle_type: kind.name.clone(),
-        turned: false,
-        tare_kg: None,
-        height_offset_mm: 0.0,
-    };
-    first.push(Edit::Vehicles(Rows::Add { at: None, row }));
-    Some(Request::Edit(Edit::Batch { label, edits: first }))
 }
 
 fn settings_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {

@@ -1,7 +1,8 @@
 //! Vehicle and rack types: choose one, copy one from the catalogue, type a new one, edit all of it.
 
-use super::{new_types, train_form, type_forms};
+use super::{new_types, type_forms};
 use crate::edit::{Edit, Rows};
+use crate::gui::train_edits;
 use crate::gui::{Request, Shown};
 use egui::Ui;
 
@@ -95,7 +96,7 @@ impl Chosen {
                 if shown.plan.vehicle_type(&kind.name).is_none()
                     && ui.button(kind.name.as_str()).on_hover_text(&kind.source.text).clicked()
                 {
-                    let edits = train_form::copy_edits(shown.plan, kind);
+                    let edits = train_edits::copied_type(shown.plan, kind);
                     let label = format!("Add vehicle type {}", kind.name);
                     requests.push(Request::Edit(Edit::Batch { label, edits }));
                     *self = Self::Vehicle(kinds.len());

@@ -50,7 +50,7 @@ impl Workings {
     }
 
     /// Draws the answer to the last question.
-    pub(super) fn ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+    pub(in crate::gui) fn ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         let Some(how) = self.trail.last().cloned() else {
             ui.label(
                 "Every figure and finding can be asked how it came about. Press How? in the details of a finding, \

@@ -3,6 +3,7 @@
 use super::add_strings::AddStrings;
 use crate::edit::{Edit, Rows};
 use crate::gui::commands::Pane;
+use crate::gui::menus::{self, MenuOf};
 use crate::gui::{Request, Role, SelectMode, Shown};
 use crate::model::{DropName, OrderedString, StepKind, StringMark, TrackSide};
 use crate::units::{Length, Quantity};
@@ -135,6 +136,7 @@ impl Yard {
         if response.has_focus() && ui.input(|input| input.key_pressed(Key::Enter)) {
             requests.push(Request::PlaceFree(marks()));
         }
+        menus::ask(&response, || MenuOf::String(string.mark.clone()), requests);
         let words = format!("{}: {length} of {}", string.mark, string.section);
         response.on_hover_cursor(CursorIcon::Grab).on_hover_text(words);
     }

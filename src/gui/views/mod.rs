@@ -102,11 +102,33 @@ pub(super) struct Views {
     sheets: Sheets,
 }
 
+/// What the exercises done are kept under in the settings.
+const EXERCISES: &str = "exercises solved";
+
 impl Views {
     /// Shows a view; asked for again, it takes the keyboard again.
     pub(super) fn show(&mut self, view: View) {
         self.view = view;
         self.rack_walk.begin_again();
+    }
+
+    /// What is kept of the views between sessions.
+    pub(super) fn settings(&self) -> Vec<(String, String)> {
+        let solved = self.what_if.course.kept();
+        (!solved.is_empty()).then(|| (EXERCISES.to_owned(), solved)).into_iter().collect()
+    }
+
+    /// Takes up what a session before kept.
+    pub(super) fn take_up_settings(&mut self, settings: &[(String, String)]) {
+        if let Some((_, solved)) = settings.iter().find(|(name, _)| name == EXERCISES) {
+            self.what_if.course.take_up(solved);
+        }
+    }
+
+    /// Shows the exercises for whoever learns.
+    pub(super) fn show_exercises(&mut self) {
+        self.view = View::WhatIf;
+        self.what_if.show_exercises();
     }
 
     /// Draws the row of tabs.

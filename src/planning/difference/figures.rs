@@ -148,12 +148,9 @@ impl FigureChange {
 /// The loads of one side by kind and place.
 type Readings = BTreeMap<(FigureKind, FigurePlace), FigureReading>;
 
-/// What differs between the loads of two plans, in one state each or over all that were worked out; what has become
-/// worse comes first.
-pub(super) fn compare_figures(
-    before: (&Figures, Option<usize>),
-    after: (&Figures, Option<usize>),
-) -> Vec<FigureChange> {
+/// What differs between the loads of two plans, of each its worst over the states that were worked out; what has
+/// become worse comes first.
+pub(super) fn compare_figures(before: &Figures, after: &Figures) -> Vec<FigureChange> {
     let (mut one, two) = (readings(before), readings(after));
     let mut changes: Vec<FigureChange> = Vec::new();
     for ((kind, place), after) in two {
@@ -175,9 +172,8 @@ pub(super) fn compare_figures(
     changes
 }
 
-fn readings((figures, state): (&Figures, Option<usize>)) -> Readings {
-    let states: Vec<&StateFigures> =
-        figures.worked.iter().filter(|worked| state.is_none_or(|state| worked.state == state)).collect();
+fn readings(figures: &Figures) -> Readings {
+    let states: Vec<&StateFigures> = figures.worked.iter().collect();
     let mut all = Readings::new();
     let mut keep = |kind, place, value: &Reader<'_>| {
         all.extend(worst(&states, value).map(|reading| ((kind, place), reading)));

@@ -18,6 +18,7 @@ mod train;
 pub use change::{Change, ChangeKind, ChangeTopic, ChangedThing};
 pub use figures::{FigureChange, FigureKind, FigurePlace, FigureReading};
 pub use findings::{FindingChange, FindingSide, Turn};
+pub use route::limit_value;
 
 use crate::checks::{Assessment, assess};
 use crate::model::{MatchedColumn, OrderColumn, OrderTable, Plan};
@@ -39,15 +40,36 @@ pub struct Difference {
     pub figures: Vec<FigureChange>,
 }
 
-/// One side of a comparison.
+/// One side of a comparison, worked out: all states of a plan, or one of them.
 #[derive(Clone, Copy, Debug)]
 pub struct Side<'a> {
-    /// Its figures.
+    /// Its figures; of each load the worst over the states that were worked out is compared.
     pub figures: &'a Figures,
     /// What the checks say of them.
     pub assessment: &'a Assessment,
-    /// The state whose loads are compared; none: of each load its worst over all states that were worked out.
-    pub state: Option<usize>,
+}
+
+/// Figures and findings of a side.
+#[derive(Clone, Debug)]
+pub struct Worked {
+    /// Its figures.
+    pub figures: Figures,
+    /// What the checks say of them.
+    pub assessment: Assessment,
+}
+
+impl Worked {
+    /// Works out a side: all states of `plan`, or one alone, so that findings of others do not hide its own.
+    pub fn of(plan: Arc<Plan>, scope: Scope) -> Self {
+        let figures = Figures::of(plan, scope);
+        let assessment = assess(&figures);
+        Self { figures, assessment }
+    }
+
+    /// It as a side of a comparison.
+    pub fn side(&self) -> Side<'_> {
+        Side { figures: &self.figures, assessment: &self.assessment }
+    }
 }
 
 impl Difference {
@@ -55,27 +77,19 @@ impl Difference {
     ///
     /// The plans are equal exactly where [`changes`](Self::changes) is empty.
     pub fn of_plans(before: Side<'_>, after: Side<'_>) -> Self {
-        Self {
-            changes: plan_changes(&before.figures.plan, &after.figures.plan),
-            findings: findings::compare_findings(before.assessment, after.assessment),
-            figures: figures::compare_figures((before.figures, before.state), (after.figures, after.state)),
-        }
+        Self::with(plan_changes(&before.figures.plan, &after.figures.plan), before, after)
     }
 
-    /// What differs between two states of `plan`, by their indices, each clamped to the last.
-    ///
-    /// Both states are worked out and judged alone, so that findings of one do not hide those of the other.
-    pub fn of_states(plan: &Arc<Plan>, before: usize, after: usize) -> Self {
-        let alone = |state: usize| {
-            let figures = Figures::of(Arc::clone(plan), Scope::One(state));
-            let assessment = assess(&figures);
-            (figures, assessment)
-        };
-        let (one, two) = (alone(before), alone(after));
+    /// What differs between two states of one plan, each worked out alone.
+    pub fn of_states(before: Side<'_>, after: Side<'_>) -> Self {
+        Self::with(presence_changes(before.figures, after.figures), before, after)
+    }
+
+    fn with(changes: Vec<Change>, before: Side<'_>, after: Side<'_>) -> Self {
         Self {
-            changes: presence_changes(&one.0, &two.0),
-            findings: findings::compare_findings(&one.1, &two.1),
-            figures: figures::compare_figures((&one.0, None), (&two.0, None)),
+            changes,
+            findings: findings::compare_findings(before.assessment, after.assessment),
+            figures: figures::compare_figures(before.figures, after.figures),
         }
     }
 
@@ -98,8 +112,8 @@ pub fn state_like(figures: &Figures, state: usize, other: &Figures) -> usize {
     same.unwrap_or_else(|| state.min(other.states.len().saturating_sub(1)))
 }
 
-/// What two plans say differently, by topic.
-fn plan_changes(before: &Plan, after: &Plan) -> Vec<Change> {
+/// What two plans say differently, by topic; nothing exactly where they are equal.
+pub fn plan_changes(before: &Plan, after: &Plan) -> Vec<Change> {
     // Every field of the plan is named here, so that a new one cannot be forgotten.
     let Plan {
         title,

@@ -233,7 +233,7 @@ impl Row for Entered {
 }
 
 /// The value of a limit in the unit that its kind is shown in.
-fn limit_value(kind: LimitKind, value: f64) -> Quantity {
+pub fn limit_value(kind: LimitKind, value: f64) -> Quantity {
     use LimitKind as K;
     let of_kind = match kind {
         K::WheelRatio | K::BogieRatio | K::TwoAxleRatio => QuantityKind::Ratio,

@@ -242,7 +242,7 @@ impl Case<'_> {
         let carried = (0..placed.carried_kg.len()).filter(on_it);
         let kg: f64 = carried.clone().map(|at| placed.carried_kg[at]).sum();
         let y_m = carried.clone().next().and_then(|at| placed.y_m.get(at)).copied()?;
-        let side = if y_m < 0.0 { "left" } else { "right" };
+        let (side, other) = if y_m < 0.0 { ("left", "right") } else { ("right", "left") };
         let name = Subject::Vehicle(vehicle).place(self.figures);
         if kg <= 0.0 {
             return Some(text![format!("String {mark} puts nothing on {name}.")]);
@@ -263,7 +263,7 @@ impl Case<'_> {
             Quantity::length_m(place.contact_m),
             " between the wheels that moves ",
             Quantity { value: kg * y_m.abs() / place.contact_m, kind: QuantityKind::SmallMass },
-            format!(" from the wheels of one side to those of the {side}.")
+            format!(" from the wheels on the {other} to those on the {side}.")
         ])
     }
 
@@ -330,7 +330,7 @@ mod tests {
     #[test]
     fn a_count_tells_what_each_string_adds() {
         let words = told(one(), Knob::Count);
-        assert!(words.contains("by 301 kg."), "{words}");
+        assert!(words.contains("by 301.1 kg."), "{words}");
         let mut plan = one();
         plan.train.vehicle_types[0].axle_rating_kg = Some(6_500.0);
         // Two strings: (24,000 + 2,408.4) / 4 = 6,602.1 kg.
@@ -351,7 +351,7 @@ mod tests {
     #[test]
     fn a_lane_tells_what_goes_from_side_to_side() {
         let words = told(one(), Knob::Lane);
-        assert!(words.contains("1.200 m to the left") && words.contains("963 kg"), "{words}");
+        assert!(words.contains("1.200 m to the left") && words.contains("963.4 kg"), "{words}");
     }
 
     #[test]
@@ -368,7 +368,7 @@ mod tests {
         let figures = Figures::of(Arc::new(one()), Scope::One(0));
         let words = lever_words(&figures, 1).unwrap().show(Style::default());
         assert!(words.starts_with("Front bogie of vehicle W2: tare 12.00 t + "), "{words}");
-        for share in ["x 0.967 +", "x 0.500 +", "x 0.033 ="] {
+        for share in ["x 0.9671 +", "x 0.5000 +", "x 0.0329 ="] {
             assert!(words.contains(share), "{share}: {words}");
         }
         assert!(lever_words(&figures, 0).is_none());

@@ -6,15 +6,14 @@
 
 mod explain;
 mod fill;
-mod knob;
 mod reading;
 mod scratch;
 mod sweep;
 mod take;
 
+pub use crate::model::Knob;
 pub use explain::{explain, lever_words};
 pub use fill::FILL_RULE;
-pub use knob::Knob;
 pub use reading::{Bound, Bounds, Focus, Measure, Plotted, Reading};
 pub use scratch::{Scratch, Whom};
 pub use sweep::Sweep;

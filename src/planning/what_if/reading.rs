@@ -5,10 +5,10 @@ use crate::model::{LimitKind, Plan};
 use crate::statics::{Consist, Figures, SupportLoads, VehicleLoads};
 use crate::units::Quantity;
 
-/// The loads of the departing train at one value of the knob that is turned.
+/// The loads of a train at one value of the knob that is turned, or in one state.
 #[derive(Clone, Debug)]
 pub struct Reading {
-    /// The knob's value, in its unit.
+    /// The knob's value, in its unit; or the state, by index.
     pub value: i64,
     /// Loads of each vehicle.
     pub vehicles: Vec<VehicleLoads>,
@@ -19,11 +19,16 @@ pub struct Reading {
 }
 
 impl Reading {
-    /// The loads of `figures`, whose first state must be worked out; none where it is not.
+    /// The loads of `figures` at departure; none where that state is not worked out.
     pub fn of(value: i64, figures: &Figures) -> Option<Self> {
-        let state = figures.state(0)?;
+        Self::in_state(value, figures, 0)
+    }
+
+    /// The loads of `figures` in a state; none where it is not worked out.
+    pub fn in_state(value: i64, figures: &Figures, at: usize) -> Option<Self> {
+        let state = figures.state(at)?;
         let racks_kg = (0..figures.consist.racks.len()).map(|rack| state.rack_kg(rack)).collect();
-        let in_trouble = figures.present(0).filter(|placed| placed.beam.is_err()).count();
+        let in_trouble = figures.present(at).filter(|placed| placed.beam.is_err()).count();
         Some(Self { value, vehicles: state.vehicles.clone(), racks_kg, in_trouble })
     }
 }

@@ -157,9 +157,10 @@ mod tests {
 
     #[test]
     fn turning_the_swept_knob_keeps_the_sweep_and_turning_another_does_not() {
-        let sweep = Sweep::new(&scratch(), Knob::FrontEnd);
-        assert!(sweep.is_for(&scratch().with(Knob::FrontEnd, 5_000), Knob::FrontEnd));
-        assert!(!sweep.is_for(&scratch().with(Knob::Count, 2), Knob::FrontEnd));
-        assert!(!sweep.is_for(&scratch(), Knob::Length));
+        let scratch = scratch();
+        let sweep = Sweep::new(&scratch, Knob::FrontEnd);
+        assert!(sweep.is_for(&scratch.with(Knob::FrontEnd, 5_000), Knob::FrontEnd));
+        assert!(!sweep.is_for(&scratch.with(Knob::Count, 2), Knob::FrontEnd));
+        assert!(!sweep.is_for(&scratch, Knob::Length));
     }
 }

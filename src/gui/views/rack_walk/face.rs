@@ -14,7 +14,7 @@ const POCKET_POINTS: f32 = 19.0;
 
 /// Draws the rack shown with the load as it is; gives the empty pocket that was clicked.
 pub(super) fn face_ui(ui: &mut Ui, ground: &Ground<'_>, requests: &mut Vec<Request>) -> Option<(u32, u32)> {
-    let rack = ground.shown.selection.rack;
+    let rack = ground.face_rack();
     let place = ground.consist.racks.get(rack)?;
     let kind = ground.meant.train.rack_types.get(place.rack_type)?;
     let (tiers, lanes) = (kind.tiers.len() as u32, place.lanes_y_m.len() as u32);

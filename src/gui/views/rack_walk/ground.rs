@@ -1,8 +1,10 @@
 //! What the parts of the view draw from: plan, walk, and how each string stands to its record.
 
+use crate::checks::Outcome;
 use crate::edit::Edit;
+use crate::gui::panels::mark::verdict_told;
 use crate::gui::views::person::Person;
-use crate::gui::{Request, Shown};
+use crate::gui::{Document, Request, Shown};
 use crate::model::{AsLoaded, Placement, Plan, StringMark};
 use crate::planning::walk::{EndPassed, Meeting, Stop, Walk};
 use crate::planning::{Difference, Loaded};
@@ -101,6 +103,18 @@ impl<'a> Ground<'a> {
         self.met().find(|(_, end)| end.of.string == *mark).map(|(stop, _)| stop)
     }
 
+    /// The rack whose pockets are drawn: the rack shown, or the first under the string chosen while that is the stop
+    /// at which the walk meets it.
+    pub(super) fn face_rack(&self) -> usize {
+        let shown = self.shown.selection.rack;
+        let under = |mark: &StringMark| {
+            self.stop_of(mark).filter(|stop| stop.rack == shown)?;
+            let lies = |stop: &&Stop| stop.pockets.iter().any(|one| one.string == *mark);
+            self.stops.iter().find(lies).map(|stop| stop.rack)
+        };
+        self.shown.selection.only_string().and_then(under).unwrap_or(shown)
+    }
+
     /// Confirms strings as planned.
     pub(super) fn confirm(&self, strings: Vec<StringMark>, requests: &mut Vec<Request>) {
         if let Some((by, at)) = self.person.signs(requests) {
@@ -126,6 +140,16 @@ impl<'a> Ground<'a> {
     /// A length in the reader's units.
     pub(super) fn length(&self, length: Length) -> String {
         Quantity::length(length).show(self.shown.style)
+    }
+}
+
+/// What the checks say of all states of the load as it is; that they are still to come, until they are there.
+pub(super) fn verdict_as_loaded(document: &Document) -> (Outcome, String) {
+    let assessment = document.as_loaded().1;
+    if document.is_settled_as_loaded() {
+        verdict_told(assessment)
+    } else {
+        (Outcome::NotAsked, "all states are being worked out".to_owned())
     }
 }
 

@@ -13,15 +13,15 @@ mod sign;
 use super::person::Person;
 use crate::gui::fields::Spec;
 use crate::gui::fields::choice_ui;
-use crate::gui::panels::mark::{mark_ui, role_of, verdict_told};
+use crate::gui::panels::mark::{mark_ui, role_of};
 use crate::gui::{Request, Role, Shown};
 use crate::model::{StringMark, TrackSide, TrainEnd};
 use crate::planning::walk::Walk;
 use egui::{Frame, Margin, Panel, ProgressBar, Rect, RichText, ScrollArea, Ui, UiBuilder, pos2};
-use ground::Ground;
+use ground::{Ground, verdict_as_loaded};
 
-/// How wide the rack and what is entered there are, in points.
-const DETAILS_POINTS: f32 = 316.0;
+/// How wide the rack and what is entered there are at least and at most, in points.
+const DETAILS_POINTS: (f32, f32) = (316.0, 460.0);
 
 /// The view's own state.
 #[derive(Debug)]
@@ -65,7 +65,7 @@ impl RackWalk {
         let foot = Frame::new().fill(shown.theme.color(Role::Panel)).inner_margin(Margin::symmetric(8, 4));
         let area = ui.available_rect_before_wrap();
         let sign_top = area.bottom() - sign::height(shown);
-        let parting = area.right() - DETAILS_POINTS.min(area.width() * 0.5);
+        let parting = area.right() - (area.width() * 0.4).clamp(DETAILS_POINTS.0, DETAILS_POINTS.1);
         // Drawn in the order in which Tab goes through them.
         let list = Rect::from_min_max(area.min, pos2(parting, sign_top));
         ui.scope_builder(UiBuilder::new().max_rect(list), |ui| {
@@ -151,7 +151,7 @@ fn progress_ui(ui: &mut Ui, shown: &Shown<'_>) {
         ui.strong(format!("{confirmed} of {planned} confirmed"));
         ui.label(differ);
         ui.separator();
-        let (outcome, words) = verdict_told(document.as_loaded().1);
+        let (outcome, words) = verdict_as_loaded(document);
         ui.weak("as loaded:");
         mark_ui(ui, outcome);
         let words = RichText::new(words).color(shown.theme.color(role_of(outcome)));

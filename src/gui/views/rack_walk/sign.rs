@@ -1,10 +1,10 @@
 //! The sign-off: what would be signed, a plain caution, and the signatures with whether each still matches.
 
-use super::ground::Ground;
+use super::ground::{Ground, verdict_as_loaded};
 use crate::checks::Outcome;
 use crate::edit::Edit;
 use crate::format::{Standing, plan_hash};
-use crate::gui::panels::mark::{mark_ui, role_of, verdict_told};
+use crate::gui::panels::mark::{mark_ui, role_of};
 use crate::gui::{Request, Role, Shown};
 use crate::model::Signature;
 use crate::report::signature_words;
@@ -42,9 +42,10 @@ pub(super) fn sign_ui(ui: &mut Ui, ground: &Ground<'_>, requests: &mut Vec<Reque
             let signature = Signature { by, at, hash: plan_hash(document.plan()) };
             requests.push(Request::Edit(Edit::Sign { signature }));
         }
-        let (outcome, words) = verdict_told(document.as_loaded().1);
+        let (outcome, words) = verdict_as_loaded(document);
         mark_ui(ui, outcome);
         let open = match ground.loaded.not_confirmed.len() {
+            _ if ground.loaded.planned == 0 => "no string on the train".to_owned(),
             0 => "every string confirmed".to_owned(),
             1 => "1 string not confirmed".to_owned(),
             count => format!("{count} strings not confirmed"),

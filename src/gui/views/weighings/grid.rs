@@ -79,7 +79,15 @@ fn header_ui(ui: &mut Ui, shown: &Shown<'_>, (parts, columns): (Parts, &[Weighed
             cell_ui(ui, vec2(CELL.x, 18.0), |ui| ui.weak(words).on_hover_text(part_words(*part)));
         }
         if parts == Parts::Whole {
-            ui.weak("read, by whole, axles or wheels; computed; difference; tolerance");
+            let names = [
+                ("read", "by one reading of the whole, by all axles, or by all wheels"),
+                ("computed", "of the load as it is, at departure"),
+                ("difference", "read less computed"),
+                ("tolerance", "independent tolerances add by their squares"),
+            ];
+            for (name, why) in names {
+                cell_ui(ui, vec2(CELL.x, 18.0), |ui| ui.weak(name).on_hover_text(why));
+            }
         }
     });
 }
@@ -235,7 +243,7 @@ fn sum_ui(ui: &mut Ui, shown: &Shown<'_>, sum: &SumOfReadings) {
     for kg in [sum.read_kg, sum.computed_kg] {
         cell_ui(ui, vec2(CELL.x, 20.0), |ui| ui.label(number(kg)));
     }
-    cell_ui(ui, vec2(CELL.x + 14.0, 20.0), |ui| {
+    cell_ui(ui, vec2(CELL.x, 20.0), |ui| {
         difference_ui(ui, shown, (sum.difference_kg(), sum.computed_kg), sum.tolerance_kg);
     });
     let tolerance = sum.tolerance_kg.map_or("not entered".to_owned(), |kg| format!("± {}", number(kg)));

@@ -72,7 +72,7 @@ impl Paste {
                 return;
             }
         };
-        self.take_ui(ui, (&fates, tolerance, person), requests);
+        self.take_ui(ui, (plan, &fates, tolerance), person, requests);
         ScrollArea::vertical().id_salt("fates").auto_shrink(false).show(ui, |ui| {
             for (line, fate) in &fates {
                 fate_ui(ui, shown, *line, fate);
@@ -84,13 +84,15 @@ impl Paste {
     fn take_ui(
         &mut self,
         ui: &mut Ui,
-        (fates, tolerance, person): (&[(usize, Fate)], Option<f64>, &Person),
+        (plan, fates, tolerance): (&Plan, &[(usize, Fate)], Option<f64>),
+        person: &Person,
         requests: &mut Vec<Request>,
     ) {
         let count = fates.iter().filter(|(_, fate)| matches!(fate, Fate::Reading { .. })).count();
         let refused = fates.iter().filter(|(_, fate)| matches!(fate, Fate::Refused(_))).count();
         ui.horizontal(|ui| {
-            let words = if count == 1 { "Add 1 reading".to_owned() } else { format!("Add {count} readings") };
+            let words =
+                if count == 1 { "Enter 1 reading".to_owned() } else { format!("Enter {count} readings") };
             let button = ui.add_enabled(count > 0, egui::Button::new(words));
             match refused {
                 0 => ui.weak("every row can be read"),
@@ -111,12 +113,27 @@ impl Paste {
                     }),
                     Fate::Heading | Fate::Refused(_) => None,
                 };
-                let readings = fates.iter().filter_map(reading).collect();
-                requests.push(Request::Edit(Edit::AddWeighings { readings }));
+                requests.push(Request::Edit(taken(plan, fates.iter().filter_map(reading).collect())));
                 (self.open, self.text) = (false, String::new());
             }
         });
     }
+}
+
+/// The edit that enters readings: each takes the place of an earlier reading of the same part.
+fn taken(plan: &Plan, readings: Vec<Weighing>) -> Edit {
+    let (mut changes, mut new) = (Vec::new(), Vec::new());
+    let count = readings.len();
+    for reading in readings {
+        let is_same = |one: &Weighing| one.vehicle == reading.vehicle && one.part == reading.part;
+        match plan.weighings.iter().rposition(is_same) {
+            Some(at) => changes.push(Edit::ChangeWeighing { at, to: reading }),
+            None => new.push(reading),
+        }
+    }
+    let added = (!new.is_empty()).then_some(Edit::AddWeighings { readings: new });
+    let label = if count == 1 { "Enter 1 reading".to_owned() } else { format!("Enter {count} readings") };
+    Edit::Batch { label, edits: changes.into_iter().chain(added).collect() }
 }
 
 fn fate_ui(ui: &mut Ui, shown: &Shown<'_>, line: usize, fate: &Fate) {
@@ -269,6 +286,22 @@ mod tests {
         assert_eq!(told("W1,1,1000", us), ["1 W1 Axle(1) 453.6 None"]);
         assert_eq!(told("W1;2;9,24 t", metric), ["1 W1 Axle(2) 9240.0 None"]);
         assert_eq!(told("W1,1,=A1", metric), ["1 it holds a formula; paste its value"]);
+    }
+
+    #[test]
+    fn a_pasted_reading_takes_the_place_of_the_earlier_one_of_its_part() {
+        let reading = |part, kg| Weighing {
+            vehicle: VehicleMark::new("W1").unwrap(),
+            part,
+            kg,
+            tolerance: None,
+            by: "A. Yard".to_owned(),
+            at: "Monday".to_owned(),
+        };
+        let plan = Plan { weighings: vec![reading(WeighedPart::Axle(1), 1.0)], ..empty_plan(2) };
+        let readings = vec![reading(WeighedPart::Axle(2), 3.0), reading(WeighedPart::Axle(1), 2.0)];
+        let after = taken(&plan, readings.clone()).apply(&plan).unwrap().plan;
+        assert_eq!(after.weighings, [readings[1].clone(), readings[0].clone()]);
     }
 
     #[test]

@@ -1,9 +1,12 @@
 //! The outline of the real load against a reference line: section corners, tier, lane, play, throw, tilt.
 
+mod places;
+
 use super::cant::tilt_rad;
-use super::curves::{BentString, CurveGap, Path, chords, classify, throw_m};
+use super::curves::throw_m;
 use super::{Figures, PlacedString, StateFigures};
-use crate::model::{GaugeLine, TrainEnd};
+use crate::model::{GaugeLine, TrackSide, TrainEnd};
+use places::{Places, Tips};
 
 /// Why a part of the outline cannot be said.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -95,25 +98,44 @@ pub struct GaugeFigures {
 impl GaugeFigures {
     /// The outline of the load of `figures`; nothing where no reference line is chosen.
     pub fn of(figures: &Figures) -> Self {
+        let Some(line) = &figures.plan.route.gauge else { return Self::default() };
+        let empty = Self::beside_line(figures, line);
+        let tips = Tips::of(figures, &empty.curves);
+        empty.with_strings(figures, line, &Places::All(tips))
+    }
+
+    /// The outline of the load at one rack (an index into the consist) alone, for drawings: little work, as no
+    /// end's swing is looked for.
+    pub fn at_rack(figures: &Figures, rack: usize) -> Self {
+        let Some(line) = &figures.plan.route.gauge else { return Self::default() };
+        Self::beside_line(figures, line).with_strings(figures, line, &Places::Rack(rack))
+    }
+
+    /// The curves of the route, and for which of them the line's table says nothing.
+    fn beside_line(figures: &Figures, line: &GaugeLine) -> Self {
         let route = &figures.plan.route;
-        let Some(line) = &route.gauge else { return Self::default() };
         let radii_m = route.curves.iter().map(|curve| curve.radius_m);
         let curves = radii_m.chain(route.s_curve.map(|s_curve| s_curve.radius_m));
         let curves: Vec<_> =
             curves.map(|radius_m| GaugeCurve { radius_m, allowed_m: allowed_m(line, radius_m) }).collect();
         let short = curves.iter().enumerate().filter(|(_, curve)| curve.allowed_m.is_none());
         let gaps = short.map(|(at, _)| GaugeGap::Radius(at)).collect();
-        let mut outer = Self { curves, outlines: Vec::new(), gaps };
-        let tips = Tips::of(figures, &outer.curves);
-        for string in &figures.placed {
-            outer.add(figures, line, string, &tips);
-        }
-        outer.gaps.sort_unstable();
-        outer.gaps.dedup();
-        outer
+        Self { curves, outlines: Vec::new(), gaps }
     }
 
-    fn add(&mut self, figures: &Figures, line: &GaugeLine, string: &PlacedString, tips: &Tips) {
+    fn with_strings(mut self, figures: &Figures, line: &GaugeLine, looked_at: &Places) -> Self {
+        for string in &figures.placed {
+            self.add(figures, line, string, looked_at);
+        }
+        self.gaps.sort_unstable();
+        self.gaps.dedup();
+        self
+    }
+
+    fn add(&mut self, figures: &Figures, line: &GaugeLine, string: &PlacedString, looked_at: &Places) {
+        if matches!(looked_at, Places::Rack(rack) if !string.racks.contains(rack)) {
+            return;
+        }
         if string.y_m.len() != string.racks.len() || string.racks.is_empty() {
             return;
         }
@@ -125,10 +147,7 @@ impl GaugeFigures {
         };
         let shape =
             Shape { foot_m: foot_mm / 1000.0, head_m: head_mm / 1000.0, height_m: height_mm / 1000.0 };
-        let ends =
-            [(0, OutlineAt::End(TrainEnd::Front)), (string.racks.len() - 1, OutlineAt::End(TrainEnd::Rear))];
-        let racks = string.racks.clone().enumerate().map(|(at, rack)| (at, OutlineAt::Rack(rack)));
-        for (at, place) in racks.chain(ends) {
+        for (at, place) in looked_at.of(string) {
             let rack = &figures.consist.racks[string.racks.start + at];
             let Some(seat_m) = string.seat_m[at] else {
                 self.gaps.push(GaugeGap::DeckHeight(figures.consist.vehicles[rack.vehicle].vehicle_type));
@@ -136,7 +155,7 @@ impl GaugeFigures {
             };
             let beside = match place {
                 OutlineAt::Rack(rack) => self.beside_at_rack(figures, rack),
-                OutlineAt::End(end) => tips.beside(figures, self, string, end),
+                OutlineAt::End(end) => looked_at.beside_at_end(figures, self, string, end),
             };
             match beside {
                 Ok((beside_m, curve)) => self.outlines.push(Outline {
@@ -145,7 +164,8 @@ impl GaugeFigures {
                     vehicle: rack.vehicle,
                     y_m: string.y_m[at],
                     beside_m,
-                    thrown_m: curve.map_or(0.0, |curve| self.thrown_m(figures, tips, string, (place, curve))),
+                    thrown_m: curve
+                        .map_or(0.0, |curve| self.thrown_m(figures, looked_at, string, (place, curve))),
                     curve,
                     levels: shape.levels(line, seat_m),
                 }),
@@ -158,7 +178,7 @@ impl GaugeFigures {
     fn thrown_m(
         &self,
         figures: &Figures,
-        tips: &Tips,
+        looked_at: &Places,
         string: &PlacedString,
         (place, curve): (OutlineAt, usize),
     ) -> f64 {
@@ -168,7 +188,10 @@ impl GaugeFigures {
                 let vehicle = &figures.consist.vehicles[rack.vehicle];
                 throw_m(vehicle, rack.from_middle_m, self.curves[curve].radius_m)
             }
-            OutlineAt::End(end) => tips.swing_m(curve, string, end),
+            OutlineAt::End(end) => match looked_at {
+                Places::All(tips) => tips.swing_m(curve, string, end),
+                Places::Rack(_) => 0.0,
+            },
         }
     }
 
@@ -262,93 +285,39 @@ impl Shape {
     }
 }
 
-/// Swing of the ends of all strings in each curve.
-struct Tips {
-    /// By curve, by placement: toward the inside positive, front and rear end, in m; none where not known.
-    swings_m: Vec<Vec<Option<[f64; 2]>>>,
-    class_of: Vec<Result<usize, CurveGap>>,
-}
-
-impl Tips {
-    fn of(figures: &Figures, curves: &[GaugeCurve]) -> Self {
-        let (classes, class_of) = classify(&figures.plan, &figures.consist, &figures.placed);
-        let swings_m = curves.iter().map(|curve| {
-            let path = Path::steady(1.0 / curve.radius_m);
-            let chords = chords(&figures.consist, &path);
-            let bent: Vec<BentString> = classes
-                .iter()
-                .map(|class| {
-                    let mut bent = BentString::new(class.stiffness_n_m2);
-                    class.lay(&figures.consist, &chords, &mut bent);
-                    bent
-                })
-                .collect();
-            let of_string = |string: &PlacedString| {
-                let class = class_of[string.placement].ok()?;
-                let shifts_m = &classes[class].lane_shifts_m;
-                let ends = [(string.front.m(), shifts_m.first()), (string.rear.m(), shifts_m.last())];
-                Some(ends.map(|(tip_m, shift_m)| {
-                    bent[class].at_m(tip_m) - path.offset_m(tip_m) - shift_m.copied().unwrap_or_default()
-                }))
-            };
-            figures.placed.iter().map(of_string).collect()
-        });
-        let swings_m = swings_m.collect();
-        Self { swings_m, class_of }
-    }
-
-    /// Play and swing at an end, the most of straight and curves.
-    ///
-    /// On the straight the string lies loose: it may stand askew in its last two pockets. In a curve its pockets'
-    /// sides hold it where it bends least; the last pocket's play is added for friction that holds it elsewhere.
-    fn beside(
-        &self,
-        figures: &Figures,
-        gauge: &GaugeFigures,
-        string: &PlacedString,
-        end: TrainEnd,
-    ) -> Result<(f64, Option<usize>), GaugeGap> {
-        let racks = &string.racks;
-        let [last, before] = match end {
-            TrainEnd::Front => [racks.start, (racks.start + 1).min(racks.end - 1)],
-            TrainEnd::Rear => [racks.end - 1, racks.end.saturating_sub(2).max(racks.start)],
-        };
-        let (last_m, before_m) = (play_m(figures, last)?, play_m(figures, before)?);
-        match self.class_of[string.placement] {
-            Err(CurveGap::NoStiffness(section)) => return Err(GaugeGap::Stiffness(section)),
-            Err(CurveGap::NoPlay(rack_type)) => return Err(GaugeGap::Play(rack_type)),
-            Err(CurveGap::NotOnRacks) | Ok(_) => {}
-        }
-        let x_m = |rack: usize| figures.consist.racks[rack].x.m();
-        let tip_m = if end == TrainEnd::Front { string.front.m() } else { string.rear.m() };
-        let span_m = (x_m(last) - x_m(before)).abs();
-        let over = if span_m > 0.0 { (tip_m - x_m(last)).abs() / span_m } else { 0.0 };
-        let askew_m = last_m + (last_m + before_m) * over;
-        let swing_m = |at: usize| self.swing_m(at, string, end);
-        Ok(gauge.worst(askew_m, |at, curve| last_m + beyond_m(swing_m(at), curve)))
-    }
-
-    /// Swing of an end in a curve in m, toward the inside positive; 0 where it is not known.
-    fn swing_m(&self, curve: usize, string: &PlacedString, end: TrainEnd) -> f64 {
-        let ends = self.swings_m[curve][string.placement];
-        ends.map_or(0.0, |[front_m, rear_m]| if end == TrainEnd::Front { front_m } else { rear_m })
-    }
-}
-
 impl Outline {
     /// How far it reaches where its vehicle leans by `tilt_rad` (right down positive) about `springs_m` above the
     /// rail; at the height and on the side where least is left.
     pub fn reach(&self, tilt_rad: f64, springs_m: f64) -> Option<Reach> {
-        let sides =
-            [1.0, -1.0].into_iter().flat_map(|side| self.levels.iter().map(move |level| (side, level)));
-        let reaches = sides.map(|(side, level)| Reach {
-            reach_m: side * (self.y_m + tilt_rad * (level.height_m - springs_m))
-                + level.half_m
-                + self.beside_m,
-            line_m: level.line_m,
-            height_m: level.height_m,
-        });
-        reaches.min_by(|a, b| (a.line_m - a.reach_m).total_cmp(&(b.line_m - b.reach_m)))
+        let sides = [TrackSide::Right, TrackSide::Left].into_iter();
+        let reaches = sides.flat_map(|side| self.reaches(side, (tilt_rad, springs_m)));
+        reaches.min_by(|a, b| a.left_m().total_cmp(&b.left_m()))
+    }
+
+    /// How far it reaches to one side at each of its levels, from the lowest up, leaning as for
+    /// [`reach`](Self::reach) (tilt in rad, height of the springs in m).
+    pub fn reaches(&self, side: TrackSide, (tilt_rad, springs_m): (f64, f64)) -> Vec<Reach> {
+        let outward = if side == TrackSide::Right { 1.0 } else { -1.0 };
+        let mut reaches: Vec<Reach> = self
+            .levels
+            .iter()
+            .map(|level| Reach {
+                reach_m: outward * (self.y_m + tilt_rad * (level.height_m - springs_m))
+                    + level.half_m
+                    + self.beside_m,
+                line_m: level.line_m,
+                height_m: level.height_m,
+            })
+            .collect();
+        reaches.sort_by(|a, b| a.height_m.total_cmp(&b.height_m));
+        reaches
+    }
+}
+
+impl Reach {
+    /// What is left to the line in m; below zero beyond it.
+    pub fn left_m(self) -> f64 {
+        self.line_m - self.reach_m
     }
 }
 
@@ -514,6 +483,19 @@ mod tests {
         check(|plan| plan.train.rack_types[0].side_play_mm = None, &[GaugeGap::Play(0)]);
         check(|plan| plan.route.curves[0].radius_m = 80.0, &[GaugeGap::Radius(0)]);
         check(|plan| plan.route.gauge = None, &[]);
+    }
+
+    #[test]
+    fn one_rack_alone_says_what_it_says_among_all() {
+        let figures = figures(plan(&[600.0, 200.0]));
+        let all = GaugeFigures::of(&figures);
+        for rack in [0, 4, 8] {
+            let alone = GaugeFigures::at_rack(&figures, rack);
+            let here = all.outlines.iter().filter(|outline| outline.at == OutlineAt::Rack(rack));
+            assert_eq!(alone.outlines, here.cloned().collect::<Vec<_>>());
+            assert_eq!(alone.outlines.len(), 1);
+        }
+        assert_eq!(GaugeFigures::at_rack(&figures, 9).outlines, []);
     }
 
     // Hand: leaning 10 mrad right about 0.7 m: the seat at 1.4 m moves 7 mm, the top at 1.572 m 8.7 mm; the foot

@@ -1,0 +1,119 @@
+//! `longstow sheet`: the printed sheets of a plan as PDF.
+
+use super::exit::Exit;
+use super::plans::{StateChoice, disk_message, plan_at, scope_in, style_of};
+use super::streams::Streams;
+use crate::checks::assess;
+use crate::disk::{self, Expected};
+use crate::report::sheet::{Paper, SheetOptions, pdf, sheet};
+use crate::report::verdict_line;
+use crate::statics::{Figures, Scope};
+use crate::units::{DecimalMark, Style};
+use jiff::Zoned;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+/// The `sheet` command.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SheetCommand {
+    pub(super) plan: PathBuf,
+    pub(super) paper: Paper,
+    pub(super) state: StateChoice,
+    pub(super) made_at: Option<String>,
+    pub(super) target: Target,
+}
+
+/// Where a document goes, and how its numbers are written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Target {
+    pub(super) file: PathBuf,
+    pub(super) existing: Existing,
+    pub(super) decimal: DecimalMark,
+}
+
+/// What happens to a file that is there already.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) enum Existing {
+    /// It stays, and nothing is written.
+    #[default]
+    Keep,
+    /// It is replaced.
+    Replace,
+}
+
+impl SheetCommand {
+    /// Writes the sheets; the exit is that of `check`, or 2 where nothing could be written.
+    pub(super) fn run(&self, streams: &mut Streams) -> Exit {
+        let label = self.plan.display().to_string();
+        match self.write() {
+            Ok((told, exit)) => {
+                streams.print_text(&told);
+                exit
+            }
+            Err(message) => {
+                message.lines().for_each(|line| streams.tell(&format!("{label}: {line}")));
+                Exit::CouldNotRun
+            }
+        }
+    }
+
+    fn write(&self) -> Result<(String, Exit), String> {
+        let plan = plan_at(&self.plan)?;
+        scope_in(&plan, self.state)?;
+        let figures = Figures::of(Arc::new(plan), Scope::All);
+        let assessment = assess(&figures);
+        let options = SheetOptions {
+            paper: self.paper,
+            style: self.target.style(&figures),
+            made_at: self.made_at.clone().unwrap_or_else(now),
+            state: match self.state {
+                StateChoice::All => None,
+                StateChoice::One(state) => Some(state),
+            },
+        };
+        let pages = sheet(&figures, &assessment, &options);
+        let bytes = pdf(&pages).map_err(|error| error.to_string())?;
+        self.target.save(&bytes)?;
+        let told = format!(
+            "{}\n{} pages of {} paper are in {}.",
+            verdict_line(&figures, &assessment),
+            pages.pages.len(),
+            self.paper.name(),
+            self.target.file.display()
+        );
+        Ok((told, assessment.verdict().into()))
+    }
+}
+
+impl Target {
+    /// The plan's units with the decimal mark asked for.
+    pub(super) fn style(&self, figures: &Figures) -> Style {
+        Style { decimal: self.decimal, ..style_of(&figures.plan) }
+    }
+
+    /// Saves the document, or says why not and what to do.
+    pub(super) fn save(&self, bytes: &[u8]) -> Result<(), String> {
+        let expected = match self.existing {
+            Existing::Keep => Expected::Nothing,
+            Existing::Replace => Expected::Anything,
+        };
+        let told = |error: disk::DiskError| match error {
+            disk::DiskError::AlreadyThere { path } => format!(
+                "{}: there already is such a file; give another name, or --replace to replace it",
+                path.display()
+            ),
+            error => named_message(&self.file, &error),
+        };
+        disk::save(&self.file, bytes, expected).map(|_| ()).map_err(told)
+    }
+}
+
+/// What went wrong with a file that is not the plan, with its name in front.
+fn named_message(path: &Path, error: &disk::DiskError) -> String {
+    format!("{}: {}", path.display(), disk_message(path, error))
+}
+
+/// The time here and now, to the minute, such as `2026-03-09 14:05 +01:00`.
+fn now() -> String {
+    Zoned::now().strftime("%Y-%m-%d %H:%M %:z").to_string()
+}

@@ -1,0 +1,78 @@
+//! What stands below the rail of a rack face: left and right wheel loads, and the rack's load against its rating.
+
+use super::Face;
+use crate::checks::{Comparison, Outcome, Sense};
+use crate::drawing::bars::{Load, label, lying};
+use crate::drawing::{Area, Form, Role, Shape, TextSize, Thing};
+use crate::model::{LimitKind, TrackSide};
+use crate::statics::{StateFigures, StateRule, SupportLoads};
+use crate::units::{Quantity, Style};
+
+/// Rows below the rail, (bottom, top) in mm.
+const BALANCE_MM: (f64, f64) = (-420.0, -240.0);
+const BALANCE_FIGURE_MM: (f64, f64) = (-620.0, -440.0);
+const LOAD_MM: (f64, f64) = (-900.0, -720.0);
+const LOAD_FIGURE_MM: (f64, f64) = (-1_100.0, -920.0);
+
+impl Face<'_> {
+    /// Left and right wheel loads as bars that grow outward from the middle; equal in balance.
+    pub(super) fn balance_shapes(
+        &self,
+        shapes: &mut Vec<Shape>,
+        (state, loads): (usize, &StateFigures),
+        style: Style,
+    ) {
+        let support = usize::from(self.place.from_middle_m > 0.0);
+        let vehicle = self.place.vehicle;
+        let Some(loads) = loads.vehicles.get(vehicle).and_then(|loads| loads.supports.get(support)) else {
+            return;
+        };
+        let wheels = if loads.soft.ratio() > loads.stiff.ratio() { loads.soft } else { loads.stiff };
+        let outcome = self.balance_outcome(state, loads);
+        let thing = Some(Thing::Support { vehicle, support });
+        let whole = wheels.left_kg + wheels.right_kg;
+        let reach = |kg: f64| {
+            if whole > 0.0 { (kg / whole).clamp(0.0, 1.0) * self.half_width_mm() } else { 0.0 }
+        };
+        let sides = [(TrackSide::Left, -1.0, wheels.left_kg), (TrackSide::Right, 1.0, wheels.right_kg)];
+        for (side, outward, kg) in sides {
+            let area = Area::spanning((0.0, outward * reach(kg)), BALANCE_MM);
+            shapes.push(Shape { form: Form::Box(area), role: Role::Balance(side, outcome), thing });
+            let room = Area::spanning((0.0, outward * self.half_width_mm()), BALANCE_FIGURE_MM);
+            let name = if side == TrackSide::Left { "left" } else { "right" };
+            let words = format!("{name} {}", Quantity::mass(kg).show(style));
+            shapes.push(label(words, room, (Role::Figure, TextSize::Small), thing));
+        }
+        let room = Area::spanning((-self.half_width_mm() / 4.0, self.half_width_mm() / 4.0), BALANCE_MM);
+        let ratio = Quantity::ratio(wheels.ratio()).show(style);
+        shapes.push(label(ratio, room, (Role::Figure, TextSize::Normal), thing));
+    }
+
+    /// How the worse wheel ratio fares against the plan's limit in this state; undecided without one.
+    fn balance_outcome(&self, state: usize, loads: &SupportLoads) -> Outcome {
+        let limits = &self.figures.plan.limits;
+        let limit = limits.get(LimitKind::WheelRatio).filter(|limit| limit.accepted_by.is_some());
+        let Some(limit) = limit else { return Outcome::Undecided };
+        let runs = self.figures.states.get(state).is_none_or(|state| state.rule == StateRule::Running);
+        let capacity = if runs { limit.running } else { limit.working.unwrap_or(limit.running) };
+        let demand = Quantity::ratio(loads.worse_ratio());
+        Comparison::new(demand, capacity, Sense::AtMost).outcome(limits.near_share())
+    }
+
+    pub(super) fn load_shapes(&self, shapes: &mut Vec<Shape>, loads: &StateFigures, style: Style) {
+        let near = self.figures.plan.limits.near_share();
+        let load = Load::against(loads.rack_kg(self.rack), &[self.rack_type.rack_rating_kg], near);
+        // The rating ends where a bar far beyond it still stays within the picture.
+        let half = self.half_width_mm();
+        let across = (-half, half * 0.4);
+        lying(shapes, &load, Area::spanning(across, LOAD_MM), Thing::Rack(self.rack));
+        let mut words = Quantity::mass(load.kg).show(style);
+        match self.rack_type.rack_rating_kg {
+            Some(rating) => words.push_str(&format!(" of {}", Quantity::mass(rating).show(style))),
+            None => words.push_str(", rating not entered"),
+        }
+        let room = Area::spanning((-half, half), LOAD_FIGURE_MM);
+        let thing = Some(Thing::Rack(self.rack));
+        shapes.push(label(words, room, (Role::Figure, TextSize::Normal), thing));
+    }
+}

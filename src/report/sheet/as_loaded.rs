@@ -1,0 +1,122 @@
+//! The records: what was loaded otherwise, readings of scales, signatures that are kept in the plan; and the cautions.
+
+use super::flow::{Flow, Type};
+use super::matter::{Matter, NOT_ENTERED};
+use super::table::{Cell, Column, Kind, Stress, Table};
+use crate::format::{Standing, signature_states};
+use crate::model::Weighing;
+use crate::planning::Loaded;
+use crate::planning::weighings::Weighed;
+use crate::report::{cautions, deviation_words, part_words};
+use crate::units::Quantity;
+
+/// Adds the part.
+pub(super) fn records(flow: &mut Flow, matter: &Matter<'_>) {
+    flow.part("Records and cautions");
+    differences(flow, matter);
+    weighings(flow, matter);
+    signatures(flow, matter);
+    flow.heading("Cautions", 20.0);
+    for caution in cautions() {
+        flow.bullet(caution, Type::BODY);
+    }
+}
+
+fn differences(flow: &mut Flow, matter: &Matter<'_>) {
+    let loaded = Loaded::of(matter.plan());
+    flow.heading("As loaded", 14.0);
+    if matter.plan().as_loaded.is_empty() {
+        flow.paragraph(
+            "Nobody has recorded yet how the strings were loaded. This sheet is of the plan as meant.",
+            Type::BODY,
+        );
+        return;
+    }
+    flow.paragraph(
+        &format!(
+            "{} of {} strings are confirmed. This sheet is of the plan as meant; what was loaded otherwise:",
+            loaded.confirmed(),
+            loaded.planned
+        ),
+        Type::BODY,
+    );
+    let mut table = Table::new(vec![
+        Column::new(Kind::Words, "string"),
+        Column::new(Kind::Words, "what differs from the plan"),
+        Column::new(Kind::Words, "seen by"),
+        Column::new(Kind::Words, "when"),
+    ]);
+    for difference in &loaded.differences {
+        table.row(vec![
+            Cell::strong(difference.string.to_string()),
+            deviation_words(&difference.what, matter.style).into(),
+            difference.by.as_str().into(),
+            difference.at.as_str().into(),
+        ]);
+    }
+    table.put(flow, "Nothing that was recorded differs.");
+    if !loaded.not_confirmed.is_empty() {
+        let marks: Vec<&str> = loaded.not_confirmed.iter().map(|mark| mark.as_str()).collect();
+        flow.paragraph(&format!("Not confirmed, so taken as planned: {}.", marks.join(", ")), Type::BODY);
+    }
+}
+
+fn weighings(flow: &mut Flow, matter: &Matter<'_>) {
+    if matter.plan().weighings.is_empty() {
+        return;
+    }
+    flow.heading("Readings of scales", 14.0);
+    let weighed = Weighed::of(&matter.figures.plan);
+    let mass = matter.mass_sign();
+    let figure = |head: &str| Column::new(Kind::Figure, format!("{head}\n{mass}"));
+    let mut table = Table::new(vec![
+        Column::new(Kind::Words, "vehicle"),
+        Column::new(Kind::Words, "part"),
+        figure("read"),
+        figure("computed"),
+        figure("difference"),
+        figure("allowed"),
+        Column::new(Kind::Words, "read by"),
+        Column::new(Kind::Words, "when"),
+    ]);
+    for (entered, reading) in matter.plan().weighings.iter().zip(&weighed.readings) {
+        let Weighing { by, at, .. } = entered;
+        let difference = Quantity::mass(reading.difference_kg()).show_number(matter.style);
+        let broken = reading.allowed_kg().is_some_and(|allowed| reading.difference_kg().abs() > allowed);
+        let stress = if broken { Stress::Broken } else { Stress::None };
+        table.row(vec![
+            Cell::strong(matter.vehicle(reading.vehicle)),
+            part_words(reading.part).into(),
+            matter.mass_number(reading.read_kg).into(),
+            matter.mass_number(reading.computed_kg).into(),
+            Cell::stressed(difference, stress),
+            reading.allowed_kg().map_or(NOT_ENTERED.to_owned(), |kg| matter.mass_number(kg)).into(),
+            by.as_str().into(),
+            at.as_str().into(),
+        ]);
+    }
+    table.put(flow, "");
+}
+
+fn signatures(flow: &mut Flow, matter: &Matter<'_>) {
+    flow.heading("Signatures in the plan", 12.0);
+    let mut table = Table::new(vec![
+        Column::new(Kind::Words, "by"),
+        Column::new(Kind::Words, "when"),
+        Column::new(Kind::Words, "of the plan"),
+        Column::new(Kind::Words, "does it still match?"),
+    ]);
+    for state in signature_states(matter.plan()) {
+        let (words, stress) = match state.standing {
+            Standing::Matches => ("yes: the plan is unchanged since", Stress::None),
+            Standing::Changed => ("NO: the plan was changed since", Stress::Broken),
+        };
+        table.row(vec![
+            Cell::strong(state.signature.by.as_str()),
+            state.signature.at.as_str().into(),
+            Matter::short(&state.signature.hash).into(),
+            Cell::stressed(words, stress),
+        ]);
+    }
+    table.put(flow, "Nobody has signed this plan in the program.");
+}

@@ -69,11 +69,16 @@ pub(super) fn lying(shapes: &mut Vec<Shape>, load: &Load, room: Area, thing: Thi
 
 /// A line across the bar in `room` at another load: that on springs beside the level one.
 pub(super) fn second_mark(shapes: &mut Vec<Shape>, load: &Load, room: Area, thing: Thing) {
+    mark_across(shapes, load, (room, Role::SpringsMark(load.outcome)), thing);
+}
+
+/// A line with a role across the bar in `room` at another load.
+pub(super) fn mark_across(shapes: &mut Vec<Shape>, load: &Load, (room, role): (Area, Role), thing: Thing) {
     let Some(share) = load.shown_share() else { return };
     let (up, reach) = (room.most.up_mm - share * room.height_mm(), room.width_mm() * 0.35);
     let form =
         Form::Line(Point::new(room.least.across_mm - reach, up), Point::new(room.most.across_mm + reach, up));
-    shapes.push(Shape { form, role: Role::SpringsMark(load.outcome), thing: Some(thing) });
+    shapes.push(Shape { form, role, thing: Some(thing) });
 }
 
 /// A line with end marks along the bar in `room`, from the load less `band_kg` to the load and `band_kg`.

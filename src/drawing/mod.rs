@@ -7,6 +7,7 @@
 mod bars;
 mod creep;
 mod deck;
+mod difference;
 mod heights;
 mod outline;
 mod picture;
@@ -19,6 +20,7 @@ mod vehicles;
 
 pub use creep::{creep_gap, creep_range_mm, end_creep};
 pub use deck::{Deck, DeckLook, Tiers, Track, deck_plan};
+pub use difference::{Fate, LoadOf, fates, train_difference};
 pub use heights::{side_band_mm, side_pocket_at};
 pub use outline::section_outline;
 pub use picture::{Anchor, Area, Form, Picture, Point, Role, Shape, TextSize};

@@ -121,6 +121,14 @@ pub enum Role {
     CreepRange,
     /// How far the end of a string swings sideways in the curve.
     Swing,
+    /// A string that lies as it did before, where others do not.
+    Unchanged,
+    /// Where a string lay before.
+    Former,
+    /// From the front end of a string before to that now.
+    Shift,
+    /// The load of an axle before.
+    FormerLoad,
     /// Where a string is held.
     Hold,
     /// A pocket that is empty.

@@ -25,22 +25,14 @@ const LANE_MARGIN: f64 = 0.1;
 /// bogie loads as bars against their ratings (axles: the least of rating and line class). Bodies, wheels and
 /// couplings are only indicated. In a state that `figures` did not work out the bars are missing.
 pub fn train_side(figures: &Figures, state: usize, style: Style) -> Picture {
-    let mut shapes = Vec::with_capacity(64 + 40 * figures.consist.vehicles.len());
+    let mut shapes = ground_shapes(figures, state);
     let loads = figures.state(state);
-    let length_mm = mm(figures.consist.length);
-    let rail = Form::Line(Point::new(-BUFFER_MM, 0.0), Point::new(length_mm + BUFFER_MM, 0.0));
-    shapes.push(Shape { form: rail, role: Role::Rail, thing: None });
     for place in &figures.consist.vehicles {
         vehicle_shapes(&mut shapes, figures, place);
         if let Some(loads) = loads {
             load_shapes(&mut shapes, (figures, loads), place, style);
         }
     }
-    for (index, rack) in figures.consist.racks.iter().enumerate() {
-        let carries = loads.is_some_and(|loads| loads.rack_kg(index) > 0.0);
-        rack_shapes(&mut shapes, figures, (index, rack), carries);
-    }
-    stop_shapes(&mut shapes, figures);
     for placed in figures.present(state) {
         string_shapes(&mut shapes, figures, placed);
         creep_shapes(&mut shapes, figures, placed);
@@ -50,6 +42,21 @@ pub fn train_side(figures: &Figures, state: usize, style: Style) -> Picture {
     picture.vertical_exaggeration = if height > 0.0 { (SHAPE * width / height).max(1.0) } else { 1.0 };
     picture.assumed = assumed_decks(figures, style);
     picture
+}
+
+/// The rail, the racks, and the stops on the train and beyond its ends.
+pub(super) fn ground_shapes(figures: &Figures, state: usize) -> Vec<Shape> {
+    let mut shapes = Vec::with_capacity(64 + 40 * figures.consist.vehicles.len());
+    let length_mm = mm(figures.consist.length);
+    let rail = Form::Line(Point::new(-BUFFER_MM, 0.0), Point::new(length_mm + BUFFER_MM, 0.0));
+    shapes.push(Shape { form: rail, role: Role::Rail, thing: None });
+    let loads = figures.state(state);
+    for (index, rack) in figures.consist.racks.iter().enumerate() {
+        let carries = loads.is_some_and(|loads| loads.rack_kg(index) > 0.0);
+        rack_shapes(&mut shapes, figures, (index, rack), carries);
+    }
+    stop_shapes(&mut shapes, figures);
+    shapes
 }
 
 fn rack_shapes(
@@ -93,7 +100,8 @@ fn stop_shapes(shapes: &mut Vec<Shape>, figures: &Figures) {
     }
 }
 
-fn string_shapes(shapes: &mut Vec<Shape>, figures: &Figures, placed: &PlacedString) {
+/// A string with its overhangs, ends, holds and mark.
+pub(super) fn string_shapes(shapes: &mut Vec<Shape>, figures: &Figures, placed: &PlacedString) {
     let plan = &figures.plan;
     let (Some(string), Some(placement)) =
         (plan.order.get(placed.string), plan.placements.get(placed.placement))

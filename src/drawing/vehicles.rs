@@ -87,9 +87,7 @@ pub(super) fn load_shapes(
         let Some(support) = loads.supports.get(at) else { continue };
         let load = Load::against(support.axle_kg, &axle_ratings, near);
         let thing = Thing::Axle { vehicle: place.vehicle, axle };
-        let room =
-            |width: f64, up| Area::spanning((x_m * 1000.0 - width / 2.0, x_m * 1000.0 + width / 2.0), up);
-        let bar = room(pitch * 0.5, band(AXLE_BAR_MM));
+        let bar = axle_room(*x_m, pitch * 0.5, band(AXLE_BAR_MM));
         hanging(shapes, &load, bar, thing);
         if let Some(support) = on_springs.and_then(|loads| loads.supports.get(at)) {
             second_mark(shapes, &Load::against(support.axle_kg, &axle_ratings, near), bar, thing);
@@ -97,7 +95,7 @@ pub(super) fn load_shapes(
         if let Some(band) = bands.and_then(|bands| bands.get(at)) {
             whisker(shapes, &load, band.axle_kg, bar, thing);
         }
-        shapes.push(figure(&load, room(pitch, AXLE_FIGURE_MM), style, thing));
+        shapes.push(figure(&load, axle_room(*x_m, pitch, AXLE_FIGURE_MM), style, thing));
     }
     if per_support == 1 {
         return;
@@ -115,6 +113,25 @@ pub(super) fn load_shapes(
         }
         shapes.push(figure(&load, Area::spanning(across, BOGIE_FIGURE_MM), style, thing));
     }
+}
+
+/// Of each axle of a vehicle its support, the room of its bar, and its ratings.
+pub(super) fn axle_bars(figures: &Figures, vehicle: usize) -> Vec<(usize, Area, [Option<f64>; 2])> {
+    let Some(place) = figures.consist.vehicles.get(vehicle) else { return Vec::new() };
+    let kind = figures.plan.train.vehicle_types.get(place.vehicle_type);
+    let class_kg = figures.plan.route.line_class.as_ref().map(|class| class.axle_kg);
+    let ratings = [kind.and_then(|kind| kind.axle_rating_kg), class_kg];
+    let (per_support, pitch) = (place.axles_per_support.max(1) as usize, least_pitch_mm(&place.axles_m));
+    let axles = place.axles_m.iter().enumerate();
+    axles
+        .map(|(axle, x_m)| (axle / per_support, axle_room(*x_m, pitch * 0.5, band(AXLE_BAR_MM)), ratings))
+        .filter(|(support, ..)| *support < 2)
+        .collect()
+}
+
+/// A room so wide under an axle.
+fn axle_room(x_m: f64, width_mm: f64, up: (f64, f64)) -> Area {
+    Area::spanning((x_m * 1000.0 - width_mm / 2.0, x_m * 1000.0 + width_mm / 2.0), up)
 }
 
 /// The vehicles of a state on springs; none where the plan does not ask for them, a rate is missing, or the state

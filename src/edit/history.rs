@@ -145,6 +145,11 @@ impl History {
         self.is_saved
     }
 
+    /// What is on disk; none: it was never saved or read.
+    pub fn saved(&self) -> Option<&Arc<Plan>> {
+        self.saved.as_ref()
+    }
+
     /// Remembers that the plan now has been written to disk.
     pub fn mark_saved(&mut self) {
         self.saved = Some(Arc::clone(self.plan()));

@@ -165,19 +165,23 @@ impl App {
 
     /// Shows a file dialog on a thread of its own: it may wait for as long as it likes, or for ever.
     fn ask_path(&self, ctx: &Context, frame: &eframe::Frame, purpose: Purpose, suggested: &Path) {
-        let mut dialog = rfd::FileDialog::new().set_parent(frame).add_filter("Longstow plans", &[EXTENSION]);
+        let (files, extension) = match purpose {
+            Purpose::Export(format) => (format.title(), format.extension()),
+            Purpose::Open | Purpose::Save | Purpose::Compare => ("Longstow plans", EXTENSION),
+        };
+        let mut dialog = rfd::FileDialog::new().set_parent(frame).add_filter(files, &[extension]);
         if let Some(folder) = suggested.parent().filter(|folder| !folder.as_os_str().is_empty()) {
             dialog = dialog.set_directory(folder);
         }
-        if let Some(name) = suggested.file_name().filter(|_| purpose == Purpose::Save) {
+        if let Some(name) = suggested.file_name().filter(|_| purpose != Purpose::Open) {
             dialog = dialog.set_file_name(name.to_string_lossy());
         }
         let (sender, ctx) = (self.chosen.0.clone(), ctx.clone());
         std::thread::spawn(move || {
             let asked = Instant::now();
             let path = match purpose {
-                Purpose::Open => dialog.pick_file(),
-                Purpose::Save => dialog.save_file(),
+                Purpose::Open | Purpose::Compare => dialog.pick_file(),
+                Purpose::Save | Purpose::Export(_) => dialog.save_file(),
             };
             // The window may be gone by now; then nobody waits for the answer.
             drop(sender.send(Chosen { path, took: asked.elapsed() }));

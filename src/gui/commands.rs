@@ -355,9 +355,14 @@ mod tests {
         // A plain-modifier shortcut also matches with Shift held, so order decides.
         let order: Vec<KeyboardShortcut> = Command::all().flat_map(Command::shortcuts).collect();
         for (at, short) in order.iter().enumerate() {
-            let later_longer = order.iter().skip(at + 1).any(|long| {
-                long.logical_key == short.logical_key && long.modifiers.shift && !short.modifiers.shift
-            });
+            let same_but_shift = |long: &KeyboardShortcut| {
+                (long.logical_key, long.modifiers.command, long.modifiers.alt)
+                    == (short.logical_key, short.modifiers.command, short.modifiers.alt)
+            };
+            let later_longer = order
+                .iter()
+                .skip(at + 1)
+                .any(|long| same_but_shift(long) && long.modifiers.shift && !short.modifiers.shift);
             assert!(!later_longer, "{short:?}");
         }
     }

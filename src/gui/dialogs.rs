@@ -2,11 +2,13 @@
 
 use super::commands::Command;
 use super::dialog_lists::{history_ui, left_ui};
+use super::exports::ExportFormat;
 use super::safekeeping::LeftWords;
 use super::start::CAUTION;
 use super::{Role, Theme};
+use crate::format::EXTENSION;
 use egui::{Button, Grid, Id, Modal, RichText, ScrollArea, TextEdit, Ui};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// What is to be done once unsaved changes are out of the way.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -32,6 +34,10 @@ pub enum Purpose {
     Open,
     /// To save to it.
     Save,
+    /// To write a document of this kind to it.
+    Export(ExportFormat),
+    /// To compare its plan with the one that is open.
+    Compare,
 }
 
 /// A question or message.
@@ -48,6 +54,11 @@ pub enum Dialog {
         path: PathBuf,
         /// Why saving was refused, in words.
         why: String,
+    },
+    /// There is a file already where a document is to go.
+    Replace {
+        /// The file.
+        path: PathBuf,
     },
     /// Something went wrong; what was open stays open.
     Failed {
@@ -87,6 +98,7 @@ impl Dialog {
         match self {
             Self::Unsaved { .. } => "unsaved",
             Self::ChangedOnDisk { .. } => "changed",
+            Self::Replace { .. } => "replace",
             Self::Failed { .. } => "failed",
             Self::TypePath { .. } => "path",
             Self::Shortcuts => "shortcuts",
@@ -130,6 +142,7 @@ pub(super) fn dialog_ui(ui: &mut Ui, dialog: &mut Dialog) -> Option<Answer> {
         match dialog {
             Dialog::Unsaved { .. } => unsaved_ui(ui),
             Dialog::ChangedOnDisk { why, .. } => changed_ui(ui, why),
+            Dialog::Replace { path } => replace_ui(ui, path),
             Dialog::Failed { what, lines } => failed_ui(ui, what, lines),
             Dialog::TypePath { purpose, text } => type_path_ui(ui, *purpose, text),
             Dialog::Shortcuts => shortcuts_ui(ui),
@@ -189,6 +202,12 @@ fn changed_ui(ui: &mut Ui, why: &str) -> Option<Answer> {
     )
 }
 
+fn replace_ui(ui: &mut Ui, path: &Path) -> Option<Answer> {
+    ui.heading("Replace the file?");
+    ui.label(format!("{} is there already. Replacing loses what it holds.", path.display()));
+    buttons_ui(ui, &[("Replace", Answer::Overwrite), ("Cancel", Answer::Cancel)])
+}
+
 fn failed_ui(ui: &mut Ui, what: &str, lines: &[String]) -> Option<Answer> {
     let theme = Theme::of(ui);
     ui.label(RichText::new(what).heading().color(theme.color(Role::Fail)));
@@ -205,9 +224,15 @@ fn failed_ui(ui: &mut Ui, what: &str, lines: &[String]) -> Option<Answer> {
 fn type_path_ui(ui: &mut Ui, purpose: Purpose, text: &mut String) -> Option<Answer> {
     ui.heading(match purpose {
         Purpose::Open => "Open which file?",
+        Purpose::Compare => "Compare with which file?",
         Purpose::Save => "Save to which file?",
+        Purpose::Export(_) => "Write to which file?",
     });
-    ui.weak("This system offers no file dialog, so type the path here. It ends in .longstow");
+    let extension = match purpose {
+        Purpose::Export(format) => format.extension(),
+        _ => EXTENSION,
+    };
+    ui.weak(format!("This system offers no file dialog, so type the path here. It ends in .{extension}"));
     let field =
         ui.add(TextEdit::singleline(text).desired_width(f32::INFINITY)).accessible_name("Path of the file");
     // Asked before the field is given the keyboard back, since then it has never lost it.
@@ -217,7 +242,9 @@ fn type_path_ui(ui: &mut Ui, purpose: Purpose, text: &mut String) -> Option<Answ
     }
     let word = match purpose {
         Purpose::Open => "Open file",
+        Purpose::Compare => "Compare with file",
         Purpose::Save => "Save file",
+        Purpose::Export(_) => "Write file",
     };
     let answer = buttons_ui(ui, &[(word, Answer::Take), ("Cancel", Answer::Cancel)]);
     if entered { Some(Answer::Take) } else { answer }

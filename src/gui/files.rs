@@ -1,8 +1,8 @@
 //! Opening and saving: the flow from a wish over questions to the file, without ever waiting for a dialog.
 
 use super::dialogs::{Answer, Dialog, Next, Purpose};
-use super::{Document, Workbench};
-use crate::disk::{DiskError, Expected, save};
+use super::{Document, View, Workbench};
+use crate::disk::{DiskError, Expected, read_bytes, save};
 use crate::edit::OnDisk;
 use crate::format;
 use crate::model::Plan;
@@ -53,7 +53,7 @@ impl Workbench {
         }
     }
 
-    fn ask_path(&mut self, purpose: Purpose) {
+    pub(super) fn ask_path(&mut self, purpose: Purpose) {
         // A second dialog beside the first would only confuse; one that never answers must not lock the user out.
         match &mut self.asking {
             Some(asking) if !asking.reminded => {
@@ -67,11 +67,14 @@ impl Workbench {
             }
             None => self.asking = Some(Asking { purpose, reminded: false }),
         }
-        let suggested = self.document.path.clone().unwrap_or_else(|| PathBuf::from(self.suggested_name()));
+        let suggested = match purpose {
+            Purpose::Export(_) => self.suggested_export(),
+            _ => self.document.path.clone().unwrap_or_else(|| PathBuf::from(self.suggested_name())),
+        };
         self.outside.push(Outside::AskPath { purpose, suggested });
     }
 
-    fn suggested_name(&self) -> String {
+    pub(super) fn suggested_name(&self) -> String {
         let keep = |c: char| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' };
         let name: String = self.document.plan().title.chars().map(keep).collect();
         let words: Vec<&str> = name.split('-').filter(|word| !word.is_empty()).collect();
@@ -84,12 +87,14 @@ impl Workbench {
         // An answer that nobody waits for any more is let go of.
         let Some(Asking { purpose, .. }) = self.asking.take() else { return };
         let Some(path) = path else {
-            self.next = None;
+            (self.next, self.export) = (None, None);
             return;
         };
         match purpose {
             Purpose::Open => self.open_path(&path),
             Purpose::Save => self.save_under(&path),
+            Purpose::Export(_) => self.export_under(&path),
+            Purpose::Compare => self.compare_path(&path),
         }
     }
 
@@ -97,11 +102,28 @@ impl Workbench {
     pub fn no_file_dialog(&mut self) {
         if let Some(Asking { purpose, .. }) = self.asking.take() {
             let text = match (&self.document.path, purpose) {
+                (_, Purpose::Export(_)) => self.suggested_export().display().to_string(),
+                (_, Purpose::Compare) | (None, Purpose::Open) => String::new(),
                 (Some(path), _) => path.display().to_string(),
                 (None, Purpose::Save) => self.suggested_name(),
-                (None, Purpose::Open) => String::new(),
             };
             self.dialog = Some(Dialog::TypePath { purpose, text });
+        }
+    }
+
+    /// Compares what is open with the plan at `path`; where that cannot be read, says why.
+    pub fn compare_path(&mut self, path: &Path) {
+        let read = read_bytes(path, format::MOST_BYTES as u64).map_err(|error| vec![chain(&error)]);
+        let read = read.and_then(|bytes| {
+            format::read(&bytes).map_err(|error| error.faults().iter().map(ToString::to_string).collect())
+        });
+        match read {
+            Ok(plan) => {
+                let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+                self.panels.views.compare.compare_with(plan, name);
+                self.panels.views.view = View::Compare;
+            }
+            Err(lines) => self.failed(format!("{} cannot be read", path.display()), lines),
         }
     }
 
@@ -178,10 +200,13 @@ impl Workbench {
                 let path = PathBuf::from(text.trim());
                 match purpose {
                     Purpose::Open => self.open_path(&path),
+                    Purpose::Compare => self.compare_path(&path),
                     // Nothing has asked about a file that is there already.
                     Purpose::Save => self.save_typed(path),
+                    Purpose::Export(_) => self.export_to(&path, Expected::Nothing),
                 }
             }
+            (Dialog::Replace { path }, Answer::Overwrite) => self.export_to(&path, Expected::Anything),
             (Dialog::History { .. }, Answer::JumpTo(step)) => {
                 self.jump_to(step);
                 self.show_history();
@@ -189,7 +214,7 @@ impl Workbench {
             (Dialog::LeftBehind { .. }, Answer::OpenLeft(at)) => self.after_saving(Next::OpenLeft(at)),
             (Dialog::LeftBehind { .. }, Answer::DiscardLeft(at)) => self.discard_left(at),
             // Whatever was to follow is off.
-            _ => self.next = None,
+            _ => (self.next, self.export) = (None, None),
         }
     }
 

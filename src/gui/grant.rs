@@ -1,8 +1,9 @@
 //! Granting requests: the only place where the window changes anything.
 
+use super::anchors::Anchors;
 use super::canvas::{Along, place_free, propose_hold};
 use super::commands::{Command, Pane};
-use super::dialogs::{Dialog, Next};
+use super::dialogs::{Dialog, Next, Purpose};
 use super::files::empty_plan;
 use super::finder::Finder;
 use super::panels::findings::title_of;
@@ -58,6 +59,7 @@ impl Workbench {
             }
             Request::PlaceFree(strings) => self.place_free(&strings),
             Request::Command(command) => self.command(command),
+            Request::ChoosePlanToCompare => self.ask_path(Purpose::Compare),
             Request::OpenPath(path) => self.after_saving(Next::OpenPath(path)),
             Request::OpenSample(at) => self.after_saving(Next::OpenSample(at)),
             Request::Judge(judged) => self.judge(judged),
@@ -74,6 +76,7 @@ impl Workbench {
             Request::WorkOut => self.forget_settling(),
             // Only the frame being drawn reaches the clipboard; see `Workbench::ui`.
             Request::CopyText(_) => self.say("Copied"),
+            Request::Export(export) => self.export(export),
             Request::Say(words) => self.say(words),
         }
     }
@@ -168,6 +171,7 @@ impl Workbench {
             self.say(format!("Not done: {why}"));
             return Granted::Refused;
         }
+        let anchors = Anchors::of(self);
         match self.document.apply(edit, self.scope()) {
             Ok(made) => {
                 let mut said = Vec::new();
@@ -182,7 +186,7 @@ impl Workbench {
                 if !said.is_empty() {
                     self.say(said.join(". "));
                 }
-                self.plan_changed();
+                self.plan_changed(anchors);
                 Granted::Yes
             }
             Err(error) => {
@@ -194,7 +198,7 @@ impl Workbench {
 
     fn step(&mut self, step: Step) {
         self.preview = None;
-        let scope = self.scope();
+        let (anchors, scope) = (Anchors::of(self), self.scope());
         let (words, label) = match step {
             Step::Back => ("Undone", self.document.undo(scope)),
             Step::Forward => ("Done again", self.document.redo(scope)),
@@ -203,14 +207,15 @@ impl Workbench {
             Some(label) => self.say(format!("{words}: {label}")),
             None => self.say("Nothing left to undo or redo"),
         }
-        self.plan_changed();
+        self.plan_changed(anchors);
     }
 
     /// Goes to a step of the history.
     pub(super) fn jump_to(&mut self, step: usize) {
         self.preview = None;
+        let anchors = Anchors::of(self);
         self.document.jump_to(step, self.scope());
-        self.plan_changed();
+        self.plan_changed(anchors);
     }
 
     /// Lists the steps made.
@@ -220,16 +225,24 @@ impl Workbench {
         self.dialog = Some(Dialog::History { labels, at: history.cursor() });
     }
 
-    /// Lets go of what the plan no longer has.
-    pub(super) fn plan_changed(&mut self) {
+    /// Keeps what is selected, wherever it went, and lets go of what the plan no longer has.
+    pub(super) fn plan_changed(&mut self, before: Anchors) {
         self.before = None;
         self.forget_settling();
         let plan = Arc::clone(self.document.plan());
         self.selection.strings.retain(|mark| plan.string(mark).is_some());
-        self.selection.vehicle = self.selection.vehicle.filter(|at| *at < plan.train.vehicles.len());
         let figures = self.document.figures();
-        self.selection.rack = self.selection.rack.min(figures.consist.racks.len().saturating_sub(1));
+        before.find_again(&mut self.selection, &plan, &figures.consist);
         self.state = self.state.min(figures.states.len().saturating_sub(1));
+    }
+
+    /// Ends the preview of what is typed in a form of a type, unless it is asked for again: the form may be gone.
+    pub(super) fn end_typed_preview(&mut self, requests: &[Request]) {
+        let asked = requests.iter().any(|request| matches!(request, Request::Preview(Some(_))));
+        let is_typed = |preview: &Preview| matches!(preview.edit, Edit::VehicleTypes(_) | Edit::RackTypes(_));
+        if !asked && self.preview.as_ref().is_some_and(is_typed) {
+            self.preview = None;
+        }
     }
 
     fn show_preview(&mut self, edit: Option<Edit>) {

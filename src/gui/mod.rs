@@ -4,6 +4,7 @@
 //! nothing of the window around it; panels show what is [`Shown`] and hand back [`Request`]s, and only the
 //! workbench grants them. [`run`] opens the window.
 
+mod anchors;
 mod app;
 mod arrangement;
 pub mod canvas;
@@ -11,6 +12,7 @@ mod commands;
 mod dialog_lists;
 mod dialogs;
 mod document;
+mod exports;
 mod fields;
 mod files;
 mod finder;
@@ -41,6 +43,7 @@ pub use app::{NoWindow, run};
 pub use commands::{Command, Pane};
 pub use dialogs::{Answer, Dialog, Next, Purpose};
 pub use document::{Document, Made};
+pub use exports::{Export, ExportFormat};
 pub use files::Outside;
 pub use panels::tables::Tab;
 pub use panels::working::How;

@@ -2,7 +2,7 @@
 
 use super::canvas::{Change, Pocket};
 use super::menus::MenuOf;
-use super::{Command, FindingKey, How, Tab};
+use super::{Command, Export, FindingKey, How, Tab};
 use crate::checks::Subject;
 use crate::edit::Edit;
 use crate::model::{StringMark, TrainEnd};
@@ -107,6 +107,8 @@ pub enum Request {
     CopyText(String),
     /// Put each of these strings into the first free pocket near the rack shown.
     PlaceFree(Vec<StringMark>),
+    /// Choose a plan from a file, to compare this one with.
+    ChoosePlanToCompare,
     /// Open this file (asks about unsaved changes).
     OpenPath(PathBuf),
     /// Open a copy of the sample with this index (asks about unsaved changes).
@@ -131,6 +133,8 @@ pub enum Request {
     CallOff(u32),
     /// Work out all states after all, where that was called off.
     WorkOut,
+    /// Write a document to a file that the user chooses.
+    Export(Export),
     /// Say a sentence in the status line.
     Say(String),
 }

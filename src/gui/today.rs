@@ -20,3 +20,16 @@ pub(super) fn moment(at: SystemTime) -> String {
         Err(_) => "at an unknown time".to_owned(),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_hour_is_written_so_that_it_can_be_read_back() {
+        let read = jiff::fmt::strtime::parse("%Y-%m-%d %H:%M %:z", now()).unwrap().to_timestamp().unwrap();
+        let apart = Timestamp::now().duration_since(read);
+        assert!((0..120).contains(&apart.as_secs()), "{apart:?}");
+        assert!(now().starts_with(&today()));
+    }
+}

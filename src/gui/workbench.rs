@@ -15,7 +15,7 @@ use super::safekeeping::Safekeeping;
 use super::slow::Slow;
 use super::start::{Start, start_ui};
 use super::views::Views;
-use super::{Document, Preview, Request, Role, Selection, Shown, Theme, WorkPlace, Works};
+use super::{Document, Export, Preview, Request, Role, Selection, Shown, Theme, WorkPlace, Works};
 use crate::checks::Assessment;
 use crate::disk::unsaved::LeftBehind;
 use crate::edit::OnDisk;
@@ -51,6 +51,8 @@ pub struct Workbench {
     pub(super) asking: Option<Asking>,
     /// What follows once the plan is saved.
     pub(super) next: Option<Next>,
+    /// The document that a file is being chosen for.
+    pub(super) export: Option<Export>,
     pub(super) outside: Vec<Outside>,
     pub(super) focus: Option<Pane>,
     pub(super) said: String,
@@ -97,6 +99,7 @@ impl Workbench {
             dialog: None,
             asking: None,
             next: None,
+            export: None,
             outside: Vec::new(),
             focus: None,
             said: String::new(),
@@ -257,6 +260,7 @@ impl Workbench {
             // Whatever was done to a plan that is about to be left would be lost.
             requests.clear();
         }
+        self.end_typed_preview(&requests);
         for request in requests {
             if let Request::CopyText(words) = &request {
                 ui.ctx().copy_text(words.clone());

@@ -4,6 +4,7 @@
 //! units that its caller asks for, at most about 100 columns wide; JSON (`JSON.md`) always holds SI values.
 
 mod check_text;
+mod compare_rows;
 mod compare_text;
 mod figures_text;
 mod finding_text;
@@ -36,9 +37,10 @@ mod weighings_text;
 mod working_text;
 
 pub use check_text::{CheckReportOptions, OnRequest, check_report};
-pub use compare_text::{
-    Compared, Listed, by_words, compare_report, difference_words, finding_place, share_words, told_words,
+pub use compare_rows::{
+    DifferenceGroup, DifferenceRow, NameStates, RowOf, difference_groups, difference_words,
 };
+pub use compare_text::{Compared, Listed, compare_report};
 pub use figures_text::figures_report;
 pub use finding_text::finding_lines;
 pub use intake_text::{intake_report, read_as, sum_words};

@@ -4,6 +4,8 @@
     reason = "the builders and helpers of tests stand outside their test functions"
 )]
 
+mod by_hand;
+mod compare;
 mod cpu_renderer;
 mod deck_plan;
 mod documents;
@@ -15,11 +17,15 @@ mod harness;
 mod keyboard;
 mod mechanics;
 mod mends;
+mod menus;
 mod pictures;
 mod planner;
 mod plans;
 mod records;
+#[cfg(test)]
+mod sheets;
 mod supervisor;
+mod train_by_hand;
 mod trainee;
 mod users;
 mod view_pictures;

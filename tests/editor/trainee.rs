@@ -1,7 +1,7 @@
 //! The trainee's work from the first start: exercises, sliders, and asking how; once by mouse, once by keys.
 
 use crate::hands::{Keyboard, Mouse};
-use crate::harness::{Editor, editor, editor_of_size, editor_with, rect_of, shot};
+use crate::harness::{Editor, editor, editor_of_size, editor_with, focused, rect_of, shot};
 use crate::plans;
 use egui::{Event, Key, Modifiers, Role, vec2};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
@@ -124,22 +124,38 @@ fn an_exercise_is_done_by_keys_alone() {
     keys.types("0.32");
     keys.press(Key::Enter);
     expect_right(&keys.0, 1);
-    keys.tab_to("Go on");
-    keys.press(Key::Enter);
-    keys.tab_to("Hint");
-    keys.press(Key::Enter);
-    assert!(is_there(&keys.0, "Rack 1 stands above the pivot"));
-    // On to the third, and its slider by the arrows.
-    keys.0.get_by_label("Next exercise").focus();
-    keys.0.run_steps(2);
+    // The keyboard goes on by itself, to what comes next and to its answer.
+    keys.expect_focus("Go on");
     keys.press(Key::Enter);
     keys.0.run_steps(4);
-    keys.tab_to("Strings");
-    keys.times(18, Key::ArrowRight);
-    keys.0.get_by_label("Check the answer").focus();
-    keys.0.run_steps(2);
+    keys.expect_focus("Your answer");
+    keys.press(Key::Tab);
+    keys.expect_focus("Hint");
+    keys.press(Key::Enter);
+    assert!(is_there(&keys.0, "Rack 1 stands above the pivot"));
+    keys.press_with(Modifiers::SHIFT, Key::Tab);
+    keys.types("6.693 t");
     keys.press(Key::Enter);
     expect_right(&keys.0, 2);
+    keys.press(Key::Enter);
+    keys.0.run_steps(4);
+    // The third is answered by a slider: on to it, and back to the button.
+    keys.expect_focus("Check the answer");
+    keys.press(Key::Enter);
+    assert!(is_there(&keys.0, "there is room for more"));
+    keys.tab_to("Strings");
+    keys.times(18, Key::ArrowRight);
+    for _ in 0..4 {
+        keys.press_with(Modifiers::SHIFT, Key::Tab);
+        if focused(&keys.0).as_deref() == Some("Check the answer") {
+            break;
+        }
+    }
+    keys.press(Key::Enter);
+    expect_right(&keys.0, 3);
+    keys.press(Key::Enter);
+    keys.0.run_steps(4);
+    assert!(is_there(&keys.0, "so that both bogies of K2 carry alike"));
 }
 
 #[test]

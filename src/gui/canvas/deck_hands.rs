@@ -54,7 +54,7 @@ pub(super) fn pointer_on(
         };
         requests.extend(of.map(|of| Request::OpenMenu { of, at }));
     }
-    if back.drag_started_by(PointerButton::Primary) && !space && canvas.drag.is_none() {
+    if back.drag_started_by(PointerButton::Primary) && !space && !canvas.is_dragging() {
         let press = ui.input(|input| input.pointer.press_origin());
         match press.and_then(|press| take_hold(scene, press, requests)) {
             Some((drag, mark)) => {
@@ -70,7 +70,7 @@ pub(super) fn pointer_on(
     if let Some((band, mode)) = canvas.deck_band.ui(ui, scene.paint.projection.rect, scene.shown.theme) {
         requests.push(Request::Select { strings: scene.strings_in(band), mode });
     }
-    let hovered = back.hover_pos().filter(|_| back.hovered() && canvas.drag.is_none());
+    let hovered = back.hover_pos().filter(|_| back.hovered() && !canvas.is_dragging());
     let Some(at) = hovered else { return };
     if scene.string_at(at).is_some() {
         ui.ctx().set_cursor_icon(egui::CursorIcon::Grab);

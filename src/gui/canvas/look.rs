@@ -197,6 +197,12 @@ impl<'a> Looks<'a> {
             Role::StringEnd => Look::plain(color(Ink::Text)),
             Role::CreepRange => Look::plain(color(Ink::WeakText)),
             Role::Swing => Look::plain(color(Ink::Accent)).edged(color(Ink::Accent), 2.0),
+            Role::Unchanged => {
+                Look { gap: true, ..Look::plain(mix(color(Ink::Off), color(Ink::Canvas), 0.72)) }
+            }
+            Role::Former => Look::plain(color(Ink::Text)).edged(color(Ink::Text), 1.2),
+            Role::Shift => Look::plain(color(Ink::Accent)).edged(color(Ink::Accent), 1.5),
+            Role::FormerLoad => Look::plain(color(Ink::Text)).edged(color(Ink::Text), 1.5),
             Role::Hold => Look::plain(color(Ink::Hold)),
             Role::PocketEmpty => Look::plain(color(Ink::Line)),
             Role::PocketTaken => Look::plain(color(Ink::Origin)),

@@ -141,6 +141,9 @@ impl Paint<'_> {
                 if shape.role == Role::Seat && rect.width() < LEAST_DETAIL_POINTS {
                     return;
                 }
+                if shape.role == Role::Former {
+                    return former(rect, self.projection.rect, look, shapes);
+                }
                 // What runs far out of the view needs no more than its part in the view.
                 rect = rect.intersect(self.projection.rect.expand(8.0));
                 if look.gap && (2.5..6.0).contains(&rect.height()) {
@@ -163,7 +166,11 @@ impl Paint<'_> {
                 if shape.role == Role::CreepRange && ends[0].distance(ends[1]) < LEAST_MARK_POINTS {
                     return;
                 }
-                shapes.push(egui::Shape::line_segment(ends, Stroke::new(look.line_width(), look.line())));
+                let stroke = Stroke::new(look.line_width(), look.line());
+                shapes.push(egui::Shape::line_segment(ends, stroke));
+                if shape.role == Role::Shift && ends[0].distance(ends[1]) > 2.0 * LEAST_MARK_POINTS {
+                    arrow_head(ends, stroke, shapes);
+                }
             }
             Form::Outline(points) if shape.role == Role::CentreOfGravity => {
                 let middle = self.point(Form::Outline(points.clone()).bounds().middle());
@@ -292,6 +299,37 @@ impl Paint<'_> {
     }
 }
 
+/// An empty dashed frame; where it is too low for one, a dashed line.
+fn former(rect: Rect, view: Rect, look: Look, shapes: &mut Vec<egui::Shape>) {
+    let stroke = Stroke::new(look.line_width(), look.line());
+    // Dashes far out of the view need not be made.
+    let left = rect.left().max(view.left() - 8.0);
+    let right = rect.right().min(view.right() + 8.0);
+    if right <= left {
+        return;
+    }
+    let mut dashed = |from: Pos2, to: Pos2| {
+        shapes.extend(egui::Shape::dashed_line(&[from, to], stroke, 4.0, 3.0));
+    };
+    if rect.height() < LEAST_DETAIL_POINTS * 1.5 {
+        return dashed(pos2(left, rect.center().y), pos2(right, rect.center().y));
+    }
+    for y in [rect.top(), rect.bottom()] {
+        dashed(pos2(left, y), pos2(right, y));
+    }
+    for x in [rect.left(), rect.right()] {
+        dashed(pos2(x, rect.top()), pos2(x, rect.bottom()));
+    }
+}
+
+/// An open head at the second of two points.
+fn arrow_head([from, to]: [Pos2; 2], stroke: Stroke, shapes: &mut Vec<egui::Shape>) {
+    let back = (from - to).normalized() * LEAST_MARK_POINTS;
+    for side in [back.rot90(), -back.rot90()] {
+        shapes.push(egui::Shape::line_segment([to, to + back + side * 0.6], stroke));
+    }
+}
+
 /// The mark of a centre of gravity: a ring with a cross, of one size at every scale.
 fn centre_of_gravity(at: Pos2, look: Look, shapes: &mut Vec<egui::Shape>) {
     let stroke = Stroke::new(1.5, look.line());
@@ -378,7 +416,7 @@ fn lie_across(points: &[Pos2], color: Color32, mesh: &mut Mesh) {
 }
 
 /// Cuts a simple outline into triangles by clipping ears; gives what it found where the outline crosses itself.
-fn triangles(points: &[Pos2]) -> Vec<[Pos2; 3]> {
+pub(in crate::gui) fn triangles(points: &[Pos2]) -> Vec<[Pos2; 3]> {
     let cross = |a: Pos2, b: Pos2, c: Pos2| (b - a).x * (c - a).y - (b - a).y * (c - a).x;
     let area: f32 =
         (0..points.len()).map(|i| cross(Pos2::ZERO, points[i], points[(i + 1) % points.len()])).sum();

@@ -68,6 +68,11 @@ pub(super) fn side_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
 
 /// The heights of the zones of a train side, and the lowest deck.
 pub(super) fn heights(picture: &Picture, height: f32) -> (Heights, f64) {
+    heights_by(picture, height, &SHARES)
+}
+
+/// The same, each zone with its share of the height.
+pub(super) fn heights_by(picture: &Picture, height: f32, shares: &[f64; 4]) -> (Heights, f64) {
     let racks = picture.shapes.iter().filter(|shape| matches!(shape.role, Role::Rack | Role::RackCarrying));
     let areas: Vec<_> = racks.map(|shape| shape.form.bounds()).collect();
     let (low, high) = (picture.bounds.least.up_mm - 250.0, picture.bounds.most.up_mm + 60.0);
@@ -77,7 +82,7 @@ pub(super) fn heights(picture: &Picture, height: f32) -> (Heights, f64) {
         return (Heights::zones(height, &[low, high.max(low + 1.0)], &[1.0]), 0.0);
     }
     let bounds = [low, 0.0, deck, top, high.max(top + 1.0)];
-    (Heights::zones(height, &bounds, &SHARES), deck)
+    (Heights::zones(height, &bounds, shares), deck)
 }
 
 /// Wheel, drags of the middle button or with Space, keys, and what was asked to be brought into view.
@@ -117,7 +122,7 @@ pub(super) fn look_around(
 pub(super) fn pans(canvas: &Canvas, back: &Response) -> bool {
     let space = back.ctx.input(|input| input.key_down(Key::Space)) && !back.ctx.text_edit_focused();
     back.dragged_by(PointerButton::Middle)
-        || (space && canvas.drag.is_none() && back.dragged_by(PointerButton::Primary))
+        || (space && !canvas.is_dragging() && back.dragged_by(PointerButton::Primary))
 }
 
 /// How much of the train is shown on both sides of the end of a string, in mm.
@@ -175,7 +180,7 @@ fn background(
     let space = ui.input(|input| input.key_down(Key::Space));
     let adds = ui.input(|input| input.modifiers.command || input.modifiers.shift);
     let mode = if adds { SelectMode::Add } else { SelectMode::Only };
-    if back.drag_started_by(PointerButton::Primary) && !space && canvas.drag.is_none() {
+    if back.drag_started_by(PointerButton::Primary) && !space && !canvas.is_dragging() {
         canvas.band.begin(ui);
     }
     menus::ask(back, || MenuOf::Train, requests);

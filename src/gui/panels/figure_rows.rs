@@ -438,7 +438,7 @@ mod tests {
 
     #[test]
     fn every_number_worked_out_is_the_result_of_the_working_that_it_is_asked_for() {
-        // Springs are asked in (b); (e) has two-axle wagons.
+        // Few wagons, many, and two-axle ones.
         for sample in [0, 1, 4] {
             check(sample);
         }

@@ -2,7 +2,7 @@
 
 use super::how::how_title_ui;
 use super::vehicle_results::vehicle_results_ui;
-use super::{string_details, type_forms};
+use super::{string_details, type_forms, types_form};
 use crate::checks::Subject;
 use crate::edit::{Edit, Locked, Rows};
 use crate::gui::canvas::rack_words;
@@ -97,6 +97,7 @@ fn vehicle_ui(ui: &mut Ui, shown: &Shown<'_>, index: usize, requests: &mut Vec<R
         let kinds = &shown.plan.train.vehicle_types;
         if let Some(kind) = kinds.iter().position(|kind| kind.name == vehicle.vehicle_type) {
             ui.collapsing("Vehicle type and ratings", |ui| {
+                types_form::whose_ui(ui, shown, kind, requests);
                 type_forms::vehicle_type_ui(ui, shown, kind, requests);
             });
         }

@@ -34,5 +34,6 @@ mod string_details;
 mod string_results;
 mod train_form;
 mod type_forms;
+mod type_picture;
 mod types_form;
 mod vehicle_results;

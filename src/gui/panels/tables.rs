@@ -186,11 +186,21 @@ impl Tables {
                     order_form::order_ui(ui, shown, requests);
                 });
             }
+            Tab::Types => {
+                let width = (ui.available_width() * 0.42).min(520.0);
+                let side =
+                    egui::Panel::right("type picture").resizable(true).default_size(width).min_size(120.0);
+                side.show(ui, |ui| self.types.picture_ui(ui, shown));
+                egui::CentralPanel::no_frame().show(ui, |ui| {
+                    ScrollArea::both().id_salt("types").auto_shrink(false).show(ui, |ui| {
+                        self.types.ui(ui, shown, requests);
+                    });
+                });
+            }
             tab => {
                 ScrollArea::both().id_salt(tab.title()).auto_shrink(false).show(ui, |ui| match tab {
                     Tab::Drops => self.drops.ui(ui, shown, requests),
                     Tab::Train => train_form::train_ui(ui, shown, requests),
-                    Tab::Types => self.types.ui(ui, shown, requests),
                     Tab::Sections => self.sections.ui(ui, shown, requests),
                     Tab::Limits => self.limits.ui(ui, shown, requests),
                     Tab::Route => route_form::route_ui(ui, shown, requests),

@@ -98,7 +98,7 @@ pub(super) struct Views {
     person: Person,
     rack_walk: RackWalk,
     weighings: Weighings,
-    compare: Comparing,
+    pub(super) compare: Comparing,
     sheets: Sheets,
 }
 

@@ -1,5 +1,6 @@
 //! Which loads of wagons, bogies, axles, wheels and racks differ, and by how much of what they may be.
 
+use super::told::differ;
 use crate::checks::{Comparison, Sense};
 use crate::model::{LimitKind, VehicleMark, VehicleType};
 use crate::statics::{Figures, StateFigures, StateRule, SupportLoads, VehicleLoads, VehiclePlace};
@@ -136,12 +137,10 @@ impl FigureChange {
         if grown.is_nan() { 0.0 } else { grown }
     }
 
-    /// Whether the two sides differ by more than rounding, a billionth of the larger.
+    /// Whether the two sides differ by more than rounding.
     fn is_any(&self) -> bool {
         let (Some(before), Some(after)) = (self.before, self.after) else { return true };
-        let (before, after) = (before.value.value, after.value.value);
-        let same = before == after || (after - before).abs() <= before.abs().max(after.abs()) * 1.0e-9;
-        !same
+        differ(before.value.value, after.value.value)
     }
 }
 
@@ -263,7 +262,10 @@ fn vehicle_readings(
 /// What may be, in a state.
 type Capacity<'c> = dyn Fn(usize) -> Option<f64> + 'c;
 
-const SUPPORT_FIGURES: [(FigureKind, fn(&SupportLoads) -> Quantity); 4] = [
+/// A load of a support.
+type OfSupport = fn(&SupportLoads) -> Quantity;
+
+const SUPPORT_FIGURES: [(FigureKind, OfSupport); 4] = [
     (FigureKind::SupportLoad, |loads| Quantity::mass(loads.load_kg)),
     (FigureKind::AxleLoad, |loads| Quantity::mass(loads.axle_kg)),
     (FigureKind::WheelLoad, |loads| Quantity::mass(loads.largest_wheel_kg())),

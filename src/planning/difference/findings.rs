@@ -1,5 +1,6 @@
 //! Which findings have another verdict, or use more or less of their limit.
 
+use super::told::differ;
 use crate::checks::{Assessment, Check, Comparison, Finding, Outcome};
 use std::collections::BTreeMap;
 
@@ -76,6 +77,27 @@ impl Turn {
             Self::Decided => "decided",
             Self::NewlyAccepted => "newly accepted",
             Self::Mended => "mended",
+        }
+    }
+
+    /// The words as a heading.
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::Broken => "Newly broken",
+            Self::NoLongerAccepted => "No longer accepted",
+            Self::NewlyUndecided => "Newly undecided",
+            Self::NewlyNear => "Newly near",
+            Self::NewlyNoted => "Newly noted",
+            Self::MoreUsed => "More used",
+            Self::NewlyJudged => "Newly judged",
+            Self::OtherGrounds => "Same verdict, other grounds",
+            Self::NoLongerJudged => "No longer judged",
+            Self::LessUsed => "Less used",
+            Self::NoLongerNoted => "No longer noted",
+            Self::NoLongerNear => "No longer near",
+            Self::Decided => "Decided",
+            Self::NewlyAccepted => "Newly accepted",
+            Self::Mended => "Mended",
         }
     }
 
@@ -236,11 +258,6 @@ fn compared(before: &FindingSide, after: &FindingSide) -> Option<Turn> {
     };
     let (one, two) = (numbers(before)?, numbers(after)?);
     (differ(one.0, two.0) || differ(one.1, two.1)).then_some(Turn::OtherGrounds)
-}
-
-/// Whether two values differ by more than rounding, a billionth of the larger.
-fn differ(one: f64, two: f64) -> bool {
-    one.total_cmp(&two).is_ne() && !((one - two).abs() <= one.abs().max(two.abs()) * 1.0e-9)
 }
 
 fn turned_to(before: Option<Outcome>, after: Option<Outcome>) -> Turn {

@@ -294,7 +294,8 @@ fn what_is_newly_broken_comes_first_and_is_mended_the_other_way() {
     };
     let mut mirrored: Vec<_> = turns(&back).into_iter().map(|(check, turn)| (check, turn.back())).collect();
     let mut told = turns(&there);
-    (mirrored.sort(), told.sort());
+    mirrored.sort();
+    told.sort();
     assert_eq!(told, mirrored);
 }
 

@@ -188,3 +188,9 @@ pub(super) fn with(mut text: Text, more: Text) -> Text {
     text.0.extend::<Vec<Piece>>(more.0);
     text
 }
+
+/// Whether two values differ by more than rounding, a billionth of the larger.
+pub(super) fn differ(one: f64, two: f64) -> bool {
+    let near = (one - two).abs() <= one.abs().max(two.abs()) * 1.0e-9;
+    one.total_cmp(&two).is_ne() && !near
+}

@@ -178,7 +178,8 @@ fn pocket_ui(ui: &mut Ui, ground: &Ground<'_>, mark: &StringMark, lies: &Lies, r
         if let Some(lane) = number(ui, "Lane seen", lies.lane) {
             ground.record(mark, |record| record.lane = lane, requests);
         }
-        ui.weak("or click an empty pocket");
+        ui.weak("or click a pocket")
+            .on_hover_text("A click on an empty pocket above records that it lies there");
     });
 }
 

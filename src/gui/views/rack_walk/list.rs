@@ -18,6 +18,9 @@ const ROW_POINTS: f32 = 22.0;
 const WORDS_POINTS: f32 = 16.0;
 /// Where the columns end, as shares of the width: string, distance, tier, lane, hold.
 const COLUMNS: [f32; 5] = [0.25, 0.46, 0.53, 0.76, 0.985];
+/// The same of a narrow list, which leaves out where strings are held.
+const NARROW: [f32; 4] = [0.33, 0.62, 0.75, 0.98];
+const NARROW_POINTS: f32 = 370.0;
 
 /// Draws the list. `go_to` names the string whose line takes the keyboard, until it did; the rack shown is brought
 /// into sight where it `moved`.
@@ -64,11 +67,13 @@ pub(super) fn list_ui(
 fn header_ui(ui: &mut Ui, ground: &Ground<'_>) {
     let (_, rect) = ui.allocate_space(vec2(ui.available_width(), 20.0));
     let end = match ground.walk.from {
+        _ if is_narrow(rect) => "past rack",
         TrainEnd::Front => "front end past rack",
         TrainEnd::Rear => "rear end past rack",
     };
     let color = ground.shown.theme.color(Role::WeakText);
-    let names = ["string", end, "tier", "lane (from you)", "held at"];
+    let lane = if is_narrow(rect) { "lane" } else { "lane (from you)" };
+    let names = ["string", end, "tier", lane, "held at"];
     for (at, name) in names.into_iter().enumerate() {
         cell(ui, rect, (at, name), color);
     }
@@ -302,7 +307,8 @@ fn hold_column(ground: &Ground<'_>, mark: &StringMark) -> String {
 
 /// Words in a column of a line: the first at its left, the others at the right of theirs.
 fn cell(ui: &Ui, rect: Rect, (column, words): (usize, &str), color: Color32) {
-    let right = rect.left() + rect.width() * COLUMNS[column];
+    let columns: &[f32] = if is_narrow(rect) { &NARROW } else { &COLUMNS };
+    let Some(right) = columns.get(column).map(|share| rect.left() + rect.width() * share) else { return };
     let font = FontId::proportional(12.5);
     let y = rect.center().y;
     if column == 0 {
@@ -310,6 +316,10 @@ fn cell(ui: &Ui, rect: Rect, (column, words): (usize, &str), color: Color32) {
     } else {
         ui.painter_at(rect).text(pos2(right, y), Align2::RIGHT_CENTER, words, font, color);
     }
+}
+
+fn is_narrow(rect: Rect) -> bool {
+    rect.width() < NARROW_POINTS
 }
 
 /// Words on one line, cut off where they would pass `right`.

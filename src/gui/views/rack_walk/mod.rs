@@ -21,7 +21,7 @@ use egui::{Frame, Margin, Panel, ProgressBar, Rect, RichText, ScrollArea, Ui, Ui
 use ground::{Ground, verdict_as_loaded};
 
 /// How wide the rack and what is entered there are at least and at most, in points.
-const DETAILS_POINTS: (f32, f32) = (316.0, 460.0);
+const DETAILS_POINTS: (f32, f32) = (270.0, 460.0);
 
 /// The view's own state.
 #[derive(Debug)]
@@ -65,7 +65,7 @@ impl RackWalk {
         let foot = Frame::new().fill(shown.theme.color(Role::Panel)).inner_margin(Margin::symmetric(8, 4));
         let area = ui.available_rect_before_wrap();
         let sign_top = area.bottom() - sign::height(shown);
-        let parting = area.right() - (area.width() * 0.4).clamp(DETAILS_POINTS.0, DETAILS_POINTS.1);
+        let parting = area.right() - (area.width() * 0.43).clamp(DETAILS_POINTS.0, DETAILS_POINTS.1);
         // Drawn in the order in which Tab goes through them.
         let list = Rect::from_min_max(area.min, pos2(parting, sign_top));
         ui.scope_builder(UiBuilder::new().max_rect(list), |ui| {
@@ -116,7 +116,7 @@ impl RackWalk {
 
     /// Where the person walks, and who it is.
     fn way_ui(&mut self, ui: &mut Ui, person: &mut Person, begins: bool) {
-        ui.horizontal(|ui| {
+        ui.horizontal_wrapped(|ui| {
             person.name_ui(ui, begins);
             ui.separator();
             ui.label("walks from");
@@ -124,13 +124,12 @@ impl RackWalk {
             if let Some(from) = choice_ui(ui, Spec::new("walk from").wide(76.0), self.walk.from, &ends) {
                 self.walk.from = from;
             }
-            ui.label("along the");
+            ui.label("along the").on_hover_text("left and right as seen facing the front of the train");
             let sides = [(TrackSide::Left, "left side"), (TrackSide::Right, "right side")];
             let side = choice_ui(ui, Spec::new("walk along the").wide(80.0), self.walk.side, &sides);
             if let Some(side) = side {
                 self.walk.side = side;
             }
-            ui.weak("facing the front");
         });
     }
 }

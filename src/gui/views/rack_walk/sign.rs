@@ -3,11 +3,10 @@
 use super::ground::{Ground, verdict_as_loaded};
 use crate::checks::Outcome;
 use crate::edit::Edit;
-use crate::format::{Standing, plan_hash};
+use crate::format::{SignatureState, Standing, plan_hash};
 use crate::gui::panels::mark::{mark_ui, role_of};
 use crate::gui::{Request, Role, Shown};
 use crate::model::Signature;
-use crate::report::signature_words;
 use egui::{RichText, ScrollArea, Ui};
 
 /// A signature says no more than this.
@@ -71,9 +70,17 @@ pub(super) fn sign_ui(ui: &mut Ui, ground: &Ground<'_>, requests: &mut Vec<Reque
                 if ui.small_button("Take back").accessible_name(take).clicked() {
                     requests.push(Request::Edit(Edit::RemoveSignature { at }));
                 }
-                let words = RichText::new(format!("Signed {}", signature_words(state)));
+                let words = RichText::new(words_of(state));
                 ui.add(egui::Label::new(words.color(ground.shown.theme.color(role))).truncate());
             });
         }
     });
+}
+
+fn words_of(state: &SignatureState) -> String {
+    let standing = match state.standing {
+        Standing::Matches => "the plan is unchanged since",
+        Standing::Changed => "no longer matches, the plan was changed since",
+    };
+    format!("Signed by {}, {}: {standing}", state.signature.by, state.signature.at)
 }

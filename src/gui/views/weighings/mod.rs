@@ -56,7 +56,7 @@ impl Weighings {
         let tolerance = self.tolerance.unwrap_or_else(|| usual_tolerance(plan));
         let head = Frame::new().fill(shown.theme.color(Role::Panel)).inner_margin(Margin::symmetric(8, 4));
         Panel::top("weighings head").frame(head).show(ui, |ui| {
-            ui.horizontal(|ui| {
+            ui.horizontal_wrapped(|ui| {
                 person.name_ui(ui, begins);
                 ui.separator();
                 self.parts_ui(ui, parts);

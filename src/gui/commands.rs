@@ -73,6 +73,8 @@ pub enum Command {
     ZoomToRack,
     /// Bring the place of the chosen finding into view.
     ZoomToFinding,
+    /// Judge the load as it is instead of the plan as meant, or the plan again.
+    JudgeTheOther,
     /// Show a view in the middle of the window.
     Show(View),
     /// Go to a part of the window with the keyboard.
@@ -175,6 +177,7 @@ impl Command {
             C::ZoomToFinding,
             C::WholeTrain,
             C::ZoomToSelection,
+            C::JudgeTheOther,
             C::FindingBefore,
             C::FindingAfter,
             C::Find,
@@ -229,6 +232,7 @@ impl Command {
             Self::ZoomToSelection => "Zoom to the selection",
             Self::ZoomToRack => "Zoom to the rack shown",
             Self::ZoomToFinding => "Zoom to the finding",
+            Self::JudgeTheOther => "Judge as planned or as loaded",
             Self::Show(view) => view.title(),
             Self::GoTo(Pane::Yard) => "Go to the yard list",
             Self::GoTo(Pane::TrainSide) => "Go to the train side",
@@ -290,6 +294,7 @@ impl Command {
             Self::ZoomToSelection => vec![plain(Key::Z)],
             Self::ZoomToRack => vec![shift(Key::Z)],
             Self::ZoomToFinding => vec![shift(Key::F)],
+            Self::JudgeTheOther => vec![plain(Key::J)],
             Self::Show(view) => {
                 let keys = [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6, Key::Num7];
                 let at = View::ALL.iter().position(|other| *other == view);

@@ -22,8 +22,10 @@ mod noted_hands;
 mod pictures;
 mod planner;
 mod plans;
+mod records;
 #[cfg(test)]
 mod sheets;
+mod supervisor;
 #[cfg(test)]
 mod taking;
 mod train_by_hand;

@@ -21,6 +21,7 @@ mod finding_details;
 pub(super) mod findings_filter;
 mod gather;
 mod how;
+mod judge;
 mod limits_form;
 mod mends;
 mod new_types;

@@ -17,6 +17,7 @@ mod keyboard;
 mod mechanics;
 mod mends;
 mod menus;
+mod monkey;
 mod pictures;
 mod planner;
 mod plans;

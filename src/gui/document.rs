@@ -33,6 +33,8 @@ pub struct Document {
     /// Acceptances may have lapsed with the last step; all states will tell.
     may_lapse: bool,
     recorded: Recorded,
+    /// The last edit that changed the plan, and how many there were.
+    last_edit: Option<(u64, Edit)>,
 }
 
 /// What making an edit did.
@@ -92,6 +94,7 @@ impl Document {
             is_settled: true,
             took: worked.took,
             may_lapse: false,
+            last_edit: None,
         }
     }
 
@@ -168,6 +171,11 @@ impl Document {
         self.recorded.settle(worked.figures, worked.assessment);
     }
 
+    /// The last edit that changed the plan, with how many there were so far; steps back and forward are none.
+    pub fn last_edit(&self) -> Option<(u64, &Edit)> {
+        self.last_edit.as_ref().map(|(count, edit)| (*count, edit))
+    }
+
     /// Makes an edit and works out the states in `scope`. Acceptances of findings that it changes lapse within the
     /// same step, once all states are known.
     ///
@@ -179,6 +187,10 @@ impl Document {
             None => self.history.apply(edit)?,
         };
         self.may_lapse |= done.changed;
+        if done.changed {
+            let count = self.last_edit.as_ref().map_or(0, |(count, _)| *count);
+            self.last_edit = Some((count + 1, edit.clone()));
+        }
         let lapsed = self.work_out(scope);
         Ok(Made { done, lapsed })
     }

@@ -18,6 +18,7 @@ mod keyboard;
 mod mechanics;
 mod mends;
 mod menus;
+mod monkey;
 mod noted_hands;
 mod pictures;
 mod planner;

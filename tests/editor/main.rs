@@ -18,5 +18,6 @@ mod mends;
 mod pictures;
 mod planner;
 mod plans;
+mod time_line;
 mod users;
 mod window;

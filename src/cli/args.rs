@@ -1,9 +1,10 @@
 //! Reading the arguments.
 
 use super::plans::{Output, StateChoice};
+use super::table_options::{TableOption, TableOptions};
 use super::{
-    CheckCommand, Command, CompareCommand, ComparedPair, FiguresCommand, Invocation, LoadedCommand, Wanted,
-    WeighingsCommand, WorkingCommand, paper_args,
+    CheckCommand, Command, CompareCommand, ComparedPair, FiguresCommand, Invocation, LoadedCommand,
+    PlacementsCommand, Wanted, WeighingsCommand, WorkingCommand, order, paper_args, tidy,
 };
 use crate::report::{Judged, Listed, OnRequest};
 use lexopt::{Arg, Parser, ValueExt};
@@ -27,6 +28,21 @@ pub enum UsageError {
     NoPlan {
         /// The command.
         of: &'static str,
+    },
+    /// `order` without just a plan and a table.
+    #[error("order needs a plan and a table: longstow order PLAN TABLE.csv")]
+    NotPlanAndTable,
+    /// A table of several plans.
+    #[error("a table for a spreadsheet, and a file to print into, take one plan: longstow {of} PLAN --csv")]
+    SeveralForTable {
+        /// The command.
+        of: &'static str,
+    },
+    /// Two kinds of output, or an option of a kind that was not asked for.
+    #[error("{what}; see longstow help")]
+    NotTogether {
+        /// What does not go together.
+        what: &'static str,
     },
     /// A command that writes a document, without its plan or its file.
     #[error("{of} needs one plan and a file to write: longstow {of} PLAN -o FILE")]
@@ -95,6 +111,7 @@ pub fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Invocation, Usa
                     output: given.output,
                     list: given.list,
                     judged: given.judged,
+                    table: given.table,
                 })
             })?
         }
@@ -106,6 +123,7 @@ pub fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Invocation, Usa
                     states: given.states,
                     output: given.output,
                     judged: given.judged,
+                    table: given.table,
                 })
             })?
         }
@@ -122,6 +140,18 @@ pub fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Invocation, Usa
                 Command::Weighings(WeighingsCommand { plans: given.plans, output: given.output })
             })?
         }
+        Some("placements") => {
+            let given = Given::read("placements", &args[1..])?;
+            given.command(|given| {
+                Command::Placements(PlacementsCommand {
+                    plans: given.plans,
+                    output: given.output,
+                    table: given.table,
+                })
+            })?
+        }
+        Some("order") => order::read(&args[1..])?,
+        Some("tidy") => tidy::read(&args[1..])?,
         Some("sheet") => paper_args::sheet(&args[1..])?,
         Some("drawing") => paper_args::drawing(&args[1..])?,
         Some("compare") => compare(Given::read("compare", &args[1..])?)?,
@@ -143,6 +173,7 @@ struct Given {
     listed: Listed,
     asked: Vec<String>,
     list_questions: bool,
+    table: TableOptions,
     help: bool,
 }
 
@@ -159,17 +190,18 @@ impl Given {
             listed: Listed::Short,
             asked: Vec::new(),
             list_questions: false,
+            table: TableOptions::default(),
             help: false,
         };
         let mut parser = Parser::from_args(args);
         while let Some(arg) = parser.next()? {
             match arg {
                 Arg::Value(plan) => given.plans.push(plan.into()),
-                Arg::Long("json") => given.output = Output::Json,
+                Arg::Long("json") => given.set_output(Output::Json)?,
                 Arg::Long("as-loaded") if matches!(of, "check" | "figures") => {
                     given.judged = Judged::AsLoaded;
                 }
-                Arg::Long("state") if !matches!(of, "loaded" | "weighings") => {
+                Arg::Long("state") if matches!(of, "check" | "figures" | "working" | "compare") => {
                     given.states = StateChoice::One(state(parser.value()?)?);
                 }
                 Arg::Long("states") if of == "compare" => {
@@ -180,13 +212,42 @@ impl Given {
                 Arg::Long("of") if of == "working" => given.asked.push(parser.value()?.string()?),
                 Arg::Long("list") if of == "working" => given.list_questions = true,
                 Arg::Long("help") | Arg::Short('h') => given.help = true,
-                other => return Err(unknown(other, of)),
+                other => match TableOption::of(&other).filter(|_| given.has_tables()) {
+                    Some(option) => given.take_table_option(option, &mut parser)?,
+                    None => return Err(unknown(other, of)),
+                },
             }
         }
         Ok(given)
     }
 
+    /// Whether the command has tables for a spreadsheet.
+    fn has_tables(&self) -> bool {
+        matches!(self.of, "check" | "figures" | "placements")
+    }
+
+    fn take_table_option(&mut self, option: TableOption, parser: &mut Parser) -> Result<(), UsageError> {
+        if option == TableOption::Csv {
+            self.set_output(Output::Csv)?;
+        }
+        self.table.take(option, self.of, parser)
+    }
+
+    fn set_output(&mut self, output: Output) -> Result<(), UsageError> {
+        if self.output != Output::Text && self.output != output {
+            return Err(UsageError::NotTogether {
+                what: "--json and --csv are two outputs; give one of them",
+            });
+        }
+        self.output = output;
+        Ok(())
+    }
+
     fn command(self, make: impl FnOnce(Self) -> Command) -> Result<Command, UsageError> {
+        self.table.expect_together()?;
+        if self.plans.len() > 1 && (self.table.csv || self.table.out.path.is_some()) {
+            return Err(UsageError::SeveralForTable { of: self.of });
+        }
         match (self.help, self.plans.is_empty()) {
             (true, _) => Ok(Command::Help),
             (false, true) => Err(UsageError::NoPlan { of: self.of }),
@@ -328,6 +389,7 @@ mod tests {
             output: Output::Json,
             list: [OnRequest::Passes, OnRequest::NotAsked].into(),
             judged: Judged::AsPlanned,
+            table: TableOptions::default(),
         });
         check("check --json a --state 2 b --list passes --list=not-asked", expected.clone());
         check("check a b --list not-asked --list passes --state=2 --json", expected);

@@ -3,8 +3,10 @@
 use super::exit::Exit;
 use super::plans::{Output, StateChoice, Told, each_plan, judged_at, style_of};
 use super::streams::Streams;
+use super::table_options::TableOptions;
 use crate::checks::assess;
-use crate::report::{CheckReportOptions, Judged, OnRequest, check_json_with, check_report};
+use crate::report::{CheckReportOptions, Judged, OnRequest, check_json_with, check_report, findings_table};
+use crate::units::Style;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
@@ -16,6 +18,7 @@ pub struct CheckCommand {
     pub(super) output: Output,
     pub(super) list: BTreeSet<OnRequest>,
     pub(super) judged: Judged,
+    pub(super) table: TableOptions,
 }
 
 impl CheckCommand {
@@ -26,6 +29,7 @@ impl CheckCommand {
 
     /// Checks the plans and prints what was found.
     pub(super) fn run(&self, streams: &mut Streams) -> Exit {
+        streams.print_into(&self.table.out);
         each_plan(&self.plans, self.output, streams, |label, path| self.tell(label, path))
     }
 
@@ -35,6 +39,10 @@ impl CheckCommand {
         let document = match self.output {
             Output::Json => {
                 check_json_with(label, &figures, &assessment, &records).map_err(|error| error.to_string())?
+            }
+            Output::Csv => {
+                let style = Style { decimal: self.table.decimal(), ..style_of(&figures.plan) };
+                findings_table(&figures, &assessment, style).csv(self.table.form())
             }
             Output::Text => {
                 let (style, list) = (style_of(&figures.plan), self.list.clone());

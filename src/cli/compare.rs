@@ -44,7 +44,7 @@ impl CompareCommand {
         match self.told() {
             Ok((document, exit)) => {
                 match self.output {
-                    Output::Text => streams.print_text(&document),
+                    Output::Text | Output::Csv => streams.print_text(&document),
                     Output::Json => streams.print(&document),
                 }
                 exit
@@ -81,7 +81,7 @@ impl CompareCommand {
         let document = match self.output {
             Output::Json => compare_json(&difference, (&before, &after), exit.code())
                 .map_err(|error| (labels[1].clone(), error.to_string()))?,
-            Output::Text => {
+            Output::Text | Output::Csv => {
                 let style = style_of(&after.side.figures.plan);
                 compare_report(&difference, (&before, &after), (self.listed, style))
             }

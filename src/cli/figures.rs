@@ -3,7 +3,9 @@
 use super::exit::Exit;
 use super::plans::{Output, StateChoice, Told, each_plan, judged_at, style_of};
 use super::streams::Streams;
-use crate::report::{Judged, figures_json_with, figures_report, load_words};
+use super::table_options::TableOptions;
+use crate::report::{FiguresTable, Judged, figures_json_with, figures_report, figures_table, load_words};
+use crate::units::Style;
 use std::path::{Path, PathBuf};
 
 /// The `figures` command.
@@ -13,11 +15,13 @@ pub struct FiguresCommand {
     pub(super) states: StateChoice,
     pub(super) output: Output,
     pub(super) judged: Judged,
+    pub(super) table: TableOptions,
 }
 
 impl FiguresCommand {
     /// Prints the figures of the plans; figures are judged by nobody, so the exit is 0 or 2.
     pub(super) fn run(&self, streams: &mut Streams) -> Exit {
+        streams.print_into(&self.table.out);
         each_plan(&self.plans, self.output, streams, |label, path| self.tell(label, path))
     }
 
@@ -26,6 +30,11 @@ impl FiguresCommand {
         let document = match self.output {
             Output::Json => {
                 figures_json_with(label, &figures, &records).map_err(|error| error.to_string())?
+            }
+            Output::Csv => {
+                let style = Style { decimal: self.table.decimal(), ..style_of(&figures.plan) };
+                let which = self.table.figures.unwrap_or(FiguresTable::Vehicles);
+                figures_table(&figures, which, style).csv(self.table.form())
             }
             Output::Text => {
                 let load = records.load.as_ref().map(|load| format!("Load:    {}\n", load_words(load)));

@@ -14,6 +14,9 @@ longstow figures PLAN...        print loads, reactions, moments and ratios of pl
 longstow working PLAN...        print how a figure came about: formula, numbers put in, source
 longstow loaded PLAN...         print how the load as recorded differs from the plan, and who signed
 longstow weighings PLAN...      print how readings of scales compare, and what would explain them
+longstow placements PLAN...     print the order and where each string lies
+longstow order PLAN TABLE       take an order that comes as a table (CSV) into a plan
+longstow tidy PLAN...           write plans in the one canonical form, and say what that changes
 longstow sheet PLAN -o FILE     write the printed sheets of a plan as PDF
 longstow drawing PLAN -o FILE   write a drawing of a plan as SVG
 longstow compare BEFORE AFTER   print what differs between two plans
@@ -37,6 +40,27 @@ Options of working:
   --of \"WHAT: THING, THING\"     of which figure, such as \"axle-load: vehicle W3, rear bogie\"; a
                                 check's name alone means its worst finding; may be given again
   --list                        list all that can be asked
+Options of check, figures and placements, for one plan:
+  --csv                         a table for a spreadsheet; figures: --csv vehicles, racks or strings
+  --decimal point|comma         decimal mark of the table; with a comma semicolons part its cells
+  --separator WHAT              what parts its cells: comma, semicolon or tab
+  -o FILE, --replace            print into a file; --replace one that is there
+Options of order:
+  --dry-run                     save nothing, only tell the fate of every row
+  --take-rest                   save although rows are refused; without it all are taken or none
+  -o FILE, --replace            save the plan there instead of where it was
+  --column FIELD=HEADER         which column holds mark, section, length, side, drop, mass,
+                                mass-basis or steel; #3 is the third column, nothing is none
+  --unit FIELD=UNIT             unit of a column's bare numbers, such as length=ft
+  --decimal, --separator        how the table is written, where it cannot be told
+  --headers LINE                the line with the headers, or none
+  --section, --steel, --drop NAME=NAME
+                                what is meant by a name that the plan does not have
+  --new-drop NAME[=front]       make the drop; strings go over its rear end unless =front is said
+Options of tidy:
+  --check                       save nothing; end with 1 where a plan is not tidy
+  --drop-comments               save although comments are lost
+  -o FILE, --replace            save there instead of where it was
 Options of sheet and drawing:
   -o FILE                       the file to write; one that is there is left as it is
   --replace                     replace the file
@@ -60,7 +84,8 @@ something undecided, 2 could not run; of several plans 2 counts first, then 1, t
 sheet ends as check does; drawing with 0 or 2.
 loaded ends with 1 where a string differs and 3 where one is not confirmed; weighings with 1
 where readings do not fit and 3 where there are none or some have no tolerance. compare ends
-with 0 where nothing differs and with 1 where something does.
+with 0 where nothing differs and with 1 where something does. order ends with 1 where a row is
+refused, tidy --check where a plan is not tidy.
 
 Longstow computes. Local rules, and the people licensed to apply them, decide.
 ";

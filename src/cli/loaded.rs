@@ -32,7 +32,7 @@ impl LoadedCommand {
         let document = match self.output {
             Output::Json => loaded_json(label, &plan, &loaded, (&records, exit.code()))
                 .map_err(|error| error.to_string())?,
-            Output::Text => loaded_report(&plan, &loaded, &records, style_of(&plan)),
+            Output::Text | Output::Csv => loaded_report(&plan, &loaded, &records, style_of(&plan)),
         };
         Ok((document, exit))
     }

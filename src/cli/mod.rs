@@ -12,10 +12,14 @@ mod exit;
 mod figures;
 mod help;
 mod loaded;
+mod order;
 mod paper_args;
+mod placements;
 mod plans;
 mod sheet;
 mod streams;
+mod table_options;
+mod tidy;
 mod weighings;
 mod working;
 
@@ -25,8 +29,11 @@ pub use compare::{CompareCommand, ComparedPair};
 pub use drawing::{DrawingCommand, Wished};
 pub use figures::FiguresCommand;
 pub use loaded::LoadedCommand;
+pub use order::OrderCommand;
+pub use placements::PlacementsCommand;
 pub use plans::StateChoice;
 pub use sheet::SheetCommand;
+pub use tidy::TidyCommand;
 pub use weighings::WeighingsCommand;
 pub use working::{Wanted, WorkingCommand};
 
@@ -60,6 +67,12 @@ pub enum Command {
     Loaded(LoadedCommand),
     /// `longstow weighings`
     Weighings(WeighingsCommand),
+    /// `longstow placements`
+    Placements(PlacementsCommand),
+    /// `longstow order`
+    Order(OrderCommand),
+    /// `longstow tidy`
+    Tidy(TidyCommand),
     /// `longstow sheet`
     Sheet(SheetCommand),
     /// `longstow drawing`
@@ -81,6 +94,9 @@ pub fn run(command: &Command) -> ExitCode {
         Command::Working(working) => working.run(&mut streams),
         Command::Loaded(loaded) => loaded.run(&mut streams),
         Command::Weighings(weighings) => weighings.run(&mut streams),
+        Command::Placements(placements) => placements.run(&mut streams),
+        Command::Order(order) => order.run(&mut streams),
+        Command::Tidy(tidy) => tidy.run(&mut streams),
         Command::Sheet(sheet) => sheet.run(&mut streams),
         Command::Drawing(drawing) => drawing.run(&mut streams),
         Command::Compare(compare) => compare.run(&mut streams),

@@ -7,7 +7,10 @@ use crate::planning::Loaded;
 use crate::report::{Judged, Records, error_json, json_list};
 use crate::statics::{Figures, Scope, load_states};
 use crate::units::{DecimalMark, Style};
-use crate::{disk, format};
+use crate::{
+    disk::{self, Stamp},
+    format,
+};
 use std::error::Error;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -30,6 +33,8 @@ pub(super) enum Output {
     Text,
     /// JSON.
     Json,
+    /// A table for a spreadsheet.
+    Csv,
 }
 
 /// What one plan gives: its document and how it ends.
@@ -56,6 +61,7 @@ pub(super) fn each_plan(
                 match output {
                     Output::Text => streams.print_text(&document),
                     Output::Json => documents.push(document),
+                    Output::Csv => streams.print_table(&document),
                 }
             }
             Err(message) => {
@@ -65,7 +71,7 @@ pub(super) fn each_plan(
                     Output::Text if plans.len() > 1 => {
                         streams.print("Could not be read; see the error output.")
                     }
-                    Output::Text => {}
+                    Output::Text | Output::Csv => {}
                     Output::Json => documents.extend(error_json(&label, &message)),
                 }
             }
@@ -81,9 +87,19 @@ pub(super) fn each_plan(
 
 /// The plan at `path`, or what is wrong, where, and what to do.
 pub(super) fn plan_at(path: &Path) -> Result<Plan, String> {
-    let bytes =
-        disk::read_bytes(path, format::MOST_BYTES as u64).map_err(|error| disk_message(path, &error))?;
-    format::read(&bytes).map_err(|error| error.to_string())
+    stamped_plan(path).map(|(plan, _)| plan)
+}
+
+/// The plan at `path` with the stamp of its file, so that it is saved over that very file only.
+pub(super) fn stamped_plan(path: &Path) -> Result<(Plan, Stamp), String> {
+    let bytes = read_file(path, format::MOST_BYTES as u64)?;
+    let plan = format::read(&bytes).map_err(|error| error.to_string())?;
+    Ok((plan, Stamp::of(&bytes)))
+}
+
+/// The bytes of the file at `path`, at most `limit`.
+pub(super) fn read_file(path: &Path, limit: u64) -> Result<Vec<u8>, String> {
+    disk::read_bytes(path, limit).map_err(|error| disk_message(path, &error))
 }
 
 /// The figures of the plan at `path`, or what is wrong, where, and what to do.

@@ -1,6 +1,8 @@
 //! Where commands print: a reader that has gone away is no fault, anything else that keeps output back is.
 
 use super::exit::Exit;
+use super::table_options::OutFile;
+use crate::disk;
 use std::borrow::Cow;
 use std::io::{self, ErrorKind, Write};
 
@@ -10,7 +12,12 @@ pub(super) struct Streams {
     err: Box<dyn Write>,
     /// Set by the first failed write; nothing is printed after it.
     failed: Option<io::Error>,
+    /// A file that is printed into instead, saved as a whole at the end.
+    file: Option<(OutFile, Vec<u8>)>,
 }
+
+/// The byte order mark, by which spreadsheets know UTF-8.
+const MARK: &str = "\u{feff}";
 
 impl Streams {
     /// The streams of the process.
@@ -20,7 +27,12 @@ impl Streams {
 
     /// Streams on other writers.
     pub(super) fn new(out: Box<dyn Write>, err: Box<dyn Write>) -> Self {
-        Self { out, err, failed: None }
+        Self { out, err, failed: None, file: None }
+    }
+
+    /// Prints into `file` from here on, where one is named.
+    pub(super) fn print_into(&mut self, file: &OutFile) {
+        self.file = file.path.is_some().then(|| (file.clone(), Vec::new()));
     }
 
     /// Prints a report, ending it with a line break.
@@ -29,8 +41,23 @@ impl Streams {
             return;
         }
         let end = if text.ends_with('\n') { "" } else { "\n" };
+        if let Some((_, bytes)) = &mut self.file {
+            bytes.extend_from_slice(text.as_bytes());
+            bytes.extend_from_slice(end.as_bytes());
+            return;
+        }
         if let Err(error) = write!(self.out, "{text}{end}") {
             self.failed = Some(error);
+        }
+    }
+
+    /// Prints a table; into a file with a byte order mark before letters beyond ASCII, without which a spreadsheet
+    /// takes them for other ones.
+    pub(super) fn print_table(&mut self, text: &str) {
+        if self.file.is_some() && !text.is_ascii() {
+            self.print(&format!("{MARK}{text}"));
+        } else {
+            self.print(text);
         }
     }
 
@@ -44,8 +71,17 @@ impl Streams {
         let _closed = writeln!(self.err, "{}", visible(text.trim_end()));
     }
 
-    /// Flushes what was printed; output that was lost turns `exit` into "could not run".
+    /// Flushes or saves what was printed; output that was lost turns `exit` into "could not run".
     pub(super) fn finish(mut self, exit: Exit) -> Exit {
+        // A file is left as it was where there is nothing to say.
+        if let Some((file, bytes)) = self.file.take().filter(|(_, bytes)| !bytes.is_empty())
+            && let Some(path) = &file.path
+            && let Err(error) = disk::save(path, &bytes, file.expected())
+        {
+            let cause = std::error::Error::source(&error).map(|cause| format!(" ({cause})"));
+            self.tell(&format!("longstow: {error}{}", cause.unwrap_or_default()));
+            return Exit::CouldNotRun;
+        }
         let failed = self.failed.take().or_else(|| self.out.flush().err());
         match failed {
             // The reader has seen enough (`longstow check plan | head`): the verdict stands.

@@ -33,7 +33,7 @@ impl WeighingsCommand {
         let document = match self.output {
             Output::Json => weighings_json(label, &weighed, &diagnosis, (&records, exit.code()))
                 .map_err(|error| error.to_string())?,
-            Output::Text => weighings_report(&weighed, &diagnosis, &records, style_of(&plan)),
+            Output::Text | Output::Csv => weighings_report(&weighed, &diagnosis, &records, style_of(&plan)),
         };
         Ok((document, exit))
     }

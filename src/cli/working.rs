@@ -40,7 +40,7 @@ impl WorkingCommand {
                 Output::Json => {
                     questions_json(label, &figures, &questions).map_err(|error| error.to_string())?
                 }
-                Output::Text => questions_report(&figures, &questions),
+                Output::Text | Output::Csv => questions_report(&figures, &questions),
             };
             return Ok((document, Exit::Done));
         };
@@ -53,7 +53,7 @@ impl WorkingCommand {
         let workings = workings.collect::<Result<Vec<_>, _>>().map_err(|error| error.to_string())?;
         let document = match self.output {
             Output::Json => working_json(label, &figures, &workings).map_err(|error| error.to_string())?,
-            Output::Text => {
+            Output::Text | Output::Csv => {
                 let style = style_of(&figures.plan);
                 let told: Vec<String> =
                     workings.iter().map(|working| working_report(&figures, working, style)).collect();

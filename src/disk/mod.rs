@@ -1,5 +1,5 @@
-//! The only place that touches files: reading, saving that cannot lose anything, the list of recent files,
-//! the settings.
+//! The only place that touches files: reading, saving that cannot lose anything, copies of unsaved work, the list of
+//! recent files, the settings.
 //!
 //! Floor 2: knows bytes and paths, never plans. Every error names the path and what to do.
 
@@ -8,6 +8,7 @@ mod read;
 pub mod recent;
 mod save;
 pub mod settings;
+pub mod unsaved;
 
 pub use error::{DiskError, SaveStep};
 pub use read::{Stamp, read_bytes};

@@ -23,6 +23,17 @@ impl Stamp {
         Self { length: bytes.len() as u64, hash: hasher.finish() }
     }
 
+    /// It in words, for a file of the program's own; [`Stamp::read`] reads them.
+    pub(super) fn words(self) -> String {
+        format!("{} {:016x}", self.length, self.hash)
+    }
+
+    /// What [`Stamp::words`] gave; none where that is something else.
+    pub(super) fn read(words: &str) -> Option<Self> {
+        let (length, hash) = words.split_once(' ')?;
+        Some(Self { length: length.parse().ok()?, hash: u64::from_str_radix(hash, 16).ok()? })
+    }
+
     /// Whether the file at `path` still holds what it held.
     ///
     /// # Errors

@@ -3,8 +3,10 @@
 use super::read::must_be_file;
 use super::{DiskError, SaveStep, Stamp};
 use std::fs::{self, File, Metadata, OpenOptions};
+use std::hash::{DefaultHasher, Hash, Hasher};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 use tempfile::NamedTempFile;
 
 /// What the caller believes to be at the path.
@@ -31,7 +33,8 @@ pub fn save(path: &Path, bytes: &[u8], expected: Expected) -> Result<Stamp, Disk
 
 /// The steps of saving that a disk can refuse; tests put refusing ones in their place.
 trait Steps {
-    fn create(&self, folder: &Path) -> io::Result<NamedTempFile>;
+    /// Makes a temporary file whose name begins with `prefix`.
+    fn create(&self, folder: &Path, prefix: &str) -> io::Result<NamedTempFile>;
     fn write(&self, file: &mut File, bytes: &[u8]) -> io::Result<()>;
     fn sync(&self, file: &File) -> io::Result<()>;
     /// Gives the temporary file its place; it must not replace a file if `old` is none.
@@ -42,16 +45,19 @@ trait Steps {
 struct Disk;
 
 impl Steps for Disk {
-    fn create(&self, folder: &Path) -> io::Result<NamedTempFile> {
+    fn create(&self, folder: &Path, prefix: &str) -> io::Result<NamedTempFile> {
         let mut builder = tempfile::Builder::new();
-        builder.prefix(".longstow-save-").suffix(".tmp");
+        builder.prefix(prefix).suffix(LEFT_SUFFIX);
         #[cfg(unix)]
         {
             use std::os::unix::fs::PermissionsExt;
             // As for any new file: what the user's mask leaves of it.
             builder.permissions(fs::Permissions::from_mode(0o666));
         }
-        builder.tempfile_in(folder)
+        let file = builder.tempfile_in(folder)?;
+        // So that nobody takes it for one that a killed save left; where the system knows no locks its age tells.
+        let _ = file.as_file().try_lock();
+        Ok(file)
     }
 
     fn write(&self, file: &mut File, bytes: &[u8]) -> io::Result<()> {
@@ -73,7 +79,8 @@ fn save_by(steps: &impl Steps, path: &Path, bytes: &[u8], expected: Expected) ->
     let old = as_expected(&target, expected)?;
     let folder = target.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let failed = |step| move |error| DiskError::saving(path, step, error);
-    let mut file = steps.create(folder).map_err(failed(SaveStep::Create))?;
+    let prefix = left_prefix(&target);
+    let mut file = steps.create(folder, &prefix).map_err(failed(SaveStep::Create))?;
     steps.write(file.as_file_mut(), bytes).map_err(failed(SaveStep::Write))?;
     if let Some(old) = &old {
         file.as_file().set_permissions(old.permissions()).map_err(failed(SaveStep::Write))?;
@@ -85,7 +92,37 @@ fn save_by(steps: &impl Steps, path: &Path, bytes: &[u8], expected: Expected) ->
     // The new file is whole and in its place. Some file systems cannot sync a folder; then only a power cut
     // in this moment brings back the old file, which is whole too.
     let _ = File::open(folder).and_then(|folder| folder.sync_all());
+    clear_left(folder, &prefix);
     Ok(Stamp::of(bytes))
+}
+
+/// How the temporary files of saving end.
+const LEFT_SUFFIX: &str = ".tmp";
+
+/// A temporary file that nobody has written to for so long was left by a save that was killed.
+const LEFT_AFTER: Duration = Duration::from_secs(60);
+
+/// How the names of the temporary files of saving `target` begin; those of other files begin otherwise.
+fn left_prefix(target: &Path) -> String {
+    let mut hasher = DefaultHasher::new();
+    target.file_name().hash(&mut hasher);
+    // Not the name itself, which may be as long as a name can be.
+    format!(".longstow-save-{:016x}-", hasher.finish())
+}
+
+/// Clears away what killed saves of the same file left in its folder; what is in use stays, and so does what cannot be
+/// cleared: the next save tries again.
+fn clear_left(folder: &Path, prefix: &str) {
+    let Ok(entries) = fs::read_dir(folder) else { return };
+    let is_of_it = |name: &str| name.starts_with(prefix) && name.ends_with(LEFT_SUFFIX);
+    for entry in entries.flatten().filter(|entry| entry.file_name().to_str().is_some_and(is_of_it)) {
+        let Ok(file) = File::open(entry.path()) else { continue };
+        let age = file.metadata().and_then(|about| about.modified()).map(|changed| changed.elapsed());
+        let is_old = age.is_ok_and(|age| age.is_ok_and(|age| age >= LEFT_AFTER));
+        if is_old && file.try_lock().is_ok() {
+            let _ = fs::remove_file(entry.path());
+        }
+    }
 }
 
 /// What stands at `target`, if it is what was expected and may be written.
@@ -153,9 +190,9 @@ mod tests {
     }
 
     impl Steps for Refusing {
-        fn create(&self, folder: &Path) -> io::Result<NamedTempFile> {
+        fn create(&self, folder: &Path, prefix: &str) -> io::Result<NamedTempFile> {
             self.refuse(SaveStep::Create)?;
-            Disk.create(folder)
+            Disk.create(folder, prefix)
         }
 
         fn write(&self, file: &mut File, bytes: &[u8]) -> io::Result<()> {
@@ -234,8 +271,8 @@ mod tests {
     struct Crossed(PathBuf);
 
     impl Steps for Crossed {
-        fn create(&self, folder: &Path) -> io::Result<NamedTempFile> {
-            Disk.create(folder)
+        fn create(&self, folder: &Path, prefix: &str) -> io::Result<NamedTempFile> {
+            Disk.create(folder, prefix)
         }
 
         fn write(&self, file: &mut File, bytes: &[u8]) -> io::Result<()> {
@@ -264,5 +301,27 @@ mod tests {
         assert!(matches!(error, DiskError::ChangedOnDisk { .. }), "{error}");
         assert_eq!(fs::read(&path).unwrap(), b"theirs");
         assert_eq!(names_in(&folder), ["plan"]);
+    }
+
+    /// A temporary file as a save of `name` that was killed leaves it, last written to so many seconds ago.
+    fn left(folder: &TempDir, name: &str, seconds: u64) -> PathBuf {
+        let file = Disk.create(folder.path(), &left_prefix(Path::new(name))).unwrap();
+        file.as_file().set_modified(std::time::SystemTime::now() - Duration::from_secs(seconds)).unwrap();
+        file.into_temp_path().keep().unwrap()
+    }
+
+    #[test]
+    fn what_killed_saves_of_a_file_left_is_cleared_by_its_next_save_and_nothing_else_is() {
+        let folder = TempDir::new().unwrap();
+        let (old, young) = (left(&folder, "plan", 61), left(&folder, "plan", 50));
+        let (of_other, in_use) = (left(&folder, "other", 9_999), left(&folder, "plan", 9_999));
+        let held = File::open(&in_use).unwrap();
+        held.try_lock().unwrap();
+        save(&folder.path().join("plan"), b"new", Expected::Nothing).unwrap();
+        let there = [&old, &young, &of_other, &in_use].map(|path| path.exists());
+        assert_eq!(there, [false, true, true, true]);
+        drop(held);
+        save(&folder.path().join("plan"), b"newer", Expected::Anything).unwrap();
+        assert!(!in_use.exists());
     }
 }

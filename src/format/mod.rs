@@ -14,6 +14,7 @@ mod outline;
 mod read;
 mod scan;
 mod table;
+mod tidy;
 mod v1;
 mod write;
 
@@ -26,6 +27,7 @@ pub use table::{
     Encoding, MOST_TABLE_BYTES, MOST_TABLE_LINES, OutCell, Parting, Separator, Table, TableCell, TableError,
     TableForm, TableLine, read_pasted, read_table, write_table,
 };
+pub use tidy::{Tidied, TidyChange, TidyError, tidy};
 pub use write::write;
 
 /// The extension of plan files, without the point.

@@ -14,10 +14,20 @@ const MOST_VALUES: usize = 2_000_000;
 /// # Errors
 /// The first place where brackets, quotes, commas or colons are not as they must be.
 pub(super) fn outline(text: &str) -> Result<Option<Node>, Fault> {
-    let mut scan = Scan { text, at: 0, values: 0 };
-    scan.skip_attributes()
+    outline_and_comments(text).map(|(root, _)| root)
+}
+
+/// The outline of `text`, and its comments in the order in which they stand.
+///
+/// # Errors
+/// As [`outline`].
+pub(super) fn outline_and_comments(text: &str) -> Result<(Option<Node>, Vec<Span>), Fault> {
+    let mut scan = Scan { text, at: 0, values: 0, comments: Vec::new() };
+    let root = scan
+        .skip_attributes()
         .and_then(|()| scan.root())
-        .map_err(|slip| Fault::new(line_and_column(text, slip.at), &slip.path(), (slip.what, slip.mend)))
+        .map_err(|slip| Fault::new(line_and_column(text, slip.at), &slip.path(), (slip.what, slip.mend)))?;
+    Ok((root, scan.comments))
 }
 
 /// A fault whose path is still being gathered, innermost step first.
@@ -43,6 +53,7 @@ struct Scan<'t> {
     text: &'t str,
     at: usize,
     values: usize,
+    comments: Vec<Span>,
 }
 
 impl Scan<'_> {
@@ -98,14 +109,26 @@ impl Scan<'_> {
             let trimmed = rest.trim_start();
             let blank = rest.len() - trimmed.len();
             if trimmed.starts_with("//") {
-                self.at += blank + trimmed.find('\n').unwrap_or(trimmed.len());
+                let length = trimmed.find('\n').unwrap_or(trimmed.len());
+                self.at += blank + length;
+                self.keep_comment(self.at - length);
             } else if trimmed.starts_with("/*") {
                 self.at += blank;
+                let start = self.at;
                 self.skip_block_comment()?;
+                self.keep_comment(start);
             } else {
                 self.at += blank;
                 return Ok(());
             }
+        }
+    }
+
+    /// Keeps the comment from `start` to here; a place that is looked at twice is kept once.
+    fn keep_comment(&mut self, start: usize) {
+        let comment = Span::new(start, self.at);
+        if self.comments.last().is_none_or(|last| last.start < comment.start) {
+            self.comments.push(comment);
         }
     }
 

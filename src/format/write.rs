@@ -9,7 +9,7 @@ use ron::options::Options;
 use serde::Serialize;
 
 /// The first line of every file: fields that may be left out are written without `Some(..)`.
-const HEAD: &str = "#![enable(implicit_some)]\n";
+pub(super) const HEAD: &str = "#![enable(implicit_some)]\n";
 
 /// The canonical text of `plan`: fields in a fixed order, one way for each number, lines ending in LF.
 ///

@@ -4,10 +4,12 @@ use super::dialogs::Purpose;
 use super::files::Outside;
 use super::icon::icon;
 use super::preferences::Preferences;
+use super::safekeeping::KEPT_AFTER;
 use super::start::Start;
 use super::{Request, Theme, WorkPlace, Workbench};
 use crate::disk::recent::RecentFiles;
 use crate::disk::settings::SettingsFile;
+use crate::disk::unsaved::Berth;
 use crate::format::EXTENSION;
 use egui::{Context, Ui, ViewportCommand};
 use std::panic::{self, AssertUnwindSafe};
@@ -89,6 +91,9 @@ fn open(plan: Option<PathBuf>, drawn: Arc<AtomicBool>) -> eframe::Result {
             let others = workbench.settings();
             preferences.apply(&creation.egui_ctx);
             workbench.ask(Request::SetDecimal(preferences.decimal));
+            if let Ok(folder) = Berth::folder_of_user() {
+                workbench = workbench.keeping_in(&folder, KEPT_AFTER);
+            }
             if let Some(plan) = &plan {
                 workbench.open_path(plan);
             }
@@ -160,11 +165,15 @@ impl App {
 
     /// Shows a file dialog on a thread of its own: it may wait for as long as it likes, or for ever.
     fn ask_path(&self, ctx: &Context, frame: &eframe::Frame, purpose: Purpose, suggested: &Path) {
-        let mut dialog = rfd::FileDialog::new().set_parent(frame).add_filter("Longstow plans", &[EXTENSION]);
+        let (files, extension) = match purpose {
+            Purpose::Export(format) => (format.title(), format.extension()),
+            Purpose::Open | Purpose::Save | Purpose::Compare => ("Longstow plans", EXTENSION),
+        };
+        let mut dialog = rfd::FileDialog::new().set_parent(frame).add_filter(files, &[extension]);
         if let Some(folder) = suggested.parent().filter(|folder| !folder.as_os_str().is_empty()) {
             dialog = dialog.set_directory(folder);
         }
-        if let Some(name) = suggested.file_name().filter(|_| purpose == Purpose::Save) {
+        if let Some(name) = suggested.file_name().filter(|_| purpose != Purpose::Open) {
             dialog = dialog.set_file_name(name.to_string_lossy());
         }
         let (sender, ctx) = (self.chosen.0.clone(), ctx.clone());
@@ -172,7 +181,7 @@ impl App {
             let asked = Instant::now();
             let path = match purpose {
                 Purpose::Open | Purpose::Compare => dialog.pick_file(),
-                Purpose::Save => dialog.save_file(),
+                Purpose::Save | Purpose::Export(_) => dialog.save_file(),
             };
             // The window may be gone by now; then nobody waits for the answer.
             drop(sender.send(Chosen { path, took: asked.elapsed() }));
@@ -188,6 +197,8 @@ impl eframe::App for App {
             self.workbench.close_requested();
             ctx.request_repaint();
         }
+        // Nothing is drawn while the window is hidden, but work may be unsaved all the same.
+        self.workbench.safekeep();
     }
 
     fn ui(&mut self, ui: &mut Ui, frame: &mut eframe::Frame) {
@@ -211,6 +222,10 @@ impl eframe::App for App {
             self.title = title;
         }
         self.drawn.store(true, Ordering::Relaxed);
+    }
+
+    fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
+        self.workbench.leave();
     }
 }
 

@@ -25,6 +25,7 @@ const STATES: [Pane; 6] = [
 const LEFT: Pane = Pane { name: "left", edge: Edge::Left, least: 180.0 };
 const FINDINGS: Pane = Pane { name: "findings", edge: Edge::Right, least: 220.0 };
 const LOWER: Pane = Pane { name: "figures", edge: Edge::Lower, least: 90.0 };
+const FACE: Pane = Pane { name: "rack face", edge: Edge::Left, least: 140.0 };
 const DECK: Pane = Pane { name: "deck plan", edge: Edge::Lower, least: 120.0 };
 /// Details under an empty yard list, one in which strings wait, and one from which all are placed.
 const DETAILS: [Pane; 3] = [
@@ -181,7 +182,7 @@ fn train_ui(
     let lower = (ui.available_height() * share).max(180.0);
     let drawn = panes.panel(ui.ctx(), LOWER, lower).show(ui, |ui| {
         ui.set_min_height(ui.available_height());
-        lower_ui(ui, shown, (canvas, &mut panels.tables), requests);
+        lower_ui(ui, shown, (canvas, &mut panels.tables, panes), requests);
     });
     panes.drawn(ui.ctx(), LOWER, drawn.response.rect);
     let ground = Frame::new().fill(shown.theme.color(Role::Canvas));
@@ -206,8 +207,12 @@ fn train_ui(
 }
 
 /// The lower middle: tabs, and under them the rack face beside figures, or a form over the whole width.
-fn lower_ui(ui: &mut Ui, shown: &Shown<'_>, parts: (&mut Canvas, &mut Tables), requests: &mut Vec<Request>) {
-    let (canvas, tables) = parts;
+fn lower_ui(
+    ui: &mut Ui,
+    shown: &Shown<'_>,
+    (canvas, tables, panes): (&mut Canvas, &mut Tables, &mut Panes),
+    requests: &mut Vec<Request>,
+) {
     tables.tabs_ui(ui, shown);
     ui.separator();
     // A form takes the whole width unless there is plenty of it.
@@ -216,13 +221,10 @@ fn lower_ui(ui: &mut Ui, shown: &Shown<'_>, parts: (&mut Canvas, &mut Tables), r
         let least = (ui.available_width() * 0.37).clamp(200.0, 560.0);
         let most = if ui.available_width() > 1_100.0 { ui.available_width() * 0.42 } else { least };
         let width = (ui.available_height() * 1.3).clamp(least, most.max(least));
-        Panel::left(("rack face", (width / 40.0) as i32))
-            .resizable(true)
-            .default_size(width)
-            .min_size(140.0)
-            .show(ui, |ui| {
-                canvas.rack_face_ui(ui, shown, requests);
-            });
+        let face = panes.following_panel(ui.ctx(), FACE, width).show(ui, |ui| {
+            canvas.rack_face_ui(ui, shown, requests);
+        });
+        panes.drawn(ui.ctx(), FACE, face.response.rect);
     }
     CentralPanel::no_frame()
         .frame(Frame::new().inner_margin(4))

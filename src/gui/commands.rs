@@ -76,6 +76,12 @@ pub enum Command {
     FindingAfter,
     /// Go to the finding before the one chosen, among those listed.
     FindingBefore,
+    /// Find a command or a thing by words.
+    Find,
+    /// List the steps made, to go to one.
+    History,
+    /// Offer unsaved work that a run which ended badly left behind.
+    LeftBehind,
     /// Learn with exercises.
     Exercises,
     /// List the shortcuts.
@@ -165,6 +171,9 @@ impl Command {
             C::ZoomToSelection,
             C::FindingBefore,
             C::FindingAfter,
+            C::Find,
+            C::History,
+            C::LeftBehind,
             C::Exercises,
             C::Shortcuts,
         ]
@@ -218,6 +227,9 @@ impl Command {
             Self::GoTo(Pane::DeckPlan) => "Go to the deck plan",
             Self::FindingAfter => "Next finding",
             Self::FindingBefore => "Finding before",
+            Self::Find => "Find...",
+            Self::History => "History...",
+            Self::LeftBehind => "Work left behind...",
             Self::Exercises => "Learn with exercises",
             Self::Shortcuts => "Keyboard and mouse",
         }
@@ -275,6 +287,9 @@ impl Command {
             }
             Self::FindingAfter => vec![plain(Key::F9)],
             Self::FindingBefore => vec![KeyboardShortcut::new(Modifiers::SHIFT, Key::F9)],
+            Self::Find => vec![ctrl(Key::K)],
+            Self::History => vec![ctrl_shift(Key::H)],
+            Self::LeftBehind => Vec::new(),
             Self::Exercises => vec![ctrl(Key::E)],
             Self::Shortcuts => vec![ctrl(Key::H)],
         }
@@ -340,9 +355,14 @@ mod tests {
         // A plain-modifier shortcut also matches with Shift held, so order decides.
         let order: Vec<KeyboardShortcut> = Command::all().flat_map(Command::shortcuts).collect();
         for (at, short) in order.iter().enumerate() {
-            let later_longer = order.iter().skip(at + 1).any(|long| {
-                long.logical_key == short.logical_key && long.modifiers.shift && !short.modifiers.shift
-            });
+            let same_but_shift = |long: &KeyboardShortcut| {
+                (long.logical_key, long.modifiers.command, long.modifiers.alt)
+                    == (short.logical_key, short.modifiers.command, short.modifiers.alt)
+            };
+            let later_longer = order
+                .iter()
+                .skip(at + 1)
+                .any(|long| same_but_shift(long) && long.modifiers.shift && !short.modifiers.shift);
             assert!(!later_longer, "{short:?}");
         }
     }

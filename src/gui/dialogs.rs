@@ -1,10 +1,14 @@
 //! Questions and messages over the window: one at a time, answered by mouse or keys, Escape being the safe answer.
 
 use super::commands::Command;
+use super::dialog_lists::{history_ui, left_ui};
+use super::exports::ExportFormat;
+use super::safekeeping::LeftWords;
 use super::start::CAUTION;
 use super::{Role, Theme};
+use crate::format::EXTENSION;
 use egui::{Button, Grid, Id, Modal, RichText, ScrollArea, TextEdit, Ui};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// What is to be done once unsaved changes are out of the way.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -17,6 +21,8 @@ pub enum Next {
     OpenPath(PathBuf),
     /// Open a copy of a sample.
     OpenSample(usize),
+    /// Open work that was left behind, by its place in the list.
+    OpenLeft(usize),
     /// Close the window.
     Close,
 }
@@ -28,6 +34,8 @@ pub enum Purpose {
     Open,
     /// To save to it.
     Save,
+    /// To write a document of this kind to it.
+    Export(ExportFormat),
     /// To compare its plan with the one that is open.
     Compare,
 }
@@ -47,6 +55,11 @@ pub enum Dialog {
         /// Why saving was refused, in words.
         why: String,
     },
+    /// There is a file already where a document is to go.
+    Replace {
+        /// The file.
+        path: PathBuf,
+    },
     /// Something went wrong; what was open stays open.
     Failed {
         /// What could not be done.
@@ -65,6 +78,18 @@ pub enum Dialog {
     Shortcuts,
     /// What the program is and what its model leaves out.
     About,
+    /// The steps of the history, and which of them the plan stands at.
+    History {
+        /// Their labels, oldest first.
+        labels: Vec<String>,
+        /// The step that the plan stands at.
+        at: usize,
+    },
+    /// Runs that ended badly left work behind.
+    LeftBehind {
+        /// The works, newest first.
+        works: Vec<LeftWords>,
+    },
 }
 
 impl Dialog {
@@ -73,10 +98,13 @@ impl Dialog {
         match self {
             Self::Unsaved { .. } => "unsaved",
             Self::ChangedOnDisk { .. } => "changed",
+            Self::Replace { .. } => "replace",
             Self::Failed { .. } => "failed",
             Self::TypePath { .. } => "path",
             Self::Shortcuts => "shortcuts",
             Self::About => "about",
+            Self::History { .. } => "history",
+            Self::LeftBehind { .. } => "left behind",
         }
     }
 }
@@ -94,6 +122,12 @@ pub enum Answer {
     SaveAs,
     /// Go on with what was typed.
     Take,
+    /// Go to a step of the history.
+    JumpTo(usize),
+    /// Open work that was left behind.
+    OpenLeft(usize),
+    /// Give up work that was left behind.
+    DiscardLeft(usize),
     /// Do nothing.
     Cancel,
 }
@@ -102,23 +136,26 @@ pub enum Answer {
 pub(super) fn dialog_ui(ui: &mut Ui, dialog: &mut Dialog) -> Option<Answer> {
     let ctx = ui.ctx().clone();
     let modal = Modal::new(Id::unique(("dialog", dialog.name()))).show(&ctx, |ui| {
-        let wide = matches!(dialog, Dialog::Shortcuts | Dialog::About);
+        let wide = matches!(dialog, Dialog::Shortcuts | Dialog::About | Dialog::LeftBehind { .. });
         let width: f32 = if wide { 560.0 } else { 440.0 };
         ui.set_width(width.min(ctx.content_rect().width() - 60.0));
         match dialog {
             Dialog::Unsaved { .. } => unsaved_ui(ui),
             Dialog::ChangedOnDisk { why, .. } => changed_ui(ui, why),
+            Dialog::Replace { path } => replace_ui(ui, path),
             Dialog::Failed { what, lines } => failed_ui(ui, what, lines),
             Dialog::TypePath { purpose, text } => type_path_ui(ui, *purpose, text),
             Dialog::Shortcuts => shortcuts_ui(ui),
             Dialog::About => about_ui(ui),
+            Dialog::History { labels, at } => history_ui(ui, labels, *at),
+            Dialog::LeftBehind { works } => left_ui(ui, works),
         }
     });
     modal.inner.or(modal.should_close().then_some(Answer::Cancel))
 }
 
 /// Buttons in a row at the right, the safe one last; the first gets the focus when the dialog opens.
-fn buttons_ui(ui: &mut Ui, buttons: &[(&str, Answer)]) -> Option<Answer> {
+pub(super) fn buttons_ui(ui: &mut Ui, buttons: &[(&str, Answer)]) -> Option<Answer> {
     let mut answer = None;
     ui.add_space(8.0);
     ui.horizontal(|ui| {
@@ -165,6 +202,12 @@ fn changed_ui(ui: &mut Ui, why: &str) -> Option<Answer> {
     )
 }
 
+fn replace_ui(ui: &mut Ui, path: &Path) -> Option<Answer> {
+    ui.heading("Replace the file?");
+    ui.label(format!("{} is there already. Replacing loses what it holds.", path.display()));
+    buttons_ui(ui, &[("Replace", Answer::Overwrite), ("Cancel", Answer::Cancel)])
+}
+
 fn failed_ui(ui: &mut Ui, what: &str, lines: &[String]) -> Option<Answer> {
     let theme = Theme::of(ui);
     ui.label(RichText::new(what).heading().color(theme.color(Role::Fail)));
@@ -183,8 +226,13 @@ fn type_path_ui(ui: &mut Ui, purpose: Purpose, text: &mut String) -> Option<Answ
         Purpose::Open => "Open which file?",
         Purpose::Compare => "Compare with which file?",
         Purpose::Save => "Save to which file?",
+        Purpose::Export(_) => "Write to which file?",
     });
-    ui.weak("This system offers no file dialog, so type the path here. It ends in .longstow");
+    let extension = match purpose {
+        Purpose::Export(format) => format.extension(),
+        _ => EXTENSION,
+    };
+    ui.weak(format!("This system offers no file dialog, so type the path here. It ends in .{extension}"));
     let field =
         ui.add(TextEdit::singleline(text).desired_width(f32::INFINITY)).accessible_name("Path of the file");
     // Asked before the field is given the keyboard back, since then it has never lost it.
@@ -196,6 +244,7 @@ fn type_path_ui(ui: &mut Ui, purpose: Purpose, text: &mut String) -> Option<Answ
         Purpose::Open => "Open file",
         Purpose::Compare => "Compare with file",
         Purpose::Save => "Save file",
+        Purpose::Export(_) => "Write file",
     };
     let answer = buttons_ui(ui, &[(word, Answer::Take), ("Cancel", Answer::Cancel)]);
     if entered { Some(Answer::Take) } else { answer }

@@ -3,6 +3,7 @@
 //! The plan changes only when a field is left or Enter is pressed, so that one entry is one step of undo.
 //! Escape puts the old value back.
 
+use super::glossary::explained;
 use super::{Role, Theme};
 use crate::units::{
     DecimalMark, Length, Quantity, QuantityKind, Style, UnitSystem, parse_length, parse_mass_kg, parse_number,
@@ -42,6 +43,8 @@ impl<'a> Spec<'a> {
 struct Draft {
     text: String,
     refused: Option<String>,
+    /// When it was changed last, in seconds of the window's clock.
+    changed_at: f64,
 }
 
 /// A field that shows `now` and gives what `read` makes of the text once the user is done with it.
@@ -54,7 +57,7 @@ pub(super) fn typed_ui<T>(
     let id = ui.make_persistent_id(("field", spec.name));
     let mut draft = ui
         .data(|data| data.get_temp::<Draft>(id))
-        .unwrap_or_else(|| Draft { text: now.to_owned(), refused: None });
+        .unwrap_or_else(|| Draft { text: now.to_owned(), ..Draft::default() });
     let theme = Theme::of(ui);
     let mut edit = TextEdit::singleline(&mut draft.text)
         .id(id)
@@ -65,6 +68,9 @@ pub(super) fn typed_ui<T>(
         edit = edit.text_color(theme.color(Role::Fail));
     }
     let response = ui.add(edit).accessible_name(spec.name);
+    // Whoever types knows what the field is; the words would only lie over the next one.
+    let explains = draft.refused.is_none() && !response.has_focus();
+    let response = if explains { explained(response, spec.name) } else { response };
     take_focus(&response);
     if response.gained_focus() && !ui.input(|input| input.pointer.any_down()) {
         select_all(ui, id);
@@ -75,10 +81,12 @@ pub(super) fn typed_ui<T>(
     }
     if response.changed() {
         draft.refused = None;
+        draft.changed_at = ui.input(|input| input.time);
         ui.data_mut(|data| data.insert_temp(id, draft.clone()));
     }
     if !response.lost_focus() {
-        return None;
+        let typed = response.has_focus() && draft.text != now && has_paused(ui, draft.changed_at);
+        return typed.then(|| read(draft.text.trim()).ok()).flatten().inspect(|_| tell_typing(ui));
     }
     let gave_up = ui.input(|input| input.key_pressed(egui::Key::Escape));
     if ui.input(|input| input.key_pressed(egui::Key::Enter)) {
@@ -102,6 +110,46 @@ pub(super) fn typed_ui<T>(
             None
         }
     }
+}
+
+/// Whether what a form gives was entered, or is only typed so far.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) enum Entry {
+    /// It was entered.
+    #[default]
+    Done,
+    /// Some of it is being typed: it may be shown, but is not meant yet.
+    Typing,
+}
+
+/// Typing that rests so long is shown, in seconds.
+const PAUSE_S: f64 = 0.3;
+
+fn live_form() -> Id {
+    Id::unique("the form whose typing is shown")
+}
+
+/// Draws a form whose fields also give what is typed and not entered yet, once the typing pauses.
+pub(super) fn live(ui: &mut Ui, form: impl FnOnce(&mut Ui)) -> Entry {
+    ui.data_mut(|data| data.insert_temp(live_form(), Entry::Done));
+    form(ui);
+    ui.data_mut(|data| data.remove_temp::<Entry>(live_form())).unwrap_or(Entry::Done)
+}
+
+fn tell_typing(ui: &Ui) {
+    ui.data_mut(|data| data.insert_temp(live_form(), Entry::Typing));
+}
+
+/// Whether typing in a live form has paused; outside of one nobody asks.
+fn has_paused(ui: &Ui, changed_at: f64) -> bool {
+    if ui.data(|data| data.get_temp::<Entry>(live_form())).is_none() {
+        return false;
+    }
+    let left = changed_at + PAUSE_S - ui.input(|input| input.time);
+    if left > 0.0 {
+        ui.ctx().request_repaint_after_secs(left as f32);
+    }
+    left <= 0.0
 }
 
 /// More than any field holds; a selection ends with its text.
@@ -266,7 +314,7 @@ fn combo_ui(ui: &mut Ui, spec: Spec<'_>, now: Option<usize>, words: &[&str]) -> 
                 }
             }
         });
-    let response = combo.response.accessible_name(spec.name);
+    let response = explained(combo.response.accessible_name(spec.name), spec.name);
     if chosen.is_some() {
         response.request_focus();
     }

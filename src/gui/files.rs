@@ -48,6 +48,7 @@ impl Workbench {
             Next::Open => self.ask_path(Purpose::Open),
             Next::OpenPath(path) => self.open_path(&path),
             Next::OpenSample(at) => self.open_sample(at),
+            Next::OpenLeft(at) => self.open_left(at),
             Next::Close => self.outside.push(Outside::CloseWindow),
         }
     }
@@ -66,11 +67,14 @@ impl Workbench {
             }
             None => self.asking = Some(Asking { purpose, reminded: false }),
         }
-        let suggested = self.document.path.clone().unwrap_or_else(|| PathBuf::from(self.suggested_name()));
+        let suggested = match purpose {
+            Purpose::Export(_) => self.suggested_export(),
+            _ => self.document.path.clone().unwrap_or_else(|| PathBuf::from(self.suggested_name())),
+        };
         self.outside.push(Outside::AskPath { purpose, suggested });
     }
 
-    fn suggested_name(&self) -> String {
+    pub(super) fn suggested_name(&self) -> String {
         let keep = |c: char| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' };
         let name: String = self.document.plan().title.chars().map(keep).collect();
         let words: Vec<&str> = name.split('-').filter(|word| !word.is_empty()).collect();
@@ -83,12 +87,13 @@ impl Workbench {
         // An answer that nobody waits for any more is let go of.
         let Some(Asking { purpose, .. }) = self.asking.take() else { return };
         let Some(path) = path else {
-            self.next = None;
+            (self.next, self.export) = (None, None);
             return;
         };
         match purpose {
             Purpose::Open => self.open_path(&path),
             Purpose::Save => self.save_under(&path),
+            Purpose::Export(_) => self.export_under(&path),
             Purpose::Compare => self.compare_path(&path),
         }
     }
@@ -97,6 +102,7 @@ impl Workbench {
     pub fn no_file_dialog(&mut self) {
         if let Some(Asking { purpose, .. }) = self.asking.take() {
             let text = match (&self.document.path, purpose) {
+                (_, Purpose::Export(_)) => self.suggested_export().display().to_string(),
                 (_, Purpose::Compare) | (None, Purpose::Open) => String::new(),
                 (Some(path), _) => path.display().to_string(),
                 (None, Purpose::Save) => self.suggested_name(),
@@ -197,10 +203,18 @@ impl Workbench {
                     Purpose::Compare => self.compare_path(&path),
                     // Nothing has asked about a file that is there already.
                     Purpose::Save => self.save_typed(path),
+                    Purpose::Export(_) => self.export_to(&path, Expected::Nothing),
                 }
             }
+            (Dialog::Replace { path }, Answer::Overwrite) => self.export_to(&path, Expected::Anything),
+            (Dialog::History { .. }, Answer::JumpTo(step)) => {
+                self.jump_to(step);
+                self.show_history();
+            }
+            (Dialog::LeftBehind { .. }, Answer::OpenLeft(at)) => self.after_saving(Next::OpenLeft(at)),
+            (Dialog::LeftBehind { .. }, Answer::DiscardLeft(at)) => self.discard_left(at),
             // Whatever was to follow is off.
-            _ => self.next = None,
+            _ => (self.next, self.export) = (None, None),
         }
     }
 

@@ -54,7 +54,7 @@ pub(super) fn ring_ui(ui: &Ui) {
 }
 
 /// Whether a key was pressed since the last click: whoever works by pointer sees where it is without a ring.
-fn is_worked_by_keys(ctx: &Context) -> bool {
+pub(super) fn is_worked_by_keys(ctx: &Context) -> bool {
     let id = Id::unique("worked by keys");
     let before = ctx.data(|data| data.get_temp::<bool>(id)).unwrap_or(true);
     let now = ctx.input(|input| {

@@ -1,9 +1,11 @@
 //! Granting requests: the only place where the window changes anything.
 
+use super::anchors::Anchors;
 use super::canvas::{Along, place_free, propose_hold};
 use super::commands::{Command, Pane};
 use super::dialogs::{Dialog, Next, Purpose};
 use super::files::empty_plan;
+use super::finder::Finder;
 use super::panels::findings::title_of;
 use super::panels::findings_filter::Listed;
 use super::panels::tables::Tab;
@@ -61,11 +63,18 @@ impl Workbench {
             Request::OpenSample(at) => self.after_saving(Next::OpenSample(at)),
             Request::SetDecimal(mark) => self.decimal = mark,
             Request::ShowTab(tab) => self.show_tab(tab),
+            Request::ShowThing(subject) => {
+                self.show_train();
+                self.show_subject(subject);
+            }
+            Request::SetColours(preference) => self.ctx.set_theme(preference),
+            Request::SetSize(size) => self.ctx.set_zoom_factor(size),
             Request::ShowAbout => self.dialog = Some(Dialog::About),
             Request::CallOff(work) => self.works.call_off(work),
             Request::WorkOut => self.forget_settling(),
             // Only the frame being drawn reaches the clipboard; see `Workbench::ui`.
             Request::CopyText(_) => self.say("Copied"),
+            Request::Export(export) => self.export(export),
             Request::Say(words) => self.say(words),
         }
     }
@@ -120,6 +129,9 @@ impl Workbench {
             }
             Command::FindingAfter => self.step_findings(1),
             Command::FindingBefore => self.step_findings(-1),
+            Command::Find => self.finder = Some(Finder::of(&self.document, &self.start)),
+            Command::History => self.show_history(),
+            Command::LeftBehind => self.offer_left(),
             Command::Exercises => {
                 if self.at_start {
                     self.show_document(Document::new(Arc::new(empty_plan()), OnDisk::Yes));
@@ -153,6 +165,7 @@ impl Workbench {
     /// Makes an edit; says why where it cannot be made, and what else it did.
     pub(super) fn make(&mut self, edit: &Edit) -> Granted {
         self.preview = None;
+        let anchors = Anchors::of(self);
         match self.document.apply(edit, self.scope()) {
             Ok(made) => {
                 let mut said = Vec::new();
@@ -167,7 +180,7 @@ impl Workbench {
                 if !said.is_empty() {
                     self.say(said.join(". "));
                 }
-                self.plan_changed();
+                self.plan_changed(anchors);
                 Granted::Yes
             }
             Err(error) => {
@@ -179,7 +192,7 @@ impl Workbench {
 
     fn step(&mut self, step: Step) {
         self.preview = None;
-        let scope = self.scope();
+        let (anchors, scope) = (Anchors::of(self), self.scope());
         let (words, label) = match step {
             Step::Back => ("Undone", self.document.undo(scope)),
             Step::Forward => ("Done again", self.document.redo(scope)),
@@ -188,19 +201,42 @@ impl Workbench {
             Some(label) => self.say(format!("{words}: {label}")),
             None => self.say("Nothing left to undo or redo"),
         }
-        self.plan_changed();
+        self.plan_changed(anchors);
     }
 
-    /// Lets go of what the plan no longer has.
-    pub(super) fn plan_changed(&mut self) {
+    /// Goes to a step of the history.
+    pub(super) fn jump_to(&mut self, step: usize) {
+        self.preview = None;
+        let anchors = Anchors::of(self);
+        self.document.jump_to(step, self.scope());
+        self.plan_changed(anchors);
+    }
+
+    /// Lists the steps made.
+    pub(super) fn show_history(&mut self) {
+        let history = self.document.history();
+        let labels = history.labels().map(str::to_owned).collect();
+        self.dialog = Some(Dialog::History { labels, at: history.cursor() });
+    }
+
+    /// Keeps what is selected, wherever it went, and lets go of what the plan no longer has.
+    pub(super) fn plan_changed(&mut self, before: Anchors) {
         self.before = None;
         self.forget_settling();
         let plan = Arc::clone(self.document.plan());
         self.selection.strings.retain(|mark| plan.string(mark).is_some());
-        self.selection.vehicle = self.selection.vehicle.filter(|at| *at < plan.train.vehicles.len());
         let figures = self.document.figures();
-        self.selection.rack = self.selection.rack.min(figures.consist.racks.len().saturating_sub(1));
+        before.find_again(&mut self.selection, &plan, &figures.consist);
         self.state = self.state.min(figures.states.len().saturating_sub(1));
+    }
+
+    /// Ends the preview of what is typed in a form of a type, unless it is asked for again: the form may be gone.
+    pub(super) fn end_typed_preview(&mut self, requests: &[Request]) {
+        let asked = requests.iter().any(|request| matches!(request, Request::Preview(Some(_))));
+        let is_typed = |preview: &Preview| matches!(preview.edit, Edit::VehicleTypes(_) | Edit::RackTypes(_));
+        if !asked && self.preview.as_ref().is_some_and(is_typed) {
+            self.preview = None;
+        }
     }
 
     fn show_preview(&mut self, edit: Option<Edit>) {

@@ -4,15 +4,20 @@
 //! nothing of the window around it; panels show what is [`Shown`] and hand back [`Request`]s, and only the
 //! workbench grants them. [`run`] opens the window.
 
+mod anchors;
 mod app;
 mod arrangement;
 pub mod canvas;
 mod commands;
+mod dialog_lists;
 mod dialogs;
 mod document;
+mod exports;
 mod fields;
 mod files;
+mod finder;
 mod focus;
+mod glossary;
 mod grant;
 mod granting_by_hand;
 mod icon;
@@ -21,6 +26,7 @@ mod panels;
 mod panes;
 mod preferences;
 mod request;
+mod safekeeping;
 mod samples;
 mod shown;
 mod slow;
@@ -36,10 +42,12 @@ pub use app::{NoWindow, run};
 pub use commands::{Command, Pane};
 pub use dialogs::{Answer, Dialog, Next, Purpose};
 pub use document::{Document, Made};
+pub use exports::{Export, ExportFormat};
 pub use files::Outside;
 pub use panels::tables::Tab;
 pub use panels::working::How;
 pub use request::{Request, SelectMode, ZoomTarget};
+pub use safekeeping::LeftWords;
 pub use samples::{SAMPLES, Sample};
 pub use shown::{FindingKey, Preview, Selection, Settling, Shown};
 pub use start::Start;

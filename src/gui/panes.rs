@@ -1,7 +1,7 @@
 //! The sizes that the user gave to panels, and whether train side and deck plan are shown together; kept between
 //! sessions.
 
-use egui::{Context, Panel, Rect};
+use egui::{Context, Id, Panel, Rect};
 use std::collections::BTreeMap;
 
 /// From this height of the window on, in points, train side and deck plan are shown together by themselves.
@@ -11,6 +11,8 @@ const PREFIX: &str = "pane ";
 const BOTH: &str = "both drawings";
 /// The most sizes that are kept: no window makes more, and a file that names more is not ours.
 const MOST: usize = 100;
+/// How far the size that a panel follows must change before the panel does, in points.
+const STEP_POINTS: f32 = 40.0;
 /// Sizes in points that leave room for something.
 const SIZES: std::ops::RangeInclusive<f32> = 40.0..=4_000.0;
 
@@ -43,6 +45,8 @@ pub(super) struct Panes {
     sizes: BTreeMap<String, f32>,
     /// The sizes of the frame before.
     drawn: BTreeMap<String, f32>,
+    /// Sizes that the pointer is giving, kept once its button is let go.
+    given: BTreeMap<String, f32>,
     /// Whether train side and deck plan are shown together; none: where the window is high enough.
     both: Option<bool>,
 }
@@ -62,12 +66,16 @@ impl Panes {
     pub(super) fn panel(&self, ctx: &Context, pane: Pane, size: f32) -> Panel {
         let name = pane.in_window(ctx);
         let size = self.sizes.get(&name).copied().unwrap_or(size);
-        let panel = match pane.edge {
-            Edge::Left => Panel::left(name),
-            Edge::Right => Panel::right(name),
-            Edge::Lower => Panel::bottom(name),
-        };
-        panel.resizable(true).default_size(size).min_size(pane.least)
+        pane.panel(Id::unique(name), size)
+    }
+
+    /// The panel as [`panel`](Self::panel); until the user gave it a size it follows `size` in steps.
+    pub(super) fn following_panel(&self, ctx: &Context, pane: Pane, size: f32) -> Panel {
+        let name = pane.in_window(ctx);
+        match self.sizes.get(&name) {
+            Some(given) => pane.panel(Id::unique(name), *given),
+            None => pane.panel(Id::unique((name, (size / STEP_POINTS) as i32)), size),
+        }
     }
 
     /// Takes note of where a panel was drawn: what the pointer makes larger or smaller is remembered.
@@ -77,7 +85,9 @@ impl Panes {
         let before = self.drawn.insert(name.clone(), size).unwrap_or(size);
         let dragged = ctx.input(|input| input.pointer.primary_down());
         if dragged && (size - before).abs() > 0.5 && SIZES.contains(&size) && self.sizes.len() < MOST {
-            self.sizes.insert(name, size.round());
+            self.given.insert(name, size.round());
+        } else if !dragged {
+            self.sizes.append(&mut self.given);
         }
     }
 
@@ -106,6 +116,15 @@ impl Panes {
 }
 
 impl Pane {
+    fn panel(self, id: Id, size: f32) -> Panel {
+        let panel = match self.edge {
+            Edge::Left => Panel::left(id),
+            Edge::Right => Panel::right(id),
+            Edge::Lower => Panel::bottom(id),
+        };
+        panel.resizable(true).default_size(size).min_size(self.least)
+    }
+
     /// Its name with the kind of window: another size of window is another arrangement.
     fn in_window(&self, ctx: &Context) -> String {
         let window = ctx.content_rect().size();

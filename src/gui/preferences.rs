@@ -8,6 +8,13 @@ use egui::{Context, ThemePreference};
 /// Sizes that can be chosen, as shares of the usual one.
 pub(super) const SIZES: [f32; 6] = [0.8, 0.9, 1.0, 1.15, 1.3, 1.5];
 
+/// What the colours can follow.
+pub(super) const COLOURS: [(&str, ThemePreference); 3] = [
+    ("As the system", ThemePreference::System),
+    ("Light", ThemePreference::Light),
+    ("Dark", ThemePreference::Dark),
+];
+
 /// The choices.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Preferences {

@@ -2,7 +2,8 @@
 
 use super::canvas::{Change, Pocket};
 use super::menus::MenuOf;
-use super::{Command, FindingKey, How, Tab};
+use super::{Command, Export, FindingKey, How, Tab};
+use crate::checks::Subject;
 use crate::edit::Edit;
 use crate::model::{StringMark, TrainEnd};
 use crate::units::{DecimalMark, Length};
@@ -117,12 +118,20 @@ pub enum Request {
     SetDecimal(DecimalMark),
     /// Show a tab of the lower middle.
     ShowTab(Tab),
+    /// Show a thing where it is drawn or entered, and select it.
+    ShowThing(Subject),
+    /// Use these colours.
+    SetColours(egui::ThemePreference),
+    /// Draw everything in this size; 1 is the usual one.
+    SetSize(f32),
     /// Say what the program is and what its model leaves out.
     ShowAbout,
     /// Call off work under way, by its number.
     CallOff(u32),
     /// Work out all states after all, where that was called off.
     WorkOut,
+    /// Write a document to a file that the user chooses.
+    Export(Export),
     /// Say a sentence in the status line.
     Say(String),
 }

@@ -8,6 +8,7 @@ use super::files::chain;
 use super::grant::lapsed_words;
 use super::{Document, PATIENCE, Polled, Settling, Work, Workbench};
 use crate::disk::read_bytes;
+use crate::disk::unsaved::LeftBehind;
 use crate::edit::OnDisk;
 use crate::format;
 use crate::statics::Scope;
@@ -30,9 +31,25 @@ pub(super) struct Slow {
 
 #[derive(Debug)]
 struct Opening {
-    path: PathBuf,
+    source: Source,
     begun: Instant,
     work: Work<Opened>,
+}
+
+/// Where a plan is opened from.
+#[derive(Debug)]
+enum Source {
+    File(PathBuf),
+    LeftBehind(LeftBehind),
+}
+
+impl Source {
+    fn words(&self) -> String {
+        match self {
+            Self::File(path) => path.display().to_string(),
+            Self::LeftBehind(left) => left.work.title.clone(),
+        }
+    }
 }
 
 /// The document, or why there is none, a line each; none where it was called off.
@@ -107,28 +124,63 @@ impl Workbench {
     pub fn open_path(&mut self, path: &Path) {
         let name = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
         let from = path.to_owned();
+        self.open(&name, Source::File(path.to_owned()), move |go_on| read_file(&from, go_on));
+    }
+
+    /// Opens work that was left behind, by its place in the list.
+    pub(super) fn open_left(&mut self, at: usize) {
+        if at >= self.left.len() {
+            return;
+        }
+        let left = self.left.remove(at);
+        let (title, bytes) = (left.work.title.clone(), left.work.bytes.clone());
+        self.open(&title, Source::LeftBehind(left), move |go_on| read(&bytes, OnDisk::No, go_on));
+    }
+
+    fn open(
+        &mut self,
+        name: &str,
+        source: Source,
+        read: impl FnOnce(&mut dyn FnMut(usize, usize) -> bool) -> Opened + Send + 'static,
+    ) {
         let work = self.works.start(&self.ctx, format!("Opening {name}"), move |progress| {
-            read(&from, |done, all| {
+            read(&mut |done, all| {
                 progress.tell(done, all);
                 !progress.is_called_off()
             })
         });
-        self.slow.opening = Some(Opening { path: path.to_owned(), begun: Instant::now(), work });
+        self.slow.opening = Some(Opening { source, begun: Instant::now(), work });
         self.take_opened();
     }
 
     fn take_opened(&mut self) {
         let Some(mut opening) = self.slow.opening.take() else { return };
-        match opening.work.poll() {
-            Polled::Running => self.slow.opening = Some(opening),
-            Polled::Stopped | Polled::Done(None) => {}
-            Polled::Done(Some(Ok(document))) => {
+        let opened = match opening.work.poll() {
+            Polled::Running => {
+                self.slow.opening = Some(opening);
+                return;
+            }
+            Polled::Stopped => None,
+            Polled::Done(opened) => opened,
+        };
+        match (opened, opening.source) {
+            (Some(Ok(document)), Source::File(path)) => {
                 self.show_document(*document);
-                self.start.remember(&opening.path);
+                self.start.remember(&path);
             }
-            Polled::Done(Some(Err(lines))) => {
-                self.failed(format!("{} cannot be opened", opening.path.display()), lines);
+            (Some(Ok(document)), Source::LeftBehind(left)) => self.take_over(*document, left),
+            (None, source) => self.put_back(source),
+            (Some(Err(lines)), source) => {
+                self.failed(format!("{} cannot be opened", source.words()), lines);
+                self.put_back(source);
             }
+        }
+    }
+
+    /// What was left behind and could not be opened can be asked for again.
+    fn put_back(&mut self, source: Source) {
+        if let Source::LeftBehind(left) = source {
+            self.left.push(left);
         }
     }
 
@@ -139,7 +191,7 @@ impl Workbench {
             return true;
         }
         let share = opening.work.share();
-        let path = opening.path.display().to_string();
+        let path = opening.source.words();
         let modal = Modal::new(Id::unique("opening")).show(ui.ctx(), |ui| {
             ui.set_width(440.0);
             ui.heading("Opening a large plan");
@@ -147,25 +199,30 @@ impl Workbench {
             ui.add(ProgressBar::new(share.unwrap_or(0.0)));
             ui.button("Cancel").clicked()
         });
-        if modal.inner || modal.should_close() {
-            self.slow.opening = None;
+        if (modal.inner || modal.should_close())
+            && let Some(opening) = self.slow.opening.take()
+        {
+            self.put_back(opening.source);
         }
         true
     }
 }
 
 /// Reads the plan at `path` and works it out.
-fn read(path: &Path, go_on: impl FnMut(usize, usize) -> bool) -> Opened {
-    let bytes = match read_bytes(path, format::MOST_BYTES as u64) {
-        Ok(bytes) => bytes,
-        Err(error) => return Some(Err(vec![chain(&error)])),
-    };
-    match format::read(&bytes) {
-        Ok(plan) => {
-            let worked = Worked::of(Arc::new(plan), go_on)?;
-            let document = Document::of(worked, OnDisk::Yes).read_from(path.to_owned(), &bytes);
-            Some(Ok(Box::new(document)))
+fn read_file(path: &Path, go_on: &mut dyn FnMut(usize, usize) -> bool) -> Opened {
+    match read_bytes(path, format::MOST_BYTES as u64) {
+        Ok(bytes) => {
+            let opened = read(&bytes, OnDisk::Yes, go_on)?;
+            Some(opened.map(|document| Box::new(document.read_from(path.to_owned(), &bytes))))
         }
+        Err(error) => Some(Err(vec![chain(&error)])),
+    }
+}
+
+/// Reads a plan and works it out.
+fn read(bytes: &[u8], on_disk: OnDisk, go_on: &mut dyn FnMut(usize, usize) -> bool) -> Opened {
+    match format::read(bytes) {
+        Ok(plan) => Some(Ok(Box::new(Document::of(Worked::of(Arc::new(plan), go_on)?, on_disk)))),
         Err(error) => Some(Err(error.faults().iter().map(ToString::to_string).collect())),
     }
 }

@@ -3,9 +3,13 @@
 //! Hues follow the palette of Okabe and Ito, which colour-blind eyes can tell apart; each is darkened or
 //! lightened until text in it reads on its ground. Nothing is told by colour alone.
 
+use crate::report::sheet::Face;
 use egui::{
-    Color32, CornerRadius, FontDefinitions, FontFamily, FontId, Margin, Stroke, TextStyle, Ui, Visuals, vec2,
+    Color32, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Margin, Stroke, TextStyle, Ui,
+    Visuals, vec2,
 };
+
+use std::sync::Arc;
 
 /// What a colour is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -81,6 +85,11 @@ impl Theme {
         let mut fonts = FontDefinitions::default();
         // Arrows, triangles and circles stand only in the fixed-width font.
         fonts.families.entry(FontFamily::Proportional).or_default().push("Hack".to_owned());
+        for face in Face::ALL {
+            let name = sheet_face_name(face);
+            fonts.font_data.insert(name.to_owned(), Arc::new(FontData::from_static(face.bytes())));
+            fonts.families.insert(FontFamily::Name(name.into()), vec![name.to_owned()]);
+        }
         ctx.set_fonts(fonts);
         for (kind, theme) in [(egui::Theme::Light, Self::LIGHT), (egui::Theme::Dark, Self::DARK)] {
             let mut style = (*ctx.style_of(kind)).clone();
@@ -162,6 +171,18 @@ impl Theme {
             state.expansion = 0.0;
         }
         visuals
+    }
+}
+
+/// The family that paints a face of the printed sheets.
+pub(super) fn sheet_family(face: Face) -> FontFamily {
+    FontFamily::Name(sheet_face_name(face).into())
+}
+
+fn sheet_face_name(face: Face) -> &'static str {
+    match face {
+        Face::Regular => "sheet",
+        Face::Bold => "sheet bold",
     }
 }
 

@@ -4,6 +4,7 @@ use super::canvas::{Canvas, Pairs};
 use super::commands::{self, Pane, Press};
 use super::dialogs::{Dialog, Next, dialog_ui};
 use super::files::{Asking, Outside, empty_plan};
+use super::finder::{Finder, Found};
 use super::focus;
 use super::menus::Menu;
 use super::panels::findings::Findings;
@@ -11,11 +12,13 @@ use super::panels::tables::Tables;
 use super::panels::time_line::TimeLine;
 use super::panels::yard::Yard;
 use super::panes::Panes;
+use super::safekeeping::Safekeeping;
 use super::slow::Slow;
 use super::start::{Start, start_ui};
 use super::views::Views;
-use super::{Document, Preview, Request, Role, Selection, Shown, Theme, WorkPlace, Works};
+use super::{Document, Export, Preview, Request, Role, Selection, Shown, Theme, WorkPlace, Works};
 use crate::checks::Assessment;
+use crate::disk::unsaved::LeftBehind;
 use crate::edit::OnDisk;
 use crate::model::Plan;
 use crate::statics::Figures;
@@ -46,11 +49,19 @@ pub struct Workbench {
     pub(super) asking: Option<Asking>,
     /// What follows once the plan is saved.
     pub(super) next: Option<Next>,
+    /// The document that a file is being chosen for.
+    pub(super) export: Option<Export>,
     pub(super) outside: Vec<Outside>,
     pub(super) focus: Option<Pane>,
     pub(super) said: String,
     pub(super) works: Works,
     pub(super) slow: Slow,
+    /// The list of all that can be done, while it is open.
+    pub(super) finder: Option<Finder>,
+    /// Keeps copies of unsaved work; none: nothing is kept.
+    pub(super) keeping: Option<Safekeeping>,
+    /// Work that runs which ended badly left behind.
+    pub(super) left: Vec<LeftBehind>,
     /// The window's own, once it is known: work beside the window wakes it.
     pub(super) ctx: Context,
 }
@@ -86,11 +97,15 @@ impl Workbench {
             dialog: None,
             asking: None,
             next: None,
+            export: None,
             outside: Vec::new(),
             focus: None,
             said: String::new(),
             works: Works::default(),
             slow: Slow::default(),
+            finder: None,
+            keeping: None,
+            left: Vec::new(),
             ctx: Context::default(),
         }
     }
@@ -209,9 +224,10 @@ impl Workbench {
             return;
         }
         self.slow_frame(ui);
+        self.safekeep();
         self.canvas.take_keys(ui.ctx());
         let mut requests = Vec::new();
-        if self.dialog.is_none() {
+        if self.is_free() {
             let pressed = commands::pressed(ui.ctx(), Press::WithModifier);
             requests.extend(pressed.into_iter().map(Request::Command));
         }
@@ -224,7 +240,7 @@ impl Workbench {
         } else {
             self.plan_ui(ui, &theme, &mut requests);
         }
-        if self.dialog.is_none() && !self.at_start {
+        if self.is_free() && !self.at_start {
             let pressed = commands::pressed(ui.ctx(), Press::Alone);
             requests.extend(pressed.into_iter().map(Request::Command));
         }
@@ -235,16 +251,37 @@ impl Workbench {
                 None => self.dialog = Some(dialog),
             }
         }
+        requests.extend(self.finder_ui(ui));
         focus::ring_ui(ui);
         if self.opening_ui(ui) {
             // Whatever was done to a plan that is about to be left would be lost.
             requests.clear();
         }
+        self.end_typed_preview(&requests);
         for request in requests {
             if let Request::CopyText(words) = &request {
                 ui.ctx().copy_text(words.clone());
             }
             self.grant(request);
+        }
+    }
+
+    /// Whether nothing lies over the window and takes the keys.
+    fn is_free(&self) -> bool {
+        self.dialog.is_none() && self.finder.is_none()
+    }
+
+    fn finder_ui(&mut self, ui: &Ui) -> Option<Request> {
+        match self.finder.as_mut()?.ui(ui) {
+            Found::Open => None,
+            Found::Left => {
+                self.finder = None;
+                None
+            }
+            Found::Chosen(request) => {
+                self.finder = None;
+                Some(*request)
+            }
         }
     }
 

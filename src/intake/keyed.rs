@@ -4,7 +4,7 @@ use super::cells::{Cells, Told};
 use super::fate::{Change, Fate, Refusal, RowFate, Skip, shortened};
 use super::kinds::Kind;
 use super::matching::Matching;
-use super::names::{Names, loose};
+use super::names::{Names, as_number, loose};
 use crate::edit::{Edit, Row, Rows};
 use crate::format::Table;
 use crate::model::{NameError, Plan};
@@ -139,7 +139,11 @@ fn read_line<'a, R: TakenRow>(
 
 /// A new row that is spelt nearly as one of the plan's may be meant for that one.
 fn note_likeness<R: TakenRow>(plan: &Plan, said: &str, names: &mut Names<'_>) {
-    let alike = R::rows(plan).iter().find(|old| loose(&old.name().to_string()) == loose(said));
+    let as_it = |name: &str| {
+        let same_number = || Some(as_number(name)?.total_cmp(&as_number(said)?).is_eq());
+        loose(name) == loose(said) || same_number() == Some(true)
+    };
+    let alike = R::rows(plan).iter().find(|old| as_it(&old.name().to_string()));
     if let Some(old) = alike {
         names.notes.push(format!("another {} than the plan's {}", R::NOUN, old.name()));
     }

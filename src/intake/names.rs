@@ -4,7 +4,10 @@ use super::choices::Choices;
 use super::fate::Refusal;
 use super::taken::Surroundings;
 use crate::edit::{Edit, Rows};
-use crate::model::{Drop, DropName, NameError, RackType, RailSection, Steel, TrainEnd, VehicleType};
+use crate::model::{
+    Drop, DropName, NameError, RackType, RailSection, SectionName, Steel, TrainEnd, VehicleType,
+};
+use crate::units::Length;
 use std::collections::BTreeMap;
 
 /// What a name stands for.
@@ -72,6 +75,13 @@ impl<'a> Names<'a> {
         Self { around, choices, unknown: BTreeMap::new(), adds: BTreeMap::new(), notes: Vec::new() }
     }
 
+    /// The mass of a string of the plan's or the catalogue's section, in kg.
+    pub(super) fn section_mass_kg(&self, section: &SectionName, length: Length) -> Option<f64> {
+        let in_catalogue = || self.around.catalogue.sections.iter().find(|row| row.name == *section);
+        let section = self.around.plan.section(section).or_else(in_catalogue)?;
+        Some(section.mass_kg(length))
+    }
+
     /// The drop that is to be made under this name.
     pub(super) fn made_drop(&self, name: &str) -> Option<&Drop> {
         match self.adds.get(&(NameKind::Drop, name.to_owned()))?.first()? {
@@ -98,7 +108,16 @@ impl<'a> Names<'a> {
             self.notes.push(format!("{} \"{written}\" taken for {only}", kind.noun()));
             return Ok((*only).clone());
         }
-        let like = self.around.catalogue_names(kind).into_iter().find(|name| loose(name) == key.1);
+        if let (Some(name), None) = (only_alike_as_number(known.iter(), written), &said) {
+            self.notes.push(format!(
+                "{} \"{written}\" taken for {name}, which spreadsheets take for a number",
+                kind.noun()
+            ));
+            return Ok(name.clone());
+        }
+        let in_catalogue = self.around.catalogue_names(kind);
+        let alike = in_catalogue.iter().find(|name| loose(name) == key.1);
+        let like = alike.or_else(|| only_alike_as_number(in_catalogue.iter(), written)).cloned();
         let unknown = self.unknown.entry(key.clone()).or_insert_with(|| Unknown {
             kind,
             name: written.to_owned(),
@@ -171,6 +190,24 @@ fn not_there(noun: &str, like: Option<&str>) -> String {
     }
 }
 
+/// The only one of `names` that is the same number as `written`: a spreadsheet makes `5.40E+02` of the section 54E1.
+fn only_alike_as_number<'n>(
+    mut names: impl Iterator<Item = &'n String>,
+    written: &str,
+) -> Option<&'n String> {
+    let number = as_number(written)?;
+    let mut is_same = |name: &&String| as_number(name).is_some_and(|other| other.total_cmp(&number).is_eq());
+    let found = names.find(&mut is_same)?;
+    names.find(&mut is_same).is_none().then_some(found)
+}
+
+/// What a spreadsheet takes a name for that is written like a number.
+pub(super) fn as_number(name: &str) -> Option<f64> {
+    let is_sign = |c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '+' | '-' | 'e' | 'E');
+    let number: f64 = name.chars().all(is_sign).then(|| name.replace(',', ".").parse().ok()).flatten()?;
+    number.is_finite().then_some(number)
+}
+
 /// A name without what spellings differ in: capitals, spaces, hyphens, points.
 pub(super) fn loose(name: &str) -> String {
     name.to_lowercase().chars().filter(|c| !c.is_whitespace() && !matches!(c, '-' | '_' | '.')).collect()
@@ -234,4 +271,30 @@ impl Surroundings<'_> {
 /// A found name as the model's kind of name.
 pub(super) fn named<N: std::str::FromStr<Err = NameError>>(kind: NameKind, name: &str) -> Result<N, Refusal> {
     name.parse().map_err(|error: NameError| Refusal::of(kind.noun(), name, error.to_string()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_like_numbers_are_known_again_after_a_spreadsheet_had_them() {
+        let check = |names: &[&str], written, expected| {
+            let names: Vec<String> = names.iter().map(|name| (*name).to_owned()).collect();
+            assert_eq!(
+                only_alike_as_number(names.iter(), written).map(String::as_str),
+                expected,
+                "{written}"
+            );
+        };
+        let sections = ["49E1", "54E1", "60E1", "60E2", "Own"];
+        check(&sections, "5.40E+02", Some("54E1"));
+        check(&sections, "5,4E+02", Some("54E1"));
+        check(&sections, "600", Some("60E1"));
+        check(&sections, "6000", Some("60E2"));
+        check(&sections, "60", None);
+        check(&sections, "Own", None);
+        check(&["6E2", "60E1"], "600", None);
+        check(&["007"], "7", Some("007"));
+    }
 }

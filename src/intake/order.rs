@@ -48,7 +48,8 @@ impl TakenRow for OrderedString {
             Some(words) => Some(named(NameKind::Drop, &names.find(NameKind::Drop, words)?)?),
             None => old.and_then(|old| old.drop.clone()),
         };
-        let mass = mass(cells, old.map_or(MassEntry::Computed, |old| old.mass), names)?;
+        let computed_kg = names.section_mass_kg(&section, length);
+        let mass = mass(cells, old.map_or(MassEntry::Computed, |old| old.mass), (computed_kg, names))?;
         Ok(Self { mark, section, steel, length, side, drop, mass })
     }
 
@@ -93,13 +94,19 @@ fn length(cells: Cells<'_>) -> Result<Option<Length>, Refusal> {
 }
 
 /// The mass that the plan goes by, from the mass and its basis, of which either may be left out.
-fn mass(cells: Cells<'_>, old: MassEntry, names: &mut Names<'_>) -> Result<MassEntry, Refusal> {
+fn mass(
+    cells: Cells<'_>,
+    old: MassEntry,
+    (computed_kg, names): (Option<f64>, &mut Names<'_>),
+) -> Result<MassEntry, Refusal> {
     let stated = cells.positive("mass")?;
     let basis = cells.choice("mass-basis", BASES)?;
     match (stated, basis, old) {
         (None, None, old) => Ok(old),
         (stated, Some(None), _) => {
-            if stated.is_some() {
+            // A table that was put out holds the computed mass itself.
+            let is_other = |kg: f64| computed_kg.is_none_or(|own| (kg - own).abs() > own * 1.0e-3);
+            if stated.is_some_and(is_other) {
                 names.notes.push("its mass is computed, so the one written is not used".to_owned());
             }
             Ok(MassEntry::Computed)

@@ -4,16 +4,17 @@ use super::tests::{AXLE, ORDER, assessed, at_axle_load, axle_accepted, figures_o
 use super::*;
 use crate::checks::{REGISTRY, Subject};
 use crate::fixtures::{accelerations, drop_off, place, section_60e1, steel};
+use crate::intake::{Choices, Intake, Kind, Surroundings};
 use crate::model::{
-    Accelerations, AsLoaded, Curve, GaugeLine, LimitKind, Plan, RailSection, SectionName, Signature, Source,
-    Springs, Sureness, Topic, TrackSide,
+    Accelerations, AsLoaded, Curve, GaugeLine, LimitKind, Plan, RackSpan, RailSection, SectionName,
+    Signature, Source, Springs, Sureness, Topic, TrackSide,
 };
 use crate::planning::Loaded;
 use crate::planning::difference::{Difference, Worked};
 use crate::planning::weighings::{Cause, Explanation, Weighed, explain};
 use crate::statics::{Figures, Scope};
 use crate::text;
-use crate::units::{Length, Quantity};
+use crate::units::{Length, Quantity, Style};
 use crate::working::{Question, of, of_finding, questions};
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -101,7 +102,37 @@ fn every_field_of_the_json_is_described_and_every_described_field_is_printed() {
     check_documented("working --json", &[workings(&figures)]);
     let questions = questions(&figures);
     check_documented("working --list --json", &[questions_json("p", &figures, &questions).unwrap()]);
+    check_documented("placements --json", &[placements_json("p", &laid()).unwrap()]);
+    check_documented("order --json", &orders_told());
+    check_documented("tidy --json", &[tidied_told()]);
     check_documented("a plan that could not be read", &[error_json("p", "no such file").unwrap()]);
+}
+
+/// A string that is meant to rest on a span of racks.
+fn laid() -> Plan {
+    let mut plan = plan();
+    let hold = plan.placements[0].holds[0].clone();
+    plan.placements[0].rests_on = Some(RackSpan { first: hold.clone(), last: hold });
+    plan
+}
+
+/// A table with a row that changes a string and one that is refused.
+fn orders_told() -> Vec<String> {
+    let plan = plan();
+    let mark = &plan.order[0].mark;
+    let text = format!("mark,length m,note\n{mark},9,x\nN1,?,\n");
+    let table = crate::format::read_table(text.as_bytes(), crate::format::Parting::AsFound).unwrap();
+    let catalogue = crate::format::catalogue().unwrap();
+    let around = Surroundings { plan: &plan, catalogue: &catalogue, style: Style::default() };
+    let mut intake = Intake::of(Kind::Order, &table, &around, &Choices::default());
+    intake.rows[1].notes.push("noted".to_owned());
+    let end = IntakeEnd { saved: None, exit_code: 1 };
+    vec![intake_json(("p", "t"), &plan, (&table, &intake), end).unwrap()]
+}
+
+fn tidied_told() -> String {
+    let text = format!("{}// end", crate::format::write(&plan()));
+    tidy_json("p", &crate::format::tidy(text.as_bytes()).unwrap(), None, 1).unwrap()
 }
 
 /// Two plans and two states.
@@ -263,7 +294,7 @@ fn springs_and_tolerances_are_null_where_not_asked_and_name_the_types_without_ra
 
 #[test]
 fn the_text_tells_of_unloading_where_asked() {
-    let style = crate::units::Style::default();
+    let style = Style::default();
     assert!(!figures_report(&figures_of(plan()), style).contains("Unloading, "));
     let asked = figures_report(&unloading_figures(), style);
     for words in ["drop Site, step 1", "over the racks", "section data missing", "time not known, possession"]
@@ -275,7 +306,7 @@ fn the_text_tells_of_unloading_where_asked() {
 
 #[test]
 fn the_text_tells_of_springs_where_asked() {
-    let text = |plan: Plan| figures_report(&figures_of(plan), crate::units::Style::default());
+    let text = |plan: Plan| figures_report(&figures_of(plan), Style::default());
     assert!(!text(plan()).contains("on springs, loads"));
     assert!(text(springs_asked(None)).contains("undecided, no spring rates are entered for Flat"));
     let asked = text(springs_asked(Some(4.0e6)));

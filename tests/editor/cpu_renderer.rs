@@ -1,11 +1,28 @@
 //! A CPU rasteriser of egui meshes: pictures of the editor with no GPU and no display.
+use crate::harness::Editor;
 use egui::{
     Context, FullOutput, TextureId, TexturesDelta,
     epaint::{ClippedPrimitive, ImageData, ImageDelta, Primitive, Vertex},
 };
 use egui_kittest::TestRenderer;
 use image::{Rgba, RgbaImage};
+use std::cell::Cell;
 use std::collections::HashMap;
+
+thread_local! {
+    /// The part of the window that is painted, in points; none: all of it.
+    static PART: Cell<Option<egui::Rect>> = const { Cell::new(None) };
+}
+
+/// Paints a part of the window alone, in whole points: much less work than all of it.
+pub(crate) fn render_part(editor: &mut Editor, part: egui::Rect) -> RgbaImage {
+    let part = egui::Rect::from_min_max(part.min.round(), part.max.round());
+    PART.set(Some(part));
+    let whole = editor.render().unwrap();
+    PART.set(None);
+    let [x, y, width, height] = [part.left(), part.top(), part.width(), part.height()].map(|at| at as u32);
+    image::imageops::crop_imm(&whole, x, y, width, height).to_image()
+}
 
 struct Tex {
     w: usize,
@@ -143,6 +160,11 @@ impl TestRenderer for CpuRenderer {
                 return Err("paint callbacks are not supported".into());
             };
             let tex = self.tex.get(&m.texture_id).ok_or("unknown texture")?;
+            let part = PART.get().unwrap_or(egui::Rect::EVERYTHING);
+            let clip_rect = clip_rect.intersect(part);
+            if !clip_rect.is_positive() {
+                continue;
+            }
             let clip = [
                 ((clip_rect.min.x * ppp).round() as i64).clamp(0, w as i64),
                 ((clip_rect.min.y * ppp).round() as i64).clamp(0, h as i64),

@@ -4,20 +4,30 @@
     reason = "the builders and helpers of tests stand outside their test functions"
 )]
 
+mod by_hand;
 mod compare;
 mod cpu_renderer;
 mod deck_plan;
 mod documents;
 mod dragging;
 mod from_nothing;
+mod habits;
 mod hands;
 mod harness;
 mod keyboard;
 mod mechanics;
 mod mends;
+mod menus;
+mod noted_hands;
 mod pictures;
 mod planner;
 mod plans;
 mod time_line;
+#[cfg(test)]
+mod sheets;
+mod train_by_hand;
+mod trainee;
 mod users;
+mod view_pictures;
 mod window;
+mod window_trainee;

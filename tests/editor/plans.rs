@@ -74,7 +74,8 @@ pub(crate) fn mark(text: &str) -> StringMark {
     StringMark::new(text).unwrap()
 }
 
-fn order(plan: &mut Plan, name: &str, length_mm: i64, drop: usize) {
+/// Orders a string of so many millimetres for a drop, by index, with a step of its own.
+pub(crate) fn order(plan: &mut Plan, name: &str, length_mm: i64, drop: usize) {
     plan.order.push(OrderedString {
         mark: mark(name),
         section: SectionName::new("60E1").unwrap(),

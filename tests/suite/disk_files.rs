@@ -1,10 +1,11 @@
 //! Reading and saving real files: what is refused, what is kept, what survives.
 
+use longstow::disk::unsaved::{Berth, Unsaved};
 use longstow::disk::{DiskError, Expected, Stamp, read_bytes, save};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
-use std::time::Duration;
+use std::time::{Duration, SystemTime};
 use tempfile::TempDir;
 
 fn folder_with(name: &str, content: &str) -> (TempDir, PathBuf) {
@@ -145,6 +146,9 @@ fn content(number: u8) -> Vec<u8> {
     vec![b'a' + number % 26; 300_000 + usize::from(number)]
 }
 
+/// Names the folder in which the child keeps unsaved work.
+const CHILD_FOLDER: &str = "LONGSTOW_TEST_UNSAVED";
+
 fn child(path: &Path) -> Command {
     let mut command = Command::new(std::env::current_exe().unwrap());
     command.args(["--exact", "disk_files::a_child_saves_until_it_is_stopped"]).env(CHILD_PATH, path);
@@ -197,4 +201,38 @@ fn a_write_that_the_system_refuses_leaves_the_old_file_whole() {
     assert!(!output.status.success() && told.contains("Save") && told.contains("Write"), "{told}");
     assert_eq!(fs::read(&path).unwrap(), b"old");
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1, "a temporary file was left");
+}
+
+#[test]
+fn a_child_keeps_unsaved_work_until_it_is_stopped() {
+    let Some(folder) = std::env::var_os(CHILD_FOLDER) else { return };
+    let berth = Berth::take(Path::new(&folder)).unwrap();
+    for number in 0_u64.. {
+        let at = SystemTime::UNIX_EPOCH + Duration::from_secs(number);
+        let bytes = content((number % 256) as u8);
+        berth.keep(&Unsaved { title: number.to_string(), from: None, at, bytes }).unwrap();
+    }
+}
+
+#[test]
+fn a_program_killed_while_keeping_unsaved_work_leaves_it_whole_for_the_next_one() {
+    let folder = TempDir::new().unwrap();
+    let mut command = Command::new(std::env::current_exe().unwrap());
+    command.args(["--exact", "disk_files::a_child_keeps_unsaved_work_until_it_is_stopped"]);
+    command.env(CHILD_FOLDER, folder.path()).stdout(Stdio::null()).stderr(Stdio::null());
+    let mut keeper = command.spawn().unwrap();
+    let own = Berth::take(folder.path()).unwrap();
+    let is_copy = |entry: &fs::DirEntry| entry.path().extension().is_some_and(|name| name == "unsaved");
+    while !fs::read_dir(folder.path()).unwrap().flatten().any(|entry| is_copy(&entry)) {
+        assert!(keeper.try_wait().unwrap().is_none(), "the child ended by itself");
+        std::thread::sleep(Duration::from_millis(1));
+    }
+    std::thread::sleep(Duration::from_millis(20));
+    assert!(own.left_behind().is_empty(), "what runs has left nothing behind");
+    keeper.kill().unwrap();
+    keeper.wait().unwrap();
+    let left = own.left_behind();
+    assert_eq!(left.len(), 1);
+    let number: u64 = left[0].work.title.parse().unwrap();
+    assert_eq!(left[0].work.bytes, content((number % 256) as u8), "a whole copy, of the time it says");
 }

@@ -30,6 +30,9 @@ mod command_figures;
 mod command_plans;
 #[cfg(test)]
 mod command_records;
+mod command_sheet;
+#[cfg(test)]
+mod command_tables;
 #[cfg(test)]
 mod command_working;
 #[cfg(test)]
@@ -38,6 +41,7 @@ mod compare_plans;
 mod disk_files;
 #[cfg(test)]
 mod exercises;
+mod format_by_hand;
 #[cfg(test)]
 mod format_full_plan;
 #[cfg(test)]
@@ -47,6 +51,10 @@ mod format_page;
 #[cfg(test)]
 mod format_round_trip;
 mod house_rules;
+#[cfg(test)]
+mod order_in;
 mod samples;
+#[cfg(test)]
+mod sheets;
 #[cfg(test)]
 mod workings;

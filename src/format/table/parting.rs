@@ -64,7 +64,7 @@ pub(super) fn said_in(text: &str) -> Option<Separator> {
     }
 }
 
-/// The separator that parts most lines into the same number of cells; a comma where none parts any.
+/// The separator that parts most lines into the same number of cells; where none parts any the most frequent, else a comma.
 pub(super) fn found_in(text: &str) -> Separator {
     let weigh = |separator: Separator| {
         let counts = separators_in_lines(text, separator);
@@ -77,7 +77,13 @@ pub(super) fn found_in(text: &str) -> Separator {
     };
     let weighed = Separator::ALL.into_iter().filter_map(|separator| Some((separator, weigh(separator)?)));
     let heavier = |best: (Separator, f64), next: (Separator, f64)| if next.1 > best.1 { next } else { best };
-    weighed.reduce(heavier).map(|(separator, _)| separator).unwrap_or_default()
+    let most_frequent = || {
+        let counted =
+            Separator::ALL.into_iter().map(|separator| (text.matches(separator.sign()).count(), separator));
+        let most = counted.filter(|(count, _)| *count > 0).max_by_key(|(count, _)| *count);
+        most.map(|(_, separator)| separator).unwrap_or_default()
+    };
+    weighed.reduce(heavier).map_or_else(most_frequent, |(separator, _)| separator)
 }
 
 /// How many separators each of the first lines that are not blank has, outside quotes and not at its end.
@@ -157,6 +163,7 @@ mod tests {
         check("Mark;Note\nA1;\"a, b, c, d\"\nA2;\"a, b, c, d\"\n", Separator::Semicolon);
         check("Order of May; first part\n\nMark,Length\nA1,1\nA2,2\nA3,3", Separator::Comma);
         check("A1\nA2\n", Separator::Comma);
+        check(" \n;;;\n", Separator::Semicolon);
         check(";;;\n;;;\nMark,Length\nA1,1\n", Separator::Comma);
     }
 

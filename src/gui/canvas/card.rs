@@ -45,6 +45,11 @@ pub(super) fn card_ui(canvas: &Canvas, ui: &Ui, shown: &Shown<'_>, drag: &Drag, 
         );
     }
     let Some(at) = pointer else { return };
+    at_pointer(ui, at, |ui| words_ui(ui, shown, drag));
+}
+
+/// A card beside the pointer, toward the middle of the window.
+pub(super) fn at_pointer(ui: &Ui, at: Pos2, words: impl FnOnce(&mut Ui)) {
     let window = ui.ctx().content_rect();
     let pivot = match (at.x > window.center().x, at.y > window.center().y) {
         (false, false) => Align2::LEFT_TOP,
@@ -61,7 +66,7 @@ pub(super) fn card_ui(canvas: &Canvas, ui: &Ui, shown: &Shown<'_>, drag: &Drag, 
         .show(ui.ctx(), |ui| {
             Frame::popup(ui.style()).show(ui, |ui| {
                 ui.set_max_width(300.0);
-                words_ui(ui, shown, drag);
+                words(ui);
             });
         });
 }
@@ -128,18 +133,23 @@ fn words_ui(ui: &mut Ui, shown: &Shown<'_>, drag: &Drag) {
         if let Some(mark) = drag.strings.first() {
             place_ui(ui, shown, preview, mark);
         }
-        if let Some(refused) = &preview.refused {
-            ui.colored_label(shown.theme.color(Ink::Fail), format!("refused: {refused}"));
-        } else {
-            figures_ui(ui, shown, preview);
-            findings_ui(ui, shown, preview);
-        }
+        outcome_ui(ui, shown, preview);
     }
     if !change.said.is_empty() {
         ui.weak(&change.said);
     }
     if !drag.target.hint.is_empty() {
         ui.weak(&drag.target.hint);
+    }
+}
+
+/// Why it is refused, or the figures before and after, and what breaks and mends.
+pub(super) fn outcome_ui(ui: &mut Ui, shown: &Shown<'_>, preview: &Preview) {
+    if let Some(refused) = &preview.refused {
+        ui.colored_label(shown.theme.color(Ink::Fail), format!("refused: {refused}"));
+    } else {
+        figures_ui(ui, shown, preview);
+        findings_ui(ui, shown, preview);
     }
 }
 

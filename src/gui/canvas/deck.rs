@@ -60,8 +60,8 @@ pub(super) fn deck_ui(
     paint.picture(&picture);
     let band = Rect::from_min_max(rect.min, pos2(rect.right(), view.top()));
     ruler(&painter, band, &projection, shown.style, shown.theme);
-    side_words(&drawing, view, look, shown);
     let mark = side::shown_rack_mark(&drawing, (view, &projection), shown);
+    side_words(&drawing, (view, mark), look, shown);
     let mut words = deck_scale_words(&projection, shown.style);
     if look.track != Track::Straight {
         words.push_str(", the curve's track drawn straight");
@@ -174,21 +174,30 @@ fn marks_in_view(picture: &mut Picture, shown: &Shown<'_>, deck: &Deck<'_>, proj
     }
 }
 
-/// Which side of the train is which, and on a curve where its inside is, at the view's left edge.
-fn side_words(painter: &egui::Painter, view: Rect, look: DeckLook, shown: &Shown<'_>) {
+/// Which side of the train is which, and on a curve where its inside is, at the view's left edge; right of `mark`, the
+/// words of the rack shown, where the two would meet.
+fn side_words(
+    painter: &egui::Painter,
+    (view, mark): (Rect, Option<Rect>),
+    look: DeckLook,
+    shown: &Shown<'_>,
+) {
     let ink = shown.theme.color(Ink::WeakText);
     let inside = look.track.curvature_per_m();
-    let edges = [("right side", 1.0, Align2::LEFT_TOP), ("left side", -1.0, Align2::LEFT_BOTTOM)];
-    for (words, side, align) in edges {
+    let what = "; beside it the wheel loads against their rating";
+    let edges = [("right side", "", 1.0, Align2::LEFT_TOP), ("left side", what, -1.0, Align2::LEFT_BOTTOM)];
+    for (words, what, side, align) in edges {
         let words = match inside * side {
             toward if toward > 0.0 => format!("{words}, inside of the curve"),
             away if away < 0.0 => format!("{words}, outside of the curve"),
             _ => words.to_owned(),
         };
-        let words = format!("{words}; wheel loads against their rating");
-        let galley = painter.layout_no_wrap(words, FontId::proportional(10.0), ink);
+        let galley = painter.layout_no_wrap(format!("{words}{what}"), FontId::proportional(10.0), ink);
         let corner = align.pos_in_rect(&view.shrink2(vec2(4.0, 1.0)));
-        let place = align.anchor_size(corner, galley.size());
+        let mut place = align.anchor_size(corner, galley.size());
+        if let Some(mark) = mark.filter(|mark| mark.expand(6.0).intersects(place)) {
+            place = place.translate(vec2(mark.right() + 10.0 - place.left(), 0.0));
+        }
         painter.rect_filled(place.expand(2.0), 0.0, shown.theme.color(Ink::Canvas).gamma_multiply(0.85));
         painter.galley(place.min, galley, ink);
     }

@@ -11,7 +11,7 @@ use super::{Canvas, card};
 use crate::gui::{Request, Shown};
 use crate::model::StringMark;
 use crate::units::Length;
-use egui::{Context, Key, Pos2, Ui};
+use egui::{Context, Key, Pos2, Rect, Ui};
 
 /// Where strings were taken hold of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -89,7 +89,9 @@ pub(super) fn drag_ui(canvas: &mut Canvas, ui: &Ui, shown: &Shown<'_>, requests:
         return;
     }
     if let Some(at) = pointer {
-        scroll_at_edges(canvas, ui, &drag, at);
+        if let Some(view) = scrolled_view(canvas, &drag, at) {
+            scroll_at_edges(canvas, ui, (view, at));
+        }
         drag.target = target(canvas, shown, &drag, (at, modifiers));
     }
     if released || drag.said == Said::Drop {
@@ -117,18 +119,21 @@ fn end_preview(drag: &mut Drag, requests: &mut Vec<Request>) {
     }
 }
 
-fn scroll_at_edges(canvas: &mut Canvas, ui: &Ui, drag: &Drag, at: Pos2) {
+/// The view that a drag scrolls with the pointer at a place, if it scrolls one.
+fn scrolled_view(canvas: &Canvas, drag: &Drag, at: Pos2) -> Option<Rect> {
     if canvas.yard.is_some_and(|yard| yard.contains(at)) {
-        return;
+        return None;
     }
     let views = [canvas.side.map(|side| side.projection.rect), canvas.deck.map(|deck| deck.projection.rect)];
-    let Some(view) = views.into_iter().flatten().find(|view| view.y_range().contains(at.y)) else { return };
-    let (edge, speed) = SCROLL_POINTS;
+    let view = views.into_iter().flatten().find(|view| view.y_range().contains(at.y))?;
     // From the yard list the way leads over an edge: only inside the view does it scroll.
     let reaches = matches!(drag.origin, Origin::Side | Origin::Deck) || view.contains(at);
-    if !reaches {
-        return;
-    }
+    reaches.then_some(view)
+}
+
+/// Scrolls along the train while the pointer of a drag is near an end of the view, or past it.
+pub(super) fn scroll_at_edges(canvas: &mut Canvas, ui: &Ui, (view, at): (Rect, Pos2)) {
+    let (edge, speed) = SCROLL_POINTS;
     let past_left = ((view.left() + edge - at.x) / edge).clamp(0.0, 2.0);
     let past_right = ((at.x - view.right() + edge) / edge).clamp(0.0, 2.0);
     if (past_left > 0.0 || past_right > 0.0)

@@ -86,13 +86,26 @@ pub(super) fn face_ui(canvas: &mut Canvas, ui: &mut Ui, shown: &Shown<'_>, reque
     if back.clicked() {
         requests.push(Request::Select { strings: Vec::new(), mode: SelectMode::Only });
     }
-    if back.drag_started_by(PointerButton::Primary) && canvas.drag.is_none() {
+    if back.drag_started_by(PointerButton::Primary) && !canvas.is_dragging() {
         canvas.face_band.begin(ui);
     }
     if let Some((band, mode)) = canvas.face_band.ui(ui, whole, shown.theme) {
         let touched = pockets.iter().filter(|(_, rect)| rect.intersects(band));
         let strings = touched.filter_map(|(pocket, _)| string_in(shown, rack, *pocket)).cloned().collect();
         requests.push(Request::Select { strings, mode });
+    }
+}
+
+/// Draws a picture as large as it fits into a part of the window; nothing in it can be chosen.
+pub fn picture_ui(ui: &Ui, shown: &Shown<'_>, picture: &Picture, rect: Rect) {
+    let painter = ui.painter_at(rect);
+    painter.rect_filled(rect, 0.0, shown.theme.color(Ink::Canvas));
+    let inner = rect.shrink(6.0);
+    if inner.is_positive() {
+        let (low, high) = (picture.bounds.least, picture.bounds.most);
+        let (low, high) = ([low.across_mm, low.up_mm], [high.across_mm, high.up_mm]);
+        let projection = Projection::even(inner, low, high);
+        Paint { painter: &painter, projection, looks: &Looks::of_shown(shown) }.picture(picture);
     }
 }
 
@@ -196,7 +209,7 @@ fn pocket_ui(
         canvas.focus_next = None;
         response.request_focus();
     }
-    if canvas.drag.is_none() && response.hovered() {
+    if !canvas.is_dragging() && response.hovered() {
         let words =
             super::side::describe(Thing::Pocket { rack, tier: pocket.tier, lane: pocket.lane }, shown);
         response.clone().on_hover_text_at_pointer(words);
@@ -207,7 +220,7 @@ fn pocket_ui(
         let mode = if command { SelectMode::Toggle } else { SelectMode::Only };
         requests.push(Request::Select { strings: held.into_iter().cloned().collect(), mode });
     }
-    if response.drag_started_by(PointerButton::Primary) && canvas.drag.is_none() {
+    if response.drag_started_by(PointerButton::Primary) && !canvas.is_dragging() {
         match held {
             Some(mark) => take_hold(canvas, shown, mark, requests),
             None => canvas.face_band.begin(ui),

@@ -27,6 +27,7 @@ mod snap;
 mod strips;
 mod target;
 mod typed;
+mod vehicle_drag;
 mod view;
 
 use crate::planning::lay;
@@ -35,10 +36,12 @@ pub use change::{Change, place_free, put_into};
 pub(in crate::gui) use change::{Shift, move_by};
 pub use compared::{ComparedPicture, ComparedView};
 pub use drag::{Drag, Origin};
+pub use face::picture_ui;
 pub use fill::{fill_tier, strings_to_fill, tier_to_fill};
-pub use lay::{Pocket, first_free_pocket, propose_hold, rack_ref, rack_words, sensible_front};
+pub use lay::{Pocket, first_free_pocket, propose_hold, rack_index, rack_ref, rack_words, sensible_front};
 pub use look::{Look, Pattern, drop_look, mix};
 pub use paint::pattern_mesh;
+pub(in crate::gui) use paint::triangles;
 pub use pairs::Pairs;
 pub(in crate::gui) use small::{small_face_ui, small_side_ui};
 pub use snap::{Along, to_next_catch};
@@ -53,6 +56,7 @@ use face::FaceFrame;
 use side::SideFrame;
 use std::collections::BTreeMap;
 use std::sync::Arc;
+use vehicle_drag::VehicleDrag;
 use view::Stretch;
 
 /// The state of the drawn views: zoom, pan, and what is being dragged.
@@ -67,6 +71,7 @@ pub struct Canvas {
     deck_band: Band,
     face_band: Band,
     drag: Option<Drag>,
+    vehicle_drag: Option<VehicleDrag>,
     /// Where each string lay last, so that one that was taken off goes back there.
     kept: BTreeMap<StringMark, Length>,
     kept_of: Option<Arc<Plan>>,
@@ -136,6 +141,7 @@ impl Canvas {
     /// Follows a drag over all views; called last in each frame, so that the ghost lies on top.
     pub fn drag_ui(&mut self, ui: &mut egui::Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         drag::drag_ui(self, ui, shown, requests);
+        vehicle_drag::vehicle_drag_ui(self, ui, shown, requests);
     }
 
     /// Takes hold of strings from outside the drawn views; the pointer is down.
@@ -147,7 +153,7 @@ impl Canvas {
 
     /// Whether a drag lasts.
     pub fn is_dragging(&self) -> bool {
-        self.drag.is_some()
+        self.drag.is_some() || self.vehicle_drag.is_some()
     }
 
     /// Brings something into view on train side and deck plan with the next frame.

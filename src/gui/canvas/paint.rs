@@ -416,7 +416,7 @@ fn lie_across(points: &[Pos2], color: Color32, mesh: &mut Mesh) {
 }
 
 /// Cuts a simple outline into triangles by clipping ears; gives what it found where the outline crosses itself.
-fn triangles(points: &[Pos2]) -> Vec<[Pos2; 3]> {
+pub(in crate::gui) fn triangles(points: &[Pos2]) -> Vec<[Pos2; 3]> {
     let cross = |a: Pos2, b: Pos2, c: Pos2| (b - a).x * (c - a).y - (b - a).y * (c - a).x;
     let area: f32 =
         (0..points.len()).map(|i| cross(Pos2::ZERO, points[i], points[(i + 1) % points.len()])).sum();

@@ -122,7 +122,7 @@ pub(super) fn look_around(
 pub(super) fn pans(canvas: &Canvas, back: &Response) -> bool {
     let space = back.ctx.input(|input| input.key_down(Key::Space)) && !back.ctx.text_edit_focused();
     back.dragged_by(PointerButton::Middle)
-        || (space && canvas.drag.is_none() && back.dragged_by(PointerButton::Primary))
+        || (space && !canvas.is_dragging() && back.dragged_by(PointerButton::Primary))
 }
 
 /// How much of the train is shown on both sides of the end of a string, in mm.
@@ -180,7 +180,7 @@ fn background(
     let space = ui.input(|input| input.key_down(Key::Space));
     let adds = ui.input(|input| input.modifiers.command || input.modifiers.shift);
     let mode = if adds { SelectMode::Add } else { SelectMode::Only };
-    if back.drag_started_by(PointerButton::Primary) && !space && canvas.drag.is_none() {
+    if back.drag_started_by(PointerButton::Primary) && !space && !canvas.is_dragging() {
         canvas.band.begin(ui);
     }
     menus::ask(back, || MenuOf::Train, requests);

@@ -4,6 +4,7 @@ use super::drag::{Drag, Origin};
 use super::keys;
 use super::paint::Paint;
 use super::side::{describe, nearest_rack};
+use super::vehicle_drag::VehicleDrag;
 use super::{Canvas, lay};
 use crate::drawing::{Area, Form, Picture, Point, Thing, side_pocket_at};
 use crate::gui::focus;
@@ -66,12 +67,12 @@ const RACK_POINTS: f32 = 2.0;
 
 /// Makes nodes for everything that can be seen: vehicles below racks below strings.
 pub(super) fn nodes_ui(canvas: &mut Canvas, ui: &Ui, scene: &Scene<'_>, requests: &mut Vec<Request>) {
-    vehicles_ui(ui, scene, requests);
+    vehicles_ui(canvas, ui, scene, requests);
     racks_ui(ui, scene, requests);
     strings_ui(canvas, ui, scene, requests);
 }
 
-fn vehicles_ui(ui: &Ui, scene: &Scene<'_>, requests: &mut Vec<Request>) {
+fn vehicles_ui(canvas: &mut Canvas, ui: &Ui, scene: &Scene<'_>, requests: &mut Vec<Request>) {
     let (shown, projection) = (scene.shown, &scene.paint.projection);
     for place in &shown.figures.consist.vehicles {
         let (front, rear) = (place.front.mm() as f64, place.rear.mm() as f64);
@@ -83,8 +84,11 @@ fn vehicles_ui(ui: &Ui, scene: &Scene<'_>, requests: &mut Vec<Request>) {
         if !rect.is_positive() {
             continue;
         }
-        let response =
-            ui.interact(rect, ui.scope_id().with(("vehicle", vehicle.mark.as_str())), Sense::click());
+        let response = ui.interact(
+            rect,
+            ui.scope_id().with(("vehicle", vehicle.mark.as_str())),
+            Sense::click_and_drag(),
+        );
         let selected = shown.selection.vehicle == Some(place.vehicle);
         response.widget_info(|| {
             let label = format!("vehicle {} in the train side", vehicle.mark);
@@ -100,6 +104,11 @@ fn vehicles_ui(ui: &Ui, scene: &Scene<'_>, requests: &mut Vec<Request>) {
         }
         if response.double_clicked() {
             requests.push(Request::ZoomTo(ZoomTarget::Vehicle(place.vehicle)));
+        }
+        if response.drag_started_by(PointerButton::Primary) && !canvas.is_dragging() {
+            // Which one it is, is marked by the drag; its index is another while it lasts.
+            requests.push(Request::SelectVehicle(None));
+            canvas.vehicle_drag = Some(VehicleDrag::new(vehicle.mark.clone()));
         }
         menus::ask(&response, || MenuOf::Vehicle(place.vehicle), requests);
         if response.has_focus() {
@@ -167,7 +176,7 @@ fn strings_ui(canvas: &mut Canvas, ui: &Ui, scene: &Scene<'_>, requests: &mut Ve
             response.request_focus();
         }
         focus_ring(ui, &response, shown);
-        if response.hovered() && canvas.drag.is_none() {
+        if response.hovered() && !canvas.is_dragging() {
             ui.ctx().set_cursor_icon(egui::CursorIcon::Grab);
             pointed_at(ui, rect, shown);
         }
@@ -201,7 +210,7 @@ fn pointer_on(
     if response.double_clicked() {
         requests.push(Request::ZoomTo(ZoomTarget::Strings(vec![mark.clone()])));
     }
-    if !response.drag_started_by(PointerButton::Primary) || canvas.drag.is_some() {
+    if !response.drag_started_by(PointerButton::Primary) || canvas.is_dragging() {
         return;
     }
     let Some(press) = response.ctx.input(|input| input.pointer.press_origin()) else { return };

@@ -6,7 +6,7 @@ use super::look::Looks;
 use super::paint::{Paint, hit};
 use super::side::{describe, heights};
 use super::view::{Projection, Stretch};
-use crate::drawing::{Form, Picture, Role, TextSize, Thing, rack_face, train_side};
+use crate::drawing::{Area, Form, Picture, Role, TextSize, Thing, rack_face, train_side};
 use crate::gui::{Role as Ink, Shown};
 use egui::{Rect, Response, Sense, Ui, Vec2, WidgetInfo};
 
@@ -25,6 +25,7 @@ pub(in crate::gui) fn small_side_ui(ui: &mut Ui, shown: &Shown<'_>, size: Vec2) 
     let count = shown.figures.present(shown.state).count();
     let strings = if count == 1 { "1 string".to_owned() } else { format!("{count} strings") };
     let name = format!("picture of the train from its side, {strings}");
+    thicken(&mut picture, count, size.y);
     let length_mm = (shown.figures.consist.length.mm() as f64).max(1_000.0);
     picture_ui(ui, shown, (&picture, name), size, |rect| {
         let stretch = Stretch::fit(0.0, length_mm, rect.width());
@@ -42,6 +43,35 @@ pub(in crate::gui) fn small_face_ui(ui: &mut Ui, shown: &Shown<'_>, size: Vec2) 
     }
     let name = format!("picture of {}", lay::rack_words(shown.plan, &shown.figures.consist, rack));
     picture_ui(ui, shown, (&picture, name), size, |rect| face::projection(&picture, rect))
+}
+
+/// The fewest points that a string is high while there are few of them: true to scale one alone would not be seen.
+const LEAST_STRING_POINTS: f64 = 3.0;
+/// More strings than this are seen by their number.
+const FEW_STRINGS: usize = 9;
+
+fn thicken(picture: &mut Picture, count: usize, height: f32) {
+    if count > FEW_STRINGS {
+        return;
+    }
+    let rate = |up_mm| heights(picture, height).0.points_per_mm(up_mm);
+    let boxes: Vec<(usize, Area)> = picture
+        .shapes
+        .iter()
+        .enumerate()
+        .filter_map(|(at, shape)| match (shape.role, &shape.form) {
+            (Role::String(_) | Role::Overhang(_) | Role::StringInTrouble, Form::Box(area)) => {
+                let middle = area.middle().up_mm;
+                let half = (LEAST_STRING_POINTS / 2.0 / rate(middle)).max(area.height_mm() / 2.0);
+                let across = (area.least.across_mm, area.most.across_mm);
+                Some((at, Area::spanning(across, (middle - half, middle + half))))
+            }
+            _ => None,
+        })
+        .collect();
+    for (at, area) in boxes {
+        picture.shapes[at].form = Form::Box(area);
+    }
 }
 
 fn is_small_figure(shape: &crate::drawing::Shape) -> bool {

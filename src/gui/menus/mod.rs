@@ -161,3 +161,103 @@ pub fn ask(response: &Response, of: impl FnOnce() -> MenuOf, requests: &mut Vec<
         requests.push(Request::OpenMenu { of: of(), at });
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::{Edit, OnDisk};
+    use crate::gui::{SAMPLES, Theme, Workbench};
+
+    fn items(lines: &[Line]) -> Vec<Item> {
+        lines
+            .iter()
+            .flat_map(|line| match line {
+                Line::Item(item) => vec![item.clone()],
+                Line::More { words, lines } => {
+                    assert!(!words.is_empty());
+                    items(lines)
+                }
+                Line::Title(_) | Line::Gap | Line::How(_) => Vec::new(),
+            })
+            .collect()
+    }
+
+    fn edit(request: &Request) -> Option<&Edit> {
+        match request {
+            Request::Edit(edit) => Some(edit),
+            Request::Change(change) => Some(&change.edit),
+            _ => None,
+        }
+    }
+
+    /// The menus of everything that a sample shows.
+    fn menus(shown: &Shown<'_>) -> Vec<MenuOf> {
+        let plan = &shown.settled.plan;
+        let strings = plan.order.iter().map(|string| MenuOf::String(string.mark.clone()));
+        let vehicles = (0..plan.train.vehicles.len()).map(MenuOf::Vehicle);
+        let racks = [0, shown.settled.consist.racks.len() - 1];
+        let pockets = racks
+            .into_iter()
+            .flat_map(|rack| [1, 2].map(|lane| MenuOf::Pocket { rack, pocket: Pocket { tier: 1, lane } }));
+        let states = (0..shown.settled.states.len()).map(MenuOf::State);
+        let findings = &shown.settled_assessment.findings;
+        let findings = findings.iter().map(|finding| MenuOf::Finding(FindingKey::of(finding)));
+        strings
+            .chain(vehicles)
+            .chain(racks.map(MenuOf::Rack))
+            .chain(pockets)
+            .chain(states)
+            .chain(findings)
+            .chain([MenuOf::Train])
+            .collect()
+    }
+
+    // Steps on and pairs, one-sided with strings in the yard, missing ratings.
+    #[test]
+    fn all_that_menus_offer_can_be_done_and_what_cannot_says_why() {
+        for at in [4, 5, 7] {
+            let workbench = Workbench::new(SAMPLES[at].plan().unwrap(), OnDisk::Yes);
+            let shown = workbench.shown(&Theme::LIGHT, "sample");
+            let mut offered = 0;
+            for of in menus(&shown) {
+                let items = items(&lines(&shown, &of));
+                assert!(items.len() > 1, "{of:?}");
+                for item in items {
+                    let requests = match &item.wish {
+                        Ok(requests) => requests,
+                        Err(why) => {
+                            assert!(why.len() > 8, "{of:?}, {}: {why}", item.words);
+                            continue;
+                        }
+                    };
+                    for edit in requests.iter().filter_map(edit) {
+                        let after = edit.apply(&shown.settled.plan);
+                        let after = after.unwrap_or_else(|error| panic!("{of:?}, {}: {error}", item.words));
+                        assert!(
+                            after.plan != *shown.settled.plan.as_ref(),
+                            "{of:?}, {} does nothing",
+                            item.words
+                        );
+                        offered += 1;
+                    }
+                }
+            }
+            assert!(offered > 50, "{offered} edits in the menus of {}", SAMPLES[at].title);
+        }
+    }
+
+    #[test]
+    fn what_is_gone_has_no_menu() {
+        let workbench = Workbench::new(SAMPLES[5].plan().unwrap(), OnDisk::Yes);
+        let shown = workbench.shown(&Theme::LIGHT, "sample");
+        let gone = [
+            MenuOf::String(StringMark::new("nobody").unwrap()),
+            MenuOf::Vehicle(99),
+            MenuOf::Rack(999),
+            MenuOf::Pocket { rack: 999, pocket: Pocket { tier: 1, lane: 1 } },
+            MenuOf::State(999),
+            MenuOf::Finding(FindingKey { check: "no-such-check", things: Vec::new() }),
+        ];
+        assert!(gone.iter().all(|of| lines(&shown, of).is_empty()));
+    }
+}

@@ -4,6 +4,7 @@ use super::row_drag::{DraggedRow, Way, dropped_among, handle_ui, index_after};
 use super::swatch::swatch_ui;
 use crate::edit::{Edit, Rows, StepPlace};
 use crate::gui::fields::{Spec, choice_ui, form_grid, name_ui, some_length_ui, some_number_ui, words_ui};
+use crate::gui::glossary::term_ui;
 use crate::gui::{Request, Role, SelectMode, Shown, Theme, focus};
 use crate::model::{Drop, DropName, Step, StepKind, StepStrings, StringMark, TrackSide, TrainEnd};
 use egui::{DragAndDrop, Grid, Rect, Stroke, Ui};
@@ -70,17 +71,17 @@ impl Chosen {
     fn drop_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, drop: &Drop, requests: &mut Vec<Request>) {
         let mut to = drop.clone();
         form_grid("drop").show(ui, |ui| {
-            ui.label("Name");
+            term_ui(ui, "Name");
             if let Some(name) = name_ui(ui, Spec::new("Name of the drop").wide(130.0), drop.name.as_str()) {
                 to.name = name;
             }
             ui.end_row();
-            ui.label("Place");
+            term_ui(ui, "Place");
             if let Some(place) = words_ui(ui, Spec::new("Place of the drop").wide(130.0), &drop.place) {
                 to.place = place;
             }
             ui.end_row();
-            ui.label("Strings go");
+            term_ui(ui, "Strings go");
             if let Some(end) = choice_ui(ui, Spec::new("Strings go").wide(130.0), drop.toward, &ENDS) {
                 to.toward = end;
             }
@@ -92,7 +93,7 @@ impl Chosen {
                 ("Chute roller lower by", &mut to.chute_roller_lower),
                 ("Sideways to the seat", &mut to.seat_offset),
             ] {
-                ui.label(name);
+                term_ui(ui, name);
                 ui.horizontal(|ui| {
                     let given = some_length_ui(ui, Spec::new(name).wide(90.0), *value, shown.style);
                     given.into_iter().for_each(|given| *value = given);
@@ -102,7 +103,7 @@ impl Chosen {
             for (name, value) in
                 [("Possession", &mut to.possession_min), ("Handling per step", &mut to.handling_min)]
             {
-                ui.label(name);
+                term_ui(ui, name);
                 ui.horizontal(|ui| {
                     let given = some_number_ui(ui, Spec::new(name).wide(90.0), (*value, "min"), shown.style);
                     given.into_iter().for_each(|given| *value = given);

@@ -1,12 +1,14 @@
 //! The rows of the figures tables: what they say, how they sort, and what they select.
 
 use super::springs_columns;
-use crate::checks::{Comparison, Outcome, Sense};
+use crate::checks::{self, Comparison, Outcome, Sense};
 use crate::gui::canvas::rack_words;
 use crate::gui::menus::MenuOf;
 use crate::gui::{Request, Role, SelectMode, Shown, ZoomTarget};
-use crate::model::{LimitKind, StringMark};
+use crate::model::{LimitKind, StringMark, TrainEnd};
+use crate::statics::{PlacedString, SpanFigures, SupportLoads};
 use crate::units::Quantity;
+use crate::working::Question;
 use egui::Modifiers;
 
 /// A table of figures.
@@ -53,6 +55,8 @@ pub(super) struct Cell {
     quantity: Option<Quantity>,
     /// Its colour, where it is not the usual one; the sign beside the figure says the same.
     pub role: Option<Role>,
+    /// What to ask for its working; none where it was entered and not worked out.
+    pub question: Option<Question>,
 }
 
 impl Table {
@@ -125,13 +129,26 @@ impl Cell {
     }
 
     pub(super) fn words(text: impl Into<String>) -> Self {
-        Self { text: text.into(), quantity: None, role: None }
+        Self { text: text.into(), quantity: None, role: None, question: None }
     }
 
     pub(super) fn figure(shown: &Shown<'_>, quantity: Quantity) -> Self {
         // The unit stands in no cell: it is the same down the column, and digits align better without it.
         let text = quantity.show_number(shown.style);
-        Self { text, quantity: Some(quantity), role: None }
+        Self { text, quantity: Some(quantity), role: None, question: None }
+    }
+
+    /// The same with the figure whose working it is the result of.
+    pub(super) fn of(self, what: &'static str, subject: checks::Subject) -> Self {
+        Self { question: Some(Question::new(what, subject)), ..self }
+    }
+
+    /// The same where there is such a thing.
+    fn of_some(self, what: &'static str, subject: Option<checks::Subject>) -> Self {
+        match subject {
+            Some(subject) => self.of(what, subject),
+            None => self,
+        }
     }
 
     fn some(shown: &Shown<'_>, quantity: Option<Quantity>) -> Self {
@@ -208,23 +225,40 @@ pub(super) fn vehicles(shown: &Shown<'_>) -> Table {
         let soft = loads.supports.iter().map(|support| support.soft.ratio()).fold(1.0, f64::max);
         let support_limit =
             if place.axles_per_support == 1 { LimitKind::TwoAxleRatio } else { LimitKind::BogieRatio };
+        let single = place.axles_per_support == 1;
+        let whole = checks::Subject::Vehicle(place.vehicle);
+        let support = |at: usize| support_of(place.vehicle, single, at);
+        let worst = |of: fn(&SupportLoads) -> f64| {
+            support(usize::from(of(&loads.supports[1]) > of(&loads.supports[0])))
+        };
+        let bogie_name = if single { "axle-load" } else { "bogie-load" };
         let mut row = Row {
             name: format!("Vehicle {mark}"),
             subject: Subject::Vehicle(place.vehicle),
             cells: vec![
                 Cell::words(mark),
-                mass(loads.gross_kg),
-                mass(loads.payload_kg).against(shown, kind.and_then(|kind| kind.payload_rating_kg)),
-                mass(loads.supports[0].load_kg).against(shown, bogie),
-                mass(loads.supports[1].load_kg).against(shown, bogie),
-                mass(axle).against(shown, axle_limit),
-                ratio(stiff).against(shown, limit(LimitKind::WheelRatio)),
-                ratio(soft).against(shown, limit(LimitKind::WheelRatio)),
-                ratio(loads.support_ratio()).against(shown, limit(support_limit)),
+                mass(loads.gross_kg).of("gross-mass", whole),
+                mass(loads.payload_kg)
+                    .against(shown, kind.and_then(|kind| kind.payload_rating_kg))
+                    .of("payload", whole),
+                mass(loads.supports[0].load_kg).against(shown, bogie).of(bogie_name, support(0)),
+                mass(loads.supports[1].load_kg).against(shown, bogie).of(bogie_name, support(1)),
+                mass(axle).against(shown, axle_limit).of("axle-load", worst(|support| support.axle_kg)),
+                ratio(stiff)
+                    .against(shown, limit(LimitKind::WheelRatio))
+                    .of("wheel-balance", worst(|support| support.stiff.ratio())),
+                ratio(soft)
+                    .against(shown, limit(LimitKind::WheelRatio))
+                    .of("wheel-balance", worst(|support| support.soft.ratio())),
+                ratio(loads.support_ratio())
+                    .against(shown, limit(support_limit))
+                    .of(if single { "axle-ratio" } else { "bogie-ratio" }, whole),
                 Cell::figure(shown, Quantity::mass_per_length(loads.mass_per_metre_kg))
-                    .against(shown, class.and_then(|class| class.mass_per_metre_kg)),
+                    .against(shown, class.and_then(|class| class.mass_per_metre_kg))
+                    .of("mass-per-metre", whole),
                 Cell::some(shown, loads.centre_height_m.map(Quantity::length_m))
-                    .against(shown, limit(LimitKind::CentreHeight)),
+                    .against(shown, limit(LimitKind::CentreHeight))
+                    .of_some("centre-height", loads.centre_height_m.map(|_| whole)),
             ],
         };
         if springs {
@@ -234,6 +268,14 @@ pub(super) fn vehicles(shown: &Shown<'_>) -> Table {
         row
     });
     Table { about: units_words(shown), columns, rows: rows.collect() }
+}
+
+/// A support as findings and workings name it: a bogie, or an axle of a two-axle vehicle.
+pub(super) fn support_of(vehicle: usize, single: bool, support: usize) -> checks::Subject {
+    match single {
+        true => checks::Subject::Axle(vehicle, support),
+        false => checks::Subject::Support(vehicle, support),
+    }
 }
 
 /// Loads of every rack in the state shown.
@@ -261,7 +303,9 @@ pub(super) fn racks(shown: &Shown<'_>) -> Table {
         let mut cells = vec![
             Cell::words(rack_words(shown.plan, consist, at)),
             Cell::figure(shown, Quantity::length(rack.x)),
-            Cell::figure(shown, Quantity::mass(load)).against(shown, rating),
+            Cell::figure(shown, Quantity::mass(load))
+                .against(shown, rating)
+                .of("rack-load", checks::Subject::Rack(at)),
             Cell::some(shown, rating.map(Quantity::mass)),
             Cell::some(shown, rating.map(|rating| Quantity::share(load / rating))),
         ];
@@ -269,7 +313,8 @@ pub(super) fn racks(shown: &Shown<'_>) -> Table {
         cells.extend((0..tiers).map(|tier| {
             match loads.and_then(|loads| loads.get(tier)) {
                 Some(kg) => Cell::figure(shown, Quantity::mass(*kg))
-                    .against(shown, kind.and_then(|kind| kind.tier_rating_kg)),
+                    .against(shown, kind.and_then(|kind| kind.tier_rating_kg))
+                    .of("tier-load", checks::Subject::RackTier(at, tier as u32 + 1)),
                 None => Cell::words(""),
             }
         }));
@@ -303,6 +348,8 @@ pub(super) fn strings(shown: &Shown<'_>) -> Table {
         let span = beam.map(|beam| beam.spans.iter().map(|span| span.length_m).fold(0.0, f64::max));
         let sag = beam.map(|beam| beam.spans.iter().map(|span| span.sag_m).fold(0.0, f64::max));
         let limit = |kind| plan.limits.get(kind).map(|limit| limit.running);
+        let whole = checks::Subject::String(placed.string);
+        let end = |end| beam.map(|_| checks::Subject::StringEnd(placed.string, end));
         let holds: Vec<String> =
             placement.holds.iter().map(|hold| format!("{} rack {}", hold.vehicle, hold.rack)).collect();
         Some(Row {
@@ -312,17 +359,23 @@ pub(super) fn strings(shown: &Shown<'_>) -> Table {
                 Cell::words(string.mark.as_str()),
                 Cell::words(string.section.as_str()),
                 Cell::figure(shown, Quantity::length(string.length)),
-                Cell::figure(shown, Quantity::mass(placed.mass_kg)),
+                Cell::figure(shown, Quantity::mass(placed.mass_kg)).of("string-weight", whole),
                 Cell::figure(shown, Quantity::count(placement.tier as usize)),
                 Cell::figure(shown, Quantity::count(placement.lane as usize)),
                 Cell::figure(shown, Quantity::length(placement.front)),
                 overhang(beam.map(|beam| beam.front_overhang_m))
-                    .against(shown, limit(LimitKind::GreatestOverhang)),
+                    .against(shown, limit(LimitKind::GreatestOverhang))
+                    .of_some("greatest-overhang", end(TrainEnd::Front)),
                 overhang(beam.map(|beam| beam.rear_overhang_m))
-                    .against(shown, limit(LimitKind::GreatestOverhang)),
-                Cell::figure(shown, Quantity::count(placed.racks.len())),
-                Cell::some(shown, span.map(Quantity::length_m)).against(shown, limit(LimitKind::LargestSpan)),
-                Cell::some(shown, sag.map(Quantity::small_length_m)).against(shown, limit(LimitKind::Sag)),
+                    .against(shown, limit(LimitKind::GreatestOverhang))
+                    .of_some("greatest-overhang", end(TrainEnd::Rear)),
+                Cell::figure(shown, Quantity::count(placed.racks.len())).of("string-support", whole),
+                Cell::some(shown, span.map(Quantity::length_m))
+                    .against(shown, limit(LimitKind::LargestSpan))
+                    .of_some("largest-span", worst_span(placed, |span| span.length_m)),
+                Cell::some(shown, sag.map(Quantity::small_length_m))
+                    .against(shown, limit(LimitKind::Sag))
+                    .of_some("string-sag", worst_span(placed, |span| span.sag_m)),
                 Cell::words(if holds.is_empty() { "nowhere".to_owned() } else { holds.join(", ") }),
             ],
         })
@@ -330,11 +383,64 @@ pub(super) fn strings(shown: &Shown<'_>) -> Table {
     Table { about: units_words(shown), columns, rows: rows.collect() }
 }
 
+/// The span of a string where a figure is largest, by the rack that it begins at.
+fn worst_span(placed: &PlacedString, figure: impl Fn(&SpanFigures) -> f64) -> Option<checks::Subject> {
+    let spans = &placed.beam.as_ref().ok()?.spans;
+    let worst = spans.iter().reduce(|a, b| if figure(b) > figure(a) { b } else { a })?;
+    Some(checks::Subject::StringAtRack(placed.string, placed.racks.start + worst.from))
+}
+
 fn units_words(shown: &Shown<'_>) -> &'static str {
     match shown.style.units {
         crate::units::UnitSystem::Metric => "Masses in t, lengths in m, sag in mm; level and rigid racks",
         crate::units::UnitSystem::UsCustomary => {
             "Masses in short tons, lengths in ft, sag in in; level and rigid racks"
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::OnDisk;
+    use crate::gui::{SAMPLES, Theme, Workbench};
+    use crate::working::of;
+
+    /// Every number that is worked out has a working whose result is that very number.
+    fn check(sample: usize) {
+        let workbench = Workbench::new(SAMPLES[sample].plan().unwrap(), OnDisk::Yes);
+        let shown = workbench.shown(&Theme::LIGHT, "");
+        let mut asked = 0;
+        for table in [vehicles(&shown), racks(&shown), strings(&shown)] {
+            // The first rows and the last stand for all: bogies in the middle, ends, engines.
+            let count = table.rows.len();
+            for (at, row) in table.rows.iter().enumerate().filter(|(at, _)| *at < 4 || at + 2 > count) {
+                for (cell, column) in row.cells.iter().zip(&table.columns) {
+                    let (Some(question), Some(quantity)) = (cell.question, cell.quantity) else { continue };
+                    let working = of(shown.figures, Some(0), &question);
+                    let words = format!("{sample}, row {at}, {}: {question:?}", column.title);
+                    let result = working.and_then(|working| Some(working.result()?.value.value));
+                    let result = result.unwrap_or_else(|| panic!("no working: {words}"));
+                    let off = (result - quantity.value).abs() / quantity.value.abs().max(1.0e-6);
+                    match question.what {
+                        // Weight per length, not mass.
+                        "string-weight" => {}
+                        // The worse of the stiff and the soft body, which stand in columns of their own.
+                        "wheel-balance" => assert!(result > quantity.value - 1.0e-9, "{words}"),
+                        _ => assert!(off < 1.0e-9, "{words}: {result}, not {}", quantity.value),
+                    }
+                    asked += 1;
+                }
+            }
+        }
+        assert!(asked > 50, "{asked}");
+    }
+
+    #[test]
+    fn every_number_worked_out_is_the_result_of_the_working_that_it_is_asked_for() {
+        // Few wagons, many, and two-axle ones.
+        for sample in [0, 1, 4] {
+            check(sample);
         }
     }
 }

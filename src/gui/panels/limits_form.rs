@@ -2,6 +2,7 @@
 
 use crate::edit::Edit;
 use crate::gui::fields::{Spec, choice_ui, some_quantity_ui, words_ui};
+use crate::gui::glossary::{explained, term_ui};
 use crate::gui::{Request, Role, Shown};
 use crate::model::{Limit, LimitKind, LimitSet, Source, Sureness};
 use crate::units::{Quantity, QuantityKind};
@@ -41,7 +42,7 @@ impl Adopter {
     /// Draws the form.
     pub(super) fn ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         ui.horizontal_wrapped(|ui| {
-            ui.label("Your name");
+            term_ui(ui, "Your name");
             ui.add(TextEdit::singleline(&mut self.by).hint_text("to accept limits").desired_width(130.0))
                 .accessible_name("Your name, to accept limits");
             self.accept_entered_ui(ui, shown, requests);
@@ -73,7 +74,7 @@ impl Adopter {
         let sets = &crate::gui::samples::catalogue().limit_sets;
         let names: Vec<String> = sets.iter().map(|set| set.name.clone()).collect();
         ui.horizontal_wrapped(|ui| {
-            ui.label("Limit set");
+            term_ui(ui, "Limit set");
             let spec = Spec::new("Limit set").wide(260.0).hint("none in the catalogue");
             if let Some(set) = crate::gui::fields::pick_ui(ui, spec, Some(self.set), &names) {
                 self.set = set;
@@ -104,7 +105,7 @@ impl Adopter {
         let now = shown.plan.limits.get(kind);
         ui.horizontal(|ui| {
             cell_ui(ui, layout.title, |ui| {
-                ui.add(egui::Label::new(kind.title()).truncate());
+                explained(ui.add(egui::Label::new(kind.title()).truncate()), kind.title());
             });
             cell_ui(ui, layout.value, |ui| running_ui(ui, shown, (kind, now), requests));
             let Some(limit) = now else { return };

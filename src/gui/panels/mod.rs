@@ -35,5 +35,6 @@ mod string_results;
 mod swatch;
 mod train_form;
 mod type_forms;
+mod type_picture;
 mod types_form;
 mod vehicle_results;

@@ -1,10 +1,10 @@
 //! Columns of the vehicles' table for the loads on springs, beside the level ones.
 
-use super::figure_rows::{Cell, Column, column};
+use super::figure_rows::{Cell, Column, column, support_of};
 use crate::drawing::on_springs;
 use crate::gui::{Role, Shown};
 use crate::model::{LimitKind, Topic};
-use crate::statics::VehicleLoads;
+use crate::statics::{SupportLoads, VehicleLoads};
 use crate::units::Quantity;
 
 /// Whether the plan asks for springs, so that the table has these columns.
@@ -36,8 +36,7 @@ pub(super) fn cells(
     let loads = on_springs(shown.figures, shown.state).and_then(|loads| loads.get(vehicle));
     let Some(loads) = loads else { return std::array::from_fn(|_| Cell::words("?")) };
     let limit = |kind| shown.plan.limits.get(kind).map(|limit| limit.running);
-    let worst =
-        |of: fn(&crate::statics::SupportLoads) -> f64| loads.supports.iter().map(of).fold(0.0, f64::max);
+    let worst = |of: fn(&SupportLoads) -> f64| loads.supports.iter().map(of).fold(0.0, f64::max);
     let changes = loads.supports.iter().zip(&level.supports).filter(|(_, level)| level.axle_kg > 0.0);
     let changes = changes.map(|(springs, level)| (springs.axle_kg - level.axle_kg) / level.axle_kg);
     let change =
@@ -51,11 +50,22 @@ pub(super) fn cells(
         difference.role = Some(Role::Near);
         difference.text.insert_str(0, "! ");
     }
+    let single =
+        shown.figures.consist.vehicles.get(vehicle).is_some_and(|place| place.axles_per_support == 1);
+    let share = |at: usize| (loads.supports[at].axle_kg / level.supports[at].axle_kg - 1.0).abs();
+    let changed = support_of(vehicle, single, usize::from(share(1) > share(0)));
+    let of_worst = |of: fn(&SupportLoads) -> f64| {
+        support_of(vehicle, single, usize::from(of(&loads.supports[1]) > of(&loads.supports[0])))
+    };
     [
-        Cell::figure(shown, Quantity::mass(worst(|support| support.axle_kg))).against(shown, axle_limit),
-        difference,
-        Cell::figure(shown, Quantity::mass(worst(|support| support.largest_wheel_kg()))),
+        Cell::figure(shown, Quantity::mass(worst(|support| support.axle_kg)))
+            .against(shown, axle_limit)
+            .of("springs-axle-load", of_worst(|support| support.axle_kg)),
+        difference.of("model-difference", changed),
+        Cell::figure(shown, Quantity::mass(worst(|support| support.largest_wheel_kg())))
+            .of("springs-wheel-load", of_worst(SupportLoads::largest_wheel_kg)),
         Cell::figure(shown, Quantity::ratio(worst(|support| support.worse_ratio())))
-            .against(shown, limit(LimitKind::WheelRatio)),
+            .against(shown, limit(LimitKind::WheelRatio))
+            .of("springs-wheel-balance", of_worst(SupportLoads::worse_ratio)),
     ]
 }

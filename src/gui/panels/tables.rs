@@ -7,9 +7,10 @@ use super::{
 };
 use crate::checks::Subject;
 use crate::gui::commands::Pane;
-use crate::gui::{Request, Shown, menus};
-use egui::{Align, Event, Key, Layout, RichText, ScrollArea, Sense, Ui};
-use egui_extras::{Column, TableBuilder};
+use crate::gui::{Request, Role, Shown, focus, menus};
+use crate::working::Question;
+use egui::{Align, Event, EventFilter, Key, Layout, Rect, Response, RichText, ScrollArea, Sense, Ui};
+use egui_extras::{Column, TableBuilder, TableRow};
 
 /// A tab of the lower middle.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -74,6 +75,24 @@ impl Tab {
         }
     }
 
+    /// What it is for, in a sentence.
+    pub fn purpose(self) -> &'static str {
+        match self {
+            Self::Vehicles => "What each vehicle, bogie, axle and wheel carries in the state shown.",
+            Self::Racks => "What each rack and tier carries in the state shown.",
+            Self::Strings => "How each string lies on its racks: ends, overhangs, sag, bending.",
+            Self::Working => "How a figure came about: formula, numbers put in, result, source.",
+            Self::Order => "The strings that are wanted; each gets a place on the train from the yard list.",
+            Self::Drops => "The sites where strings come off or on, and the order of their steps.",
+            Self::Train => "The row of vehicles, from the front.",
+            Self::Types => "Dimensions, tare and ratings of vehicles and racks.",
+            Self::Sections => "Rail sections and steels: mass, stiffness, size, strength.",
+            Self::Limits => "What must be kept, with the source of each and who accepted it.",
+            Self::Route => "Line class, curves, speeds and gauge, and what is asked beyond the level model.",
+            Self::Plan => "Title, notes and units.",
+        }
+    }
+
     /// Whether it is a table of figures, which needs no more than its part of the width.
     pub fn is_figures(self) -> bool {
         Self::FIGURES.contains(&self) && self != Self::Working
@@ -86,6 +105,8 @@ pub(in crate::gui) struct Tables {
     /// The tab shown.
     pub(in crate::gui) tab: Tab,
     sort: Sort,
+    /// The column that the keyboard is in.
+    column: usize,
     workings: Workings,
     types: types_form::Chosen,
     sections: sections_form::Chosen,
@@ -99,6 +120,9 @@ struct Sort {
     column: Option<usize>,
     falling: bool,
 }
+
+/// How a number of a table is asked for its working.
+const HOW_WORDS: &str = "Point at a number and press ? to see how it came about";
 
 impl Tables {
     /// Shows how something came about.
@@ -158,7 +182,7 @@ impl Tables {
     }
 
     fn tab_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, tab: Tab) {
-        let response = ui.selectable_label(self.tab == tab, tab.title());
+        let response = ui.selectable_label(self.tab == tab, tab.title()).on_hover_text(tab.purpose());
         if response.clicked() {
             self.tab = tab;
             self.sort = Sort::default();
@@ -180,11 +204,21 @@ impl Tables {
                     order_form::order_ui(ui, shown, requests);
                 });
             }
+            Tab::Types => {
+                let width = (ui.available_width() * 0.42).min(520.0);
+                let side =
+                    egui::Panel::right("type picture").resizable(true).default_size(width).min_size(120.0);
+                side.show(ui, |ui| self.types.picture_ui(ui, shown));
+                egui::CentralPanel::no_frame().show(ui, |ui| {
+                    ScrollArea::both().id_salt("types").auto_shrink(false).show(ui, |ui| {
+                        self.types.ui(ui, shown, requests);
+                    });
+                });
+            }
             tab => {
                 ScrollArea::both().id_salt(tab.title()).auto_shrink(false).show(ui, |ui| match tab {
                     Tab::Drops => self.drops.ui(ui, shown, requests),
                     Tab::Train => train_form::train_ui(ui, shown, requests),
-                    Tab::Types => self.types.ui(ui, shown, requests),
                     Tab::Sections => self.sections.ui(ui, shown, requests),
                     Tab::Limits => self.limits.ui(ui, shown, requests),
                     Tab::Route => route_form::route_ui(ui, shown, requests),
@@ -220,10 +254,12 @@ impl Tables {
                     requests.push(Request::Say("The table is on the clipboard".to_owned()));
                 }
                 ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                    ui.add(egui::Label::new(RichText::new(table.about).weak()).truncate());
+                    let about = format!("{}. {HOW_WORDS}", table.about);
+                    ui.add(egui::Label::new(RichText::new(about).weak()).truncate());
                 });
             });
         });
+        let (mut pointed, mut focused) = (None, None);
         ScrollArea::horizontal().auto_shrink(false).show(ui, |ui| {
             let (height, ui_width) = (ui.available_height(), ui.available_width());
             let mut builder = TableBuilder::new(ui)
@@ -248,25 +284,75 @@ impl Tables {
                 })
                 .body(|body| {
                     body.rows(18.0, table.rows.len(), |mut row| {
-                        let Some(line) = table.rows.get(row.index()) else { return };
-                        row.set_selected(line.is_selected(shown));
-                        for cell in &line.cells {
-                            row.col(|ui| cell_ui(ui, shown, cell));
+                        if let Some(line) = table.rows.get(row.index()) {
+                            let asked = self.row_ui(&mut row, shown, line, requests);
+                            pointed = asked[0].or(pointed);
+                            focused = asked[1].or(focused);
                         }
-                        let response = row.response().accessible_name(line.name.clone());
-                        let by_key =
-                            response.has_focus() && response.ctx.input(|i| i.key_pressed(Key::Enter));
-                        if response.clicked() || by_key {
-                            let modifiers = response.ctx.input(|input| input.modifiers);
-                            requests.push(line.select(modifiers));
-                        }
-                        if response.double_clicked() {
-                            requests.extend(line.zoom());
-                        }
-                        menus::ask(&response, || line.menu(), requests);
                     });
                 });
         });
+        let asks = !ui.ctx().text_edit_focused() && ui.input(|input| input.key_pressed(Key::Questionmark));
+        // What has the keyboard is meant, unless the pointer was used last.
+        let meant =
+            if focus::is_worked_by_keys(ui.ctx()) { focused.or(pointed) } else { pointed.or(focused) };
+        if let Some(question) = meant.filter(|_| asks) {
+            requests.push(Request::ShowWorking(How::Figure(question)));
+        }
+    }
+
+    /// Draws a row; gives the figure under the pointer, and the one that the keyboard is at.
+    fn row_ui(
+        &mut self,
+        row: &mut TableRow<'_, '_>,
+        shown: &Shown<'_>,
+        line: &figure_rows::Row,
+        requests: &mut Vec<Request>,
+    ) -> [Option<Question>; 2] {
+        row.set_selected(line.is_selected(shown));
+        let mut pointed = None;
+        let mut rects = Vec::with_capacity(line.cells.len());
+        for cell in &line.cells {
+            let (rect, response) = row.col(|ui| cell_ui(ui, shown, cell));
+            rects.push(rect);
+            pointed = cell.question.filter(|_| response.contains_pointer()).or(pointed);
+        }
+        let response = row.response().accessible_name(line.name.clone());
+        let by_key = response.has_focus() && response.ctx.input(|i| i.key_pressed(Key::Enter));
+        if response.clicked() || by_key {
+            let modifiers = response.ctx.input(|input| input.modifiers);
+            requests.push(line.select(modifiers));
+        }
+        if response.double_clicked() {
+            requests.extend(line.zoom());
+        }
+        menus::ask(&response, || line.menu(), requests);
+        let focused =
+            response.has_focus().then(|| self.along_row(&response, line, (&rects, shown))).flatten();
+        [pointed, focused]
+    }
+
+    /// Left and right go along the figures of the row that has the keyboard; the one meant has a line under it.
+    fn along_row(
+        &mut self,
+        response: &Response,
+        line: &figure_rows::Row,
+        (rects, shown): (&[Rect], &Shown<'_>),
+    ) -> Option<Question> {
+        let filter = EventFilter { horizontal_arrows: true, ..EventFilter::default() };
+        response.ctx.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
+        let asked: Vec<usize> =
+            (0..line.cells.len()).filter(|at| line.cells[*at].question.is_some()).collect();
+        let now = asked.iter().position(|at| *at >= self.column).unwrap_or(0);
+        let [left, right] =
+            [Key::ArrowLeft, Key::ArrowRight].map(|key| response.ctx.input(|i| i.key_pressed(key)));
+        let to = (now + usize::from(right)).min(asked.len().saturating_sub(1));
+        self.column = *asked.get(to.saturating_sub(usize::from(left)))?;
+        let rect = rects.get(self.column)?;
+        let painter = response.ctx.layer_painter(response.layer_id).with_clip_rect(response.interact_rect);
+        let line_under = (1.5, shown.theme.color(Role::Accent));
+        painter.hline(rect.x_range(), rect.bottom() - 1.5, line_under);
+        line.cells[self.column].question
     }
 
     fn header_ui(&mut self, ui: &mut Ui, at: usize, column: &figure_rows::Column) {

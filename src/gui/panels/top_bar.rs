@@ -4,7 +4,7 @@ use super::mark::{mark_ui, outcome_of, role_of, verdict_words};
 use crate::checks::Outcome;
 use crate::gui::commands::Command;
 use crate::gui::document::NOT_SAVED_YET;
-use crate::gui::preferences::SIZES;
+use crate::gui::preferences::{COLOURS, SIZES};
 use crate::gui::{Preview, Request, Settling, Shown, Start};
 use crate::units::DecimalMark;
 use egui::{Button, MenuBar, RichText, Ui};
@@ -26,6 +26,12 @@ pub(in crate::gui) fn top_bar_ui(ui: &mut Ui, shown: &Shown<'_>, start: &Start, 
         });
         ui.separator();
         undo_ui(ui, shown, requests);
+        let find = ui
+            .button("Find")
+            .on_hover_text("Any command, string, vehicle, finding ... by its words (Ctrl+K)");
+        if find.clicked() {
+            requests.push(Request::Command(Command::Find));
+        }
         ui.separator();
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             verdict_ui(ui, shown, requests);
@@ -73,6 +79,7 @@ fn file_menu_ui(ui: &mut Ui, start: &Start, requests: &mut Vec<Request>) {
             }
         }
     });
+    command_ui(ui, Command::LeftBehind, requests);
     ui.separator();
     command_ui(ui, Command::Save, requests);
     command_ui(ui, Command::SaveAs, requests);
@@ -94,7 +101,9 @@ fn edit_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
             ui.close();
         }
     }
+    command_ui(ui, Command::History, requests);
     ui.separator();
+    command_ui(ui, Command::Find, requests);
     command_ui(ui, Command::SelectAll, requests);
     let any = !shown.selection.strings.is_empty();
     ui.add_enabled_ui(any, |ui| {
@@ -155,14 +164,10 @@ fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     });
     ui.separator();
     ui.menu_button("Colours", |ui| {
-        for (words, preference) in [
-            ("As the system", egui::ThemePreference::System),
-            ("Light", egui::ThemePreference::Light),
-            ("Dark", egui::ThemePreference::Dark),
-        ] {
+        for (words, preference) in COLOURS {
             let now = ui.ctx().options(|options| options.theme_preference);
             if ui.radio(now == preference, words).clicked() {
-                ui.ctx().set_theme(preference);
+                requests.push(Request::SetColours(preference));
             }
         }
     });
@@ -170,7 +175,7 @@ fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         let now = ui.ctx().zoom_factor();
         for size in SIZES {
             if ui.radio((now - size).abs() < 0.01, format!("{:.0} %", size * 100.0)).clicked() {
-                ui.ctx().set_zoom_factor(size);
+                requests.push(Request::SetSize(size));
             }
         }
         ui.weak("Ctrl with +, - and 0 too");

@@ -4,17 +4,19 @@ use crate::edit::{Edit, Rows, TrainSettings};
 use crate::gui::fields::{
     Spec, choice_ui, form_grid, heading_ui, length_ui, name_ui, pick_ui, some_length_ui, some_quantity_ui,
 };
-use crate::gui::train_edits;
-use crate::gui::{Request, Shown};
+use crate::gui::glossary::term_ui;
+use crate::gui::menus::{self, MenuOf};
+use crate::gui::{Request, Role, Shown, train_edits};
 use crate::model::{Beyond, BeyondKind, LaneRule, Vehicle, VehicleMark};
 use crate::units::{Length, Quantity, QuantityKind};
-use egui::{Grid, Ui};
+use egui::{Button, Grid, Key, Response, Sense, Ui};
 
 /// Draws the form.
 pub(super) fn train_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     add_ui(ui, shown, requests);
     let vehicles = &shown.plan.train.vehicles;
     if !vehicles.is_empty() {
+        let mut handles = Vec::with_capacity(vehicles.len());
         Grid::new("vehicles").num_columns(7).striped(true).spacing([8.0, 3.0]).show(ui, |ui| {
             for title in ["", "Mark", "Type", "Turned", "Weighed tare", "Front at", ""] {
                 ui.strong(title);
@@ -22,19 +24,61 @@ pub(super) fn train_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Reques
             ui.end_row();
             for (at, vehicle) in vehicles.iter().enumerate() {
                 ui.push_id(vehicle.mark.as_str(), |ui| {
-                    let selected = shown.selection.vehicle == Some(at);
-                    let name = format!("Select vehicle {}", vehicle.mark);
-                    let choose = ui.selectable_label(selected, (at + 1).to_string()).accessible_name(name);
-                    if choose.clicked() {
-                        requests.push(Request::SelectVehicle(Some(at)));
-                    }
+                    handles.push(handle_ui(ui, shown, (at, vehicle), requests));
                 });
                 vehicle_line_ui(ui, shown, (at, vehicle), requests);
                 ui.end_row();
             }
         });
+        reorder_ui(ui, shown, &handles, requests);
     }
     settings_ui(ui, shown, requests);
+}
+
+/// The number of a row: to select the vehicle, to drag it to another place, and with its menu.
+fn handle_ui(
+    ui: &mut Ui,
+    shown: &Shown<'_>,
+    (at, vehicle): (usize, &Vehicle),
+    requests: &mut Vec<Request>,
+) -> Response {
+    let selected = shown.selection.vehicle == Some(at);
+    let button = Button::selectable(selected, (at + 1).to_string()).sense(Sense::click_and_drag());
+    let handle = ui.add(button).accessible_name(format!("Select vehicle {}", vehicle.mark));
+    if handle.clicked() {
+        requests.push(Request::SelectVehicle(Some(at)));
+    }
+    menus::ask(&handle, || MenuOf::Vehicle(at), requests);
+    handle.on_hover_text("Drag it to another place in the train; right click for more")
+}
+
+/// Follows the drag of a row by its handle: a line where it would go; Escape leaves it where it is.
+fn reorder_ui(ui: &Ui, shown: &Shown<'_>, handles: &[Response], requests: &mut Vec<Request>) {
+    let Some(from) = handles.iter().position(|handle| handle.dragged() || handle.drag_stopped()) else {
+        return;
+    };
+    let Some(at) = ui.input(|input| input.pointer.interact_pos()) else { return };
+    let others = handles.iter().enumerate().filter(|(row, _)| *row != from);
+    let to = others.filter(|(_, handle)| handle.rect.center().y < at.y).count();
+    // Escape ends the drag in the eyes of egui, as a drop does.
+    let escaped = ui.input(|input| input.key_pressed(Key::Escape));
+    if handles[from].drag_stopped() {
+        let edit = train_edits::moved(&shown.settled.plan, from, to).filter(|_| !escaped);
+        if let Some(edit) = edit {
+            requests.extend([Request::Edit(edit), Request::SelectVehicle(Some(to))]);
+        }
+        return;
+    }
+    let (above, below) = if to > from { (to, to + 1) } else { (to.wrapping_sub(1), to) };
+    let y = match (handles.get(above), handles.get(below)) {
+        (Some(above), Some(below)) => f32::midpoint(above.rect.bottom(), below.rect.top()),
+        (Some(last), None) => last.rect.bottom() + 2.0,
+        (None, Some(first)) => first.rect.top() - 2.0,
+        (None, None) => return,
+    };
+    let stroke = (2.5, shown.theme.color(Role::Ghost));
+    ui.painter().hline(ui.min_rect().x_range(), y, stroke);
+    ui.ctx().set_cursor_icon(egui::CursorIcon::Grabbing);
 }
 
 fn vehicle_line_ui(ui: &mut Ui, shown: &Shown<'_>, line: (usize, &Vehicle), requests: &mut Vec<Request>) {
@@ -79,17 +123,22 @@ fn vehicle_line_ui(ui: &mut Ui, shown: &Shown<'_>, line: (usize, &Vehicle), requ
         let name = &vehicle.mark;
         let last = shown.plan.train.vehicles.len().saturating_sub(1);
         let moved = |to: usize| Request::Edit(Edit::Vehicles(Rows::Move { name: name.clone(), to }));
-        let forward = ui.add_enabled(at > 0, egui::Button::new("▲").small());
+        let forward = ui.add_enabled(at > 0, Button::new("▲").small());
         if forward.accessible_name(format!("Move {name} forward")).clicked() {
             requests.push(moved(at - 1));
         }
-        let back = ui.add_enabled(at < last, egui::Button::new("▼").small());
+        let back = ui.add_enabled(at < last, Button::new("▼").small());
         if back.accessible_name(format!("Move {name} back")).clicked() {
             requests.push(moved(at + 1));
         }
         if ui.small_button("Remove").accessible_name(format!("Remove {name}")).clicked() {
             requests.push(Request::Edit(Edit::Vehicles(Rows::Remove { names: vec![name.clone()] })));
         }
+        let more = ui.small_button("...").accessible_name(format!("More for {name}"));
+        if more.clicked() {
+            requests.push(Request::OpenMenu { of: MenuOf::Vehicle(at), at: more.rect.left_bottom() });
+        }
+        more.on_hover_text("Insert, duplicate, turn, a type of its own and more");
     });
 }
 
@@ -128,7 +177,7 @@ fn settings_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     let mut to = now;
     heading_ui(ui, "The train as a whole");
     form_grid("train settings").show(ui, |ui| {
-        ui.label("Slack of one coupling");
+        term_ui(ui, "Slack of one coupling");
         ui.horizontal(|ui| {
             let spec = Spec::new("Slack of one coupling");
             if let Some(slack) = some_length_ui(ui, spec, to.coupling_slack, shown.style) {
@@ -139,11 +188,11 @@ fn settings_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         for (name, beyond) in
             [("Beyond the front", &mut to.front_beyond), ("Beyond the rear", &mut to.rear_beyond)]
         {
-            ui.label(name);
+            term_ui(ui, name);
             ui.horizontal(|ui| beyond_ui(ui, shown, name, beyond));
             ui.end_row();
         }
-        ui.label("Lanes come off");
+        term_ui(ui, "Lanes come off");
         let rules = [
             (None, "not set"),
             (Some(LaneRule::OutermostFirst), "outermost first"),

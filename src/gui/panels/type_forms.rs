@@ -3,7 +3,7 @@
 use super::springs_form::springs_ui;
 use crate::edit::{Edit, Rows};
 use crate::gui::fields::{
-    Spec, choice_ui, form_grid, heading_ui, length_ui, name_ui, number_ui, pick_ui, quantity_ui,
+    Entry, Spec, choice_ui, form_grid, heading_ui, length_ui, live, name_ui, number_ui, pick_ui, quantity_ui,
     some_length_ui, some_number_ui, some_quantity_ui, typed_ui, words_ui,
 };
 use crate::gui::{Request, Shown};
@@ -17,7 +17,7 @@ use egui::Ui;
 /// A row of a form: a label, and a field that may change the row being edited.
 macro_rules! row {
     ($ui:expr, $label:expr, |$inner:ident| $field:expr) => {{
-        $ui.label($label);
+        crate::gui::glossary::term_ui($ui, $label);
         let changed = $ui.horizontal(|$inner| $field).inner;
         $ui.end_row();
         changed
@@ -26,21 +26,23 @@ macro_rules! row {
 
 /// Draws the form of a vehicle type, by index.
 pub(super) fn vehicle_type_ui(ui: &mut Ui, shown: &Shown<'_>, index: usize, requests: &mut Vec<Request>) {
-    let Some(kind) = shown.plan.train.vehicle_types.get(index) else { return };
+    let Some(kind) = shown.settled.plan.train.vehicle_types.get(index) else { return };
     let mut to = kind.clone();
-    ui.push_id(("vehicle type", kind.name.as_str()), |ui| {
-        form_grid(("vehicle type", index)).show(ui, |ui| body_ui(ui, shown.style, &mut to));
-        heading_ui(ui, "Ratings");
-        form_grid(("vehicle ratings", index)).show(ui, |ui| ratings_ui(ui, shown.style, &mut to));
-        springs_ui(ui, shown.style, &mut to.springs);
-        heading_ui(ui, "Racks on the deck");
-        racks_on_deck_ui(ui, shown, &mut to);
-        heading_ui(ui, "Fixed end stops");
-        end_stops_ui(ui, shown.style, &mut to);
-        source_ui(ui, &mut to.source);
+    let entry = live(ui, |ui| {
+        ui.push_id(("vehicle type", kind.name.as_str()), |ui| {
+            form_grid(("vehicle type", index)).show(ui, |ui| body_ui(ui, shown.style, &mut to));
+            heading_ui(ui, "Ratings");
+            form_grid(("vehicle ratings", index)).show(ui, |ui| ratings_ui(ui, shown.style, &mut to));
+            springs_ui(ui, shown.style, &mut to.springs);
+            heading_ui(ui, "Racks on the deck");
+            racks_on_deck_ui(ui, shown, &mut to);
+            heading_ui(ui, "Fixed end stops");
+            end_stops_ui(ui, shown.style, &mut to);
+            source_ui(ui, &mut to.source);
+        });
     });
     if to != *kind {
-        requests.push(Request::Edit(Edit::VehicleTypes(Rows::Change { name: kind.name.clone(), to })));
+        requests.push(asked(entry, Edit::VehicleTypes(Rows::Change { name: kind.name.clone(), to })));
     }
 }
 
@@ -256,18 +258,28 @@ pub(super) fn source_ui(ui: &mut Ui, source: &mut Source) {
 
 /// Draws the form of a rack type, by index.
 pub(super) fn rack_type_ui(ui: &mut Ui, shown: &Shown<'_>, index: usize, requests: &mut Vec<Request>) {
-    let Some(kind) = shown.plan.train.rack_types.get(index) else { return };
+    let Some(kind) = shown.settled.plan.train.rack_types.get(index) else { return };
     let mut to = kind.clone();
-    ui.push_id(("rack type", kind.name.as_str()), |ui| {
-        form_grid(("rack type", index)).show(ui, |ui| rack_fields_ui(ui, shown.style, &mut to));
-        heading_ui(ui, "Tiers, from the bottom");
-        tiers_ui(ui, shown.style, &mut to);
-        heading_ui(ui, "Ratings");
-        form_grid(("rack ratings", index)).show(ui, |ui| rack_ratings_ui(ui, shown.style, &mut to));
-        source_ui(ui, &mut to.source);
+    let entry = live(ui, |ui| {
+        ui.push_id(("rack type", kind.name.as_str()), |ui| {
+            form_grid(("rack type", index)).show(ui, |ui| rack_fields_ui(ui, shown.style, &mut to));
+            heading_ui(ui, "Tiers, from the bottom");
+            tiers_ui(ui, shown.style, &mut to);
+            heading_ui(ui, "Ratings");
+            form_grid(("rack ratings", index)).show(ui, |ui| rack_ratings_ui(ui, shown.style, &mut to));
+            source_ui(ui, &mut to.source);
+        });
     });
     if to != *kind {
-        requests.push(Request::Edit(Edit::RackTypes(Rows::Change { name: kind.name.clone(), to })));
+        requests.push(asked(entry, Edit::RackTypes(Rows::Change { name: kind.name.clone(), to })));
+    }
+}
+
+/// What is entered is made; what is only typed is shown.
+fn asked(entry: Entry, edit: Edit) -> Request {
+    match entry {
+        Entry::Done => Request::Edit(edit),
+        Entry::Typing => Request::Preview(Some(edit)),
     }
 }
 

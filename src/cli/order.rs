@@ -1,0 +1,273 @@
+//! `longstow order`: takes an order that comes as a table into a plan.
+
+use super::Command;
+use super::args::UsageError;
+use super::exit::Exit;
+use super::plans::{Output, read_file, stamped_plan, style_of};
+use super::streams::Streams;
+use super::table_options::{OutFile, bad, decimal_named, separator_named};
+use crate::disk::{self, Expected};
+use crate::format::{self, MOST_TABLE_BYTES, Parting, Table, read_table, write};
+use crate::intake::{
+    Choices, ColumnChoice, HeaderChoice, Intake, Kind, NameChoice, NameKind, Outcome, Surroundings,
+    column_called,
+};
+use crate::model::{Catalogue, Plan, TrainEnd};
+use crate::report::{IntakeEnd, intake_json, intake_report};
+use lexopt::{Arg, Parser, ValueExt};
+use std::ffi::OsString;
+use std::path::{Path, PathBuf};
+
+/// The `order` command.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct OrderCommand {
+    plan: PathBuf,
+    table: PathBuf,
+    output: Output,
+    parting: Parting,
+    said: Said,
+    /// Where the plan is saved; none: where it was.
+    out: OutFile,
+    saving: Saving,
+}
+
+/// What was said about the table, as it was given.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+struct Said {
+    header: HeaderChoice,
+    decimal: Option<crate::units::DecimalMark>,
+    /// Field and header, or nothing for a field that no column holds.
+    columns: Vec<(String, String)>,
+    units: Vec<(String, String)>,
+    names: Vec<(NameKind, String, NameChoice)>,
+}
+
+/// What is saved.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+enum Saving {
+    /// The plan, where all rows are taken.
+    #[default]
+    IfAllAreTaken,
+    /// The plan with the rows that can be taken.
+    WhatIsTaken,
+    /// Nothing.
+    DryRun,
+}
+
+/// Reads the arguments of the command.
+pub(super) fn read(args: &[OsString]) -> Result<Command, UsageError> {
+    let mut command = OrderCommand::default();
+    let mut files: Vec<PathBuf> = Vec::new();
+    let mut parser = Parser::from_args(args);
+    while let Some(arg) = parser.next()? {
+        match arg {
+            Arg::Value(file) => files.push(file.into()),
+            Arg::Long("json") => command.output = Output::Json,
+            Arg::Short('o') | Arg::Long("out") => command.out.path = Some(parser.value()?.into()),
+            Arg::Long("replace") => command.out.replace = true,
+            Arg::Long("dry-run") => command.saving = Saving::DryRun,
+            Arg::Long("take-rest") => command.saving = Saving::WhatIsTaken,
+            Arg::Long("separator") => command.parting = Parting::By(separator_named(parser.value()?)?),
+            Arg::Long("decimal") => command.said.decimal = Some(decimal_named(parser.value()?)?),
+            Arg::Long("headers") => command.said.header = header(parser.value()?)?,
+            Arg::Long("column") => {
+                command.said.columns.push(pair(parser.value()?, "--column", "FIELD=HEADER")?)
+            }
+            Arg::Long("unit") => command.said.units.push(pair(parser.value()?, "--unit", "FIELD=UNIT")?),
+            Arg::Long("section") => {
+                command.said.uses(NameKind::Section, pair(parser.value()?, "--section", USE)?)
+            }
+            Arg::Long("steel") => command.said.uses(NameKind::Steel, pair(parser.value()?, "--steel", USE)?),
+            Arg::Long("drop") => command.said.uses(NameKind::Drop, pair(parser.value()?, "--drop", USE)?),
+            Arg::Long("new-drop") => command.said.makes(parser.value()?)?,
+            Arg::Long("help") | Arg::Short('h') => return Ok(Command::Help),
+            other => return Err(super::args::unknown(other, "order")),
+        }
+    }
+    let mut files = files.into_iter();
+    match (files.next(), files.next(), files.next()) {
+        (Some(plan), Some(table), None) => Ok(Command::Order(OrderCommand { plan, table, ..command })),
+        _ => Err(UsageError::NotPlanAndTable),
+    }
+}
+
+const USE: &str = "NAME=NAME, the name in the table and the one that is meant";
+
+fn header(value: OsString) -> Result<HeaderChoice, UsageError> {
+    match value.to_str() {
+        Some("none") => Ok(HeaderChoice::Without),
+        Some(line) if line.parse::<usize>().is_ok_and(|line| line >= 1) => {
+            Ok(HeaderChoice::Line(line.parse().unwrap_or(1)))
+        }
+        _ => Err(bad(value, "--headers", "the number of the line with the headers, or none")),
+    }
+}
+
+fn pair(value: OsString, option: &'static str, takes: &'static str) -> Result<(String, String), UsageError> {
+    let words = value.clone().string()?;
+    match words.split_once('=') {
+        Some((left, right)) if !left.trim().is_empty() => {
+            Ok((left.trim().to_owned(), right.trim().to_owned()))
+        }
+        _ => Err(bad(value, option, takes)),
+    }
+}
+
+impl Said {
+    fn uses(&mut self, kind: NameKind, (written, meant): (String, String)) {
+        self.names.push((kind, written, NameChoice::Use(meant)));
+    }
+
+    /// `--new-drop NAME`, or `NAME=front` where strings go over the front end.
+    fn makes(&mut self, value: OsString) -> Result<(), UsageError> {
+        let words = value.clone().string()?;
+        let (name, toward) = match words.rsplit_once('=') {
+            Some((name, "front")) => (name, TrainEnd::Front),
+            Some((name, "rear")) => (name, TrainEnd::Rear),
+            Some(_) => return Err(bad(value, "--new-drop", "NAME, NAME=front or NAME=rear")),
+            None => (words.as_str(), TrainEnd::Rear),
+        };
+        self.names.push((NameKind::Drop, name.trim().to_owned(), NameChoice::Make(toward)));
+        Ok(())
+    }
+
+    /// The choices; columns are looked up in the table as it is read so far.
+    fn choices(&self, table: &Table, around: &Surroundings<'_>) -> Result<Choices, String> {
+        let mut choices = Choices::default();
+        (choices.header, choices.decimal) = (self.header, self.decimal);
+        for (kind, written, choice) in &self.names {
+            choices.mean(*kind, written, choice.clone());
+        }
+        let first = Intake::of(Kind::Order, table, around, &choices);
+        for (key, words) in &self.columns {
+            let field = field(key)?;
+            let choice = match words.as_str() {
+                "" => ColumnChoice::Without,
+                words => ColumnChoice::Column(column_called(table, &first.matching, words).ok_or_else(|| {
+                    format!("no column, or more than one, is headed \"{words}\"; name it by its number, as in #3")
+                })?),
+            };
+            choices.columns.insert(field.key, choice);
+        }
+        for (key, words) in &self.units {
+            let field = field(key)?;
+            let known: Vec<&str> = field.measure.units().iter().map(|unit| unit.sign).collect();
+            let unit = field.measure.unit(words).ok_or_else(|| match known.as_slice() {
+                [] => format!("{key} has no unit"),
+                known => format!("\"{words}\" is no unit of {key}; give {}", known.join(", ")),
+            })?;
+            choices.units.insert(field.key, unit);
+        }
+        Ok(choices)
+    }
+}
+
+fn field(key: &str) -> Result<&'static crate::intake::Field, String> {
+    let fields = || Kind::Order.fields().iter().map(|field| field.key).collect::<Vec<_>>().join(", ");
+    let found = Kind::Order.field(key).map(|(_, field)| field);
+    found.ok_or_else(|| format!("\"{key}\" is nothing that a column can hold; it can hold {}", fields()))
+}
+
+impl OrderCommand {
+    /// Takes the table in and tells the fate of every line; the exit is 1 where a row is refused.
+    pub(super) fn run(&self, streams: &mut Streams) -> Exit {
+        match self.tell() {
+            Ok((document, exit)) => {
+                match self.output {
+                    Output::Json => streams.print(&document),
+                    _ => streams.print_text(&document),
+                }
+                exit
+            }
+            Err(message) => {
+                message.lines().for_each(|line| streams.tell(&format!("longstow: {line}")));
+                Exit::CouldNotRun
+            }
+        }
+    }
+
+    fn tell(&self) -> Result<(String, Exit), String> {
+        let of = |path: &Path, why: String| format!("{}: {why}", path.display());
+        let (plan, stamp) = stamped_plan(&self.plan).map_err(|why| of(&self.plan, why))?;
+        let bytes = read_file(&self.table, MOST_TABLE_BYTES as u64).map_err(|why| of(&self.table, why))?;
+        let table = read_table(&bytes, self.parting).map_err(|error| of(&self.table, error.to_string()))?;
+        let catalogue: Catalogue = format::catalogue().unwrap_or_default();
+        let around = Surroundings { plan: &plan, catalogue: &catalogue, style: style_of(&plan) };
+        let choices = self.said.choices(&table, &around).map_err(|why| of(&self.table, why))?;
+        let intake = Intake::of(Kind::Order, &table, &around, &choices);
+        let (target, expected) = match &self.out.path {
+            Some(out) => (out, self.out.expected()),
+            None => (&self.plan, Expected::Unchanged(stamp)),
+        };
+        let saved = match self.to_save(&plan, &intake)? {
+            Some(text) => {
+                disk::save(target, text.as_bytes(), expected).map_err(|error| error.to_string())?;
+                Some(target.display().to_string())
+            }
+            None => None,
+        };
+        let exit = if intake.takes_all() { Exit::Done } else { Exit::Fails };
+        let labels = (self.plan.display().to_string(), self.table.display().to_string());
+        let document = match self.output {
+            Output::Json => {
+                let end = IntakeEnd { saved: saved.as_deref(), exit_code: exit.code() };
+                intake_json((&labels.0, &labels.1), &plan, (&table, &intake), end)
+                    .map_err(|error| error.to_string())?
+            }
+            _ => {
+                let end = self.end_words(saved.as_deref(), &intake);
+                intake_report(&labels.1, &table, &intake) + &self.hints(&intake) + &end
+            }
+        };
+        Ok((document, exit))
+    }
+
+    /// The text to save; a plan that stays as it is is saved where a copy is wanted only.
+    fn to_save(&self, plan: &Plan, intake: &Intake) -> Result<Option<String>, String> {
+        let held_back = match self.saving {
+            Saving::DryRun => true,
+            Saving::IfAllAreTaken => !intake.takes_all(),
+            Saving::WhatIsTaken => matches!(intake.outcome, Outcome::Obstacle(_)),
+        };
+        match &intake.outcome {
+            _ if held_back => Ok(None),
+            Outcome::Edit { edit, .. } => {
+                let applied = edit.apply(plan).map_err(|error| error.to_string())?;
+                Ok(Some(write(&applied.plan)))
+            }
+            _ => Ok(self.out.path.as_ref().map(|_| write(plan))),
+        }
+    }
+
+    fn end_words(&self, saved: Option<&str>, intake: &Intake) -> String {
+        match (saved, self.saving) {
+            (Some(file), _) => format!("Saved as {file}.\n"),
+            (None, Saving::DryRun) => "Nothing was saved: a dry run.\n".to_owned(),
+            (None, Saving::IfAllAreTaken) if intake.counts().refused > 0 => {
+                "Nothing was saved: mend the rows that are refused, or take the others with --take-rest.\n"
+                    .to_owned()
+            }
+            (None, _) if intake.takes_all() => "Nothing was saved: the plan has all of it.\n".to_owned(),
+            (None, _) => "Nothing was saved.\n".to_owned(),
+        }
+    }
+
+    /// Which options say what is meant by names that the plan does not have.
+    fn hints(&self, intake: &Intake) -> String {
+        let said =
+            |kind, name: &str| self.said.names.iter().any(|(of, written, _)| *of == kind && written == name);
+        let asked = intake.unknown.iter().filter(|unknown| !said(unknown.kind, &unknown.name));
+        asked
+            .filter_map(|unknown| match (unknown.kind, &unknown.like) {
+                (NameKind::Drop, _) => Some(format!("To make the drop: --new-drop \"{}\"\n", unknown.name)),
+                (NameKind::Section, Some(like)) => {
+                    Some(format!("To copy it from the catalogue: --section \"{}={like}\"\n", unknown.name))
+                }
+                (NameKind::Steel, Some(like)) => {
+                    Some(format!("To copy it from the catalogue: --steel \"{}={like}\"\n", unknown.name))
+                }
+                _ => None,
+            })
+            .collect()
+    }
+}

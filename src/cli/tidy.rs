@@ -1,0 +1,123 @@
+//! `longstow tidy`: writes plans in the one canonical form, and says what that changes.
+
+use super::Command;
+use super::args::UsageError;
+use super::exit::Exit;
+use super::plans::{Output, Told, each_plan, read_file};
+use super::streams::Streams;
+use super::table_options::OutFile;
+use crate::disk::{self, Expected, Stamp};
+use crate::format::{self, Tidied, TidyChange, tidy};
+use crate::report::{tidy_json, tidy_report};
+use lexopt::{Arg, Parser};
+use std::ffi::OsString;
+use std::path::{Path, PathBuf};
+
+/// The `tidy` command.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct TidyCommand {
+    plans: Vec<PathBuf>,
+    output: Output,
+    /// Where the plan is saved; none: where it was.
+    out: OutFile,
+    saving: Saving,
+}
+
+/// What is saved.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+enum Saving {
+    /// Files that hold no comments.
+    #[default]
+    WithoutComments,
+    /// All files; their comments are lost.
+    DroppingComments,
+    /// Nothing: it is only told what would change.
+    CheckOnly,
+}
+
+/// Reads the arguments of the command.
+pub(super) fn read(args: &[OsString]) -> Result<Command, UsageError> {
+    let mut command = TidyCommand::default();
+    let mut parser = Parser::from_args(args);
+    while let Some(arg) = parser.next()? {
+        match arg {
+            Arg::Value(plan) => command.plans.push(plan.into()),
+            Arg::Long("json") => command.output = Output::Json,
+            Arg::Long("check") => command.saving = Saving::CheckOnly,
+            Arg::Long("drop-comments") if command.saving != Saving::CheckOnly => {
+                command.saving = Saving::DroppingComments;
+            }
+            Arg::Long("drop-comments") => {}
+            Arg::Short('o') | Arg::Long("out") => command.out.path = Some(parser.value()?.into()),
+            Arg::Long("replace") => command.out.replace = true,
+            Arg::Long("help") | Arg::Short('h') => return Ok(Command::Help),
+            other => return Err(super::args::unknown(other, "tidy")),
+        }
+    }
+    match command.plans.len() {
+        0 => Err(UsageError::NoPlan { of: "tidy" }),
+        1 => Ok(Command::Tidy(command)),
+        _ if command.out.path.is_some() => {
+            Err(UsageError::NotTogether { what: "-o takes one plan; without it each is saved where it is" })
+        }
+        _ => Ok(Command::Tidy(command)),
+    }
+}
+
+impl TidyCommand {
+    /// Makes the plans tidy; with `--check` the exit is 1 where one is not.
+    pub(super) fn run(&self, streams: &mut Streams) -> Exit {
+        each_plan(&self.plans, self.output, streams, |label, path| self.tell(label, path))
+    }
+
+    fn tell(&self, label: &str, path: &Path) -> Told {
+        let bytes = read_file(path, format::MOST_BYTES as u64)?;
+        let tidied = tidy(&bytes).map_err(|error| error.to_string())?;
+        let saved = self.save(&tidied, path, Stamp::of(&bytes))?;
+        let untidy = !tidied.changes.is_empty();
+        let exit = if self.saving == Saving::CheckOnly && untidy { Exit::Fails } else { Exit::Done };
+        let document = match self.output {
+            Output::Json => {
+                tidy_json(label, &tidied, saved.as_deref(), exit.code()).map_err(|error| error.to_string())?
+            }
+            _ => {
+                let head = match (untidy, self.saving) {
+                    (false, _) => format!("{label} is tidy."),
+                    (true, Saving::CheckOnly) => format!("{label} is not tidy:"),
+                    (true, _) => format!("{label} is made tidy:"),
+                };
+                let same = if untidy { "The plan is the same: it was read back and compared.\n" } else { "" };
+                let saved = saved.map(|file| format!("Saved as {file}.\n")).unwrap_or_default();
+                format!("{head}\n{}{same}{saved}", tidy_report(&tidied.changes))
+            }
+        };
+        Ok((document, exit))
+    }
+
+    /// Saves what is to be saved; answers where.
+    fn save(&self, tidied: &Tidied, path: &Path, stamp: Stamp) -> Result<Option<String>, String> {
+        let comments = tidied.changes.iter().find_map(|change| match change {
+            TidyChange::Comments { lines } => Some(lines.len()),
+            _ => None,
+        });
+        match (self.saving, comments) {
+            (Saving::CheckOnly, _) => return Ok(None),
+            (Saving::WithoutComments, Some(count)) => {
+                let what = if count == 1 { "a comment".to_owned() } else { format!("{count} comments") };
+                return Err(format!(
+                    "it holds {what}, which a tidy file cannot: move what matters into its notes, and give \
+                     --drop-comments to lose the rest\n{}",
+                    tidy_report(&tidied.changes).trim_end()
+                ));
+            }
+            _ => {}
+        }
+        let (target, expected) = match &self.out.path {
+            Some(out) => (out.as_path(), self.out.expected()),
+            None if tidied.changes.is_empty() => return Ok(None),
+            None => (path, Expected::Unchanged(stamp)),
+        };
+        disk::save(target, tidied.text.as_bytes(), expected).map_err(|error| error.to_string())?;
+        Ok(Some(target.display().to_string()))
+    }
+}

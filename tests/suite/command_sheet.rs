@@ -1,0 +1,72 @@
+//! `longstow sheet` and `longstow drawing` as a user runs them: files, refusals, exit codes.
+
+use crate::command_plans::Folder;
+use std::fs;
+
+/// Runs `line` and expects its exit code, a word of what it prints, and whether it wrote `file`.
+fn check(folder: &Folder, line: &str, code: i32, says: &str, file: Option<&str>) {
+    let ran = folder.run(line);
+    let told = format!("{}{}", ran.out, ran.err);
+    assert_eq!(ran.code, code, "{line}: {told}");
+    assert!(told.contains(says), "{line}: {told}");
+    if let Some(file) = file {
+        assert!(fs::metadata(folder.path(file)).unwrap().len() > 1_000, "{line}");
+    }
+}
+
+#[test]
+fn a_sheet_is_written_and_ends_as_the_check_does() {
+    let folder = Folder::new();
+    check(&folder, "sheet sound -o sound.pdf", 0, "pages of A4 paper are in sound.pdf.", Some("sound.pdf"));
+    check(&folder, "sheet failing -o f.pdf --paper letter", 1, "pages of Letter paper", Some("f.pdf"));
+    check(&folder, "sheet undecided -o u.pdf --state 2", 3, "undecided", Some("u.pdf"));
+    check(&folder, "sheet us -o us.pdf --decimal comma", 0, "No entered limit is broken", Some("us.pdf"));
+    check(&folder, "sheet recorded -o r.pdf", 0, "No entered limit is broken", Some("r.pdf"));
+    assert!(fs::read(folder.path("sound.pdf")).unwrap().starts_with(b"%PDF-1.7"));
+}
+
+#[test]
+fn the_same_plan_made_at_the_same_time_gives_the_same_bytes() {
+    let folder = Folder::new();
+    for file in ["one.pdf", "two.pdf"] {
+        check(&folder, &format!("sheet sound -o {file} --made 2026-03-09"), 0, file, Some(file));
+    }
+    check(&folder, "sheet sound -o other.pdf --made 2026-03-10", 0, "other.pdf", None);
+    let bytes = |file| fs::read(folder.path(file)).unwrap();
+    assert_eq!(bytes("one.pdf"), bytes("two.pdf"));
+    assert_ne!(bytes("one.pdf"), bytes("other.pdf"));
+}
+
+#[test]
+fn a_file_that_is_there_stays_unless_it_is_to_be_replaced() {
+    let folder = Folder::new();
+    folder.write("kept.pdf", "kept");
+    check(&folder, "sheet sound -o kept.pdf", 2, "--replace", None);
+    check(&folder, "drawing sound -o kept.pdf", 2, "--replace", None);
+    assert_eq!(fs::read_to_string(folder.path("kept.pdf")).unwrap(), "kept");
+    check(&folder, "sheet sound -o kept.pdf --replace", 0, "kept.pdf", Some("kept.pdf"));
+    check(&folder, "sheet sound -o nowhere/a.pdf", 2, "its folder does not exist", None);
+    check(&folder, "sheet cut -o cut.pdf", 2, "cut: ", None);
+    assert!(!folder.path("cut.pdf").exists());
+    check(&folder, "sheet sound -o a.pdf --state 99", 2, "it has no state 99", None);
+    check(&folder, "sheet sound", 2, "longstow sheet PLAN -o FILE", None);
+}
+
+#[test]
+fn drawings_are_of_the_side_the_deck_a_tier_and_a_rack() {
+    let folder = Folder::new();
+    check(&folder, "drawing failing -o side.svg", 0, "The drawing is in side.svg.", Some("side.svg"));
+    check(&folder, "drawing sound -o deck.svg --of deck-plan --state 1", 0, "deck.svg", Some("deck.svg"));
+    check(&folder, "drawing sound -o none.svg --state 99", 2, "it has no state 99", None);
+    for (of, file, code) in
+        [("tier 1", "tier.svg", 0), ("W2 rack 3", "rack.svg", 0), ("W2 rack 9", "no.svg", 2)]
+    {
+        let output = folder.command("drawing sound -o").arg(file).args(["--of", of]).output().unwrap();
+        assert_eq!(output.status.code(), Some(code), "{of}");
+        assert_eq!(folder.path(file).exists(), code == 0, "{of}");
+    }
+    let side = fs::read_to_string(folder.path("side.svg")).unwrap();
+    let deck = fs::read_to_string(folder.path("deck.svg")).unwrap();
+    assert!(side.starts_with("<?xml") && side.contains(">W1</text>") && !side.contains("NaN"));
+    assert!(deck.contains(">W3</text>") && !deck.contains("NaN"));
+}

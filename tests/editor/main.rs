@@ -24,6 +24,7 @@ mod pictures;
 mod planner;
 mod plans;
 mod records;
+mod time_line;
 #[cfg(test)]
 mod sheets;
 mod supervisor;

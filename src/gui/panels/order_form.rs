@@ -184,7 +184,7 @@ fn line_length_ui(
     (string, width): (&OrderedString, f32),
     requests: &mut Vec<Request>,
 ) {
-    let spec = Spec::new("Length in the order").wide(width - 12.0);
+    let spec = Spec::new("Length in the order").wide(width - 30.0);
     if let Some(length) = length_ui(ui, spec, string.length, shown.style) {
         requests.push(change(string, |to| to.length = length));
     }

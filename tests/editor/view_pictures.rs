@@ -9,6 +9,7 @@ use egui::{Key, Modifiers, Rect, pos2, vec2};
 use egui_kittest::kittest::Queryable as _;
 use image::codecs::png::{CompressionType, FilterType, PngEncoder};
 use image::{ImageReader, RgbaImage};
+use longstow::edit::{Edit, Move};
 use longstow::gui::{Command, FindingKey, How, Request, SelectMode, Tab, View};
 use longstow::model::{
     Curve, GaugeLine, Plan, Source, Springs, Steel, SteelName, Sureness, Topic, TrackSide, VehicleMark,
@@ -17,7 +18,7 @@ use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
 /// The pictures that there are, each by itself in every size and theme.
-const NAMES: [&str; 12] = [
+const NAMES: [&str; 14] = [
     "train-side",
     "train-side-close",
     "deck-plan",
@@ -30,6 +31,8 @@ const NAMES: [&str; 12] = [
     "working",
     "states",
     "what-if",
+    "compare",
+    "sheets",
 ];
 /// Sizes of the window.
 const SIZES: [(f32, f32); 2] = [(1120.0, 700.0), (1280.0, 800.0)];
@@ -303,6 +306,41 @@ fn the_states_in_which_the_train_is_judged() {
 #[test]
 fn what_if_a_string_lay_elsewhere() {
     check("what-if", |editor| view(editor, View::WhatIf));
+}
+
+#[test]
+fn what_differs_between_the_plan_and_an_earlier_one() {
+    check("compare", |editor| {
+        // A metre rearward and up into an empty pocket: places, figures and verdicts differ.
+        let placement = editor.state().document().plan().placement(&plans::mark("B")).expect("it is placed");
+        let moved = Move {
+            string: placement.string.clone(),
+            tier: 3,
+            lane: placement.lane,
+            front: placement.front + longstow::units::Length::from_mm(1_000),
+        };
+        ask(editor, Request::Edit(Edit::Move { moves: vec![moved] }));
+        view(editor, View::Compare)
+    });
+}
+
+#[test]
+fn the_sheets_to_look_through() {
+    check("sheets", |editor| {
+        let part = view(editor, View::Sheets);
+        for _ in 0..400 {
+            if editor.query_by_label_contains("being made").is_none() {
+                break;
+            }
+            // The pages are made beside the window.
+            std::thread::sleep(std::time::Duration::from_millis(25));
+            editor.step();
+        }
+        // The first page tells the hour at which it was made, and every foot does.
+        key(editor, Key::PageDown);
+        editor.run_steps(4);
+        part
+    });
 }
 
 #[test]

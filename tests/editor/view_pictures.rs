@@ -9,7 +9,7 @@ use egui::{Key, Modifiers, Rect, pos2, vec2};
 use egui_kittest::kittest::Queryable as _;
 use image::codecs::png::{CompressionType, FilterType, PngEncoder};
 use image::{ImageReader, RgbaImage};
-use longstow::edit::Edit;
+use longstow::edit::{Edit, Move};
 use longstow::gui::{Command, FindingKey, How, Request, SelectMode, Tab, View};
 use longstow::model::{
     AsLoaded, Curve, GaugeLine, Plan, Signature, Source, Springs, Steel, SteelName, Sureness, Topic,
@@ -20,7 +20,7 @@ use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
 /// The pictures that there are, each by itself in every size and theme.
-const NAMES: [&str; 14] = [
+const NAMES: [&str; 16] = [
     "train-side",
     "train-side-close",
     "deck-plan",
@@ -35,6 +35,8 @@ const NAMES: [&str; 14] = [
     "what-if",
     "rack-walk",
     "weighings",
+    "compare",
+    "sheets",
 ];
 /// Sizes of the window.
 const SIZES: [(f32, f32); 2] = [(1120.0, 700.0), (1280.0, 800.0)];
@@ -367,6 +369,41 @@ fn readings_beside_what_is_computed_and_what_would_explain_them() {
 #[test]
 fn what_if_a_string_lay_elsewhere() {
     check("what-if", |editor| view(editor, View::WhatIf));
+}
+
+#[test]
+fn what_differs_between_the_plan_and_an_earlier_one() {
+    check("compare", |editor| {
+        // A metre rearward and up into an empty pocket: places, figures and verdicts differ.
+        let placement = editor.state().document().plan().placement(&plans::mark("B")).expect("it is placed");
+        let moved = Move {
+            string: placement.string.clone(),
+            tier: 3,
+            lane: placement.lane,
+            front: placement.front + longstow::units::Length::from_mm(1_000),
+        };
+        ask(editor, Request::Edit(Edit::Move { moves: vec![moved] }));
+        view(editor, View::Compare)
+    });
+}
+
+#[test]
+fn the_sheets_to_look_through() {
+    check("sheets", |editor| {
+        let part = view(editor, View::Sheets);
+        for _ in 0..400 {
+            if editor.query_by_label_contains("being made").is_none() {
+                break;
+            }
+            // The pages are made beside the window.
+            std::thread::sleep(std::time::Duration::from_millis(25));
+            editor.step();
+        }
+        // The first page tells the hour at which it was made, and every foot does.
+        key(editor, Key::PageDown);
+        editor.run_steps(4);
+        part
+    });
 }
 
 #[test]

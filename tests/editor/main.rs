@@ -24,12 +24,12 @@ mod pictures;
 mod planner;
 mod plans;
 mod records;
-mod time_line;
 #[cfg(test)]
 mod sheets;
 mod supervisor;
 #[cfg(test)]
 mod taking;
+mod time_line;
 mod train_by_hand;
 mod trainee;
 mod users;

@@ -380,7 +380,7 @@ fn what_differs_between_the_plan_and_an_earlier_one() {
             string: placement.string.clone(),
             tier: 3,
             lane: placement.lane,
-            front: placement.front + longstow::units::Length::from_mm(1_000),
+            front: placement.front + Length::from_mm(1_000),
         };
         ask(editor, Request::Edit(Edit::Move { moves: vec![moved] }));
         view(editor, View::Compare)

@@ -10,6 +10,7 @@ mod huge;
 use longstow::checks::assess;
 use longstow::format;
 use longstow::model::{Curve, Plan, SCurve, Topic};
+use longstow::planning::what_if::{Knob, Scratch, Sweep};
 use longstow::statics::{Beam, Consist, Figures, PlacedString, Scope};
 use longstow::units::{Length, STANDARD_GRAVITY_M_S2};
 use std::error::Error;
@@ -34,6 +35,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     current_state(&plan);
     all_states(&plan);
     drag(&plan, &figures);
+    slider(&plan);
     let reference = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/plans/reference-train.longstow");
     let reference = format::read(&std::fs::read(reference)?)?;
     springs("reference train", &reference);
@@ -70,6 +72,22 @@ fn all_strings(figures: &Figures) {
 fn current_state(plan: &Plan) {
     let run = || drop(black_box(Figures::of(Arc::new(plan.clone()), Scope::One(0))));
     show("figures of one state", (0..RUNS).map(|_| timed(run)));
+}
+
+/// What the what-if view does in the frame in which another slider moves: figures and checks of the scratch copy, and the
+/// first values of a new curve.
+fn slider(plan: &Plan) {
+    let Some(scratch) = Scratch::of(Arc::new(plan.clone()), &[]) else { return };
+    let mut count = 0;
+    let mut run = || {
+        count = count % 49 + 1;
+        let scratch = scratch.with(Knob::Count, count);
+        drop(black_box(assess(&Figures::of(scratch.plan(), Scope::One(0)).live())));
+        let mut sweep = Sweep::new(&scratch, Knob::FrontEnd);
+        while sweep.readings().count() < 32 && sweep.work() {}
+        drop(black_box(sweep));
+    };
+    show("slider moved, with 32 values of another curve", (0..RUNS).map(|_| timed(&mut run)));
 }
 
 fn all_states(plan: &Plan) {

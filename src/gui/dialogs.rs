@@ -34,6 +34,8 @@ pub enum Purpose {
     Open,
     /// To save to it.
     Save,
+    /// To take its table in.
+    TakeIn,
     /// To write a document of this kind to it.
     Export(ExportFormat),
     /// To compare its plan with the one that is open.
@@ -226,10 +228,12 @@ fn type_path_ui(ui: &mut Ui, purpose: Purpose, text: &mut String) -> Option<Answ
         Purpose::Open => "Open which file?",
         Purpose::Compare => "Compare with which file?",
         Purpose::Save => "Save to which file?",
+        Purpose::TakeIn => "Take in which table?",
         Purpose::Export(_) => "Write to which file?",
     });
     let extension = match purpose {
         Purpose::Export(format) => format.extension(),
+        Purpose::TakeIn => "csv",
         _ => EXTENSION,
     };
     ui.weak(format!("This system offers no file dialog, so type the path here. It ends in .{extension}"));
@@ -244,6 +248,7 @@ fn type_path_ui(ui: &mut Ui, purpose: Purpose, text: &mut String) -> Option<Answ
         Purpose::Open => "Open file",
         Purpose::Compare => "Compare with file",
         Purpose::Save => "Save file",
+        Purpose::TakeIn => "Take in",
         Purpose::Export(_) => "Write file",
     };
     let answer = buttons_ui(ui, &[(word, Answer::Take), ("Cancel", Answer::Cancel)]);

@@ -1,7 +1,7 @@
 //! The check of a plan in plain text: verdict first, then the worst, the counts, the findings, the cautions.
 
 use super::LEVEL_RIGID;
-use super::finding_text::{finding_in_short, finding_lines, state_name};
+use super::finding_text::{finding_in_short, finding_lines, worst_state_words};
 use super::layout::{counted, paragraph};
 use super::records::{Records, load_words, signature_words};
 use super::verdict::{cautions, verdict_line};
@@ -100,11 +100,7 @@ fn head(out: &mut String, figures: &Figures, assessment: &Assessment, options: &
     for state in &options.records.signatures {
         paragraph(out, "Signed:         ", "                ", &signature_words(state));
     }
-    let worst_state = match assessment.worst_in_a_state().and_then(|finding| finding.state) {
-        Some(state) => state_name(figures, state),
-        None => "none: no finding depends on the state".to_owned(),
-    };
-    paragraph(out, "Worst state:    ", "                ", &worst_state);
+    paragraph(out, "Worst state:    ", "                ", &worst_state_words(figures, assessment, style));
     let worst = match assessment.worst() {
         Some(finding) if finding.outcome < Outcome::Pass => finding_in_short(figures, finding, style),
         Some(finding) if finding.comparison.is_some() => {

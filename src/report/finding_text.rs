@@ -1,7 +1,7 @@
 //! One finding in plain text: what, where, demand against capacity, the margin, how to mend it.
 
 use super::layout::{labelled, paragraph, ranges};
-use crate::checks::{Comparison, Finding, Outcome, Sense};
+use crate::checks::{Assessment, Comparison, Finding, Outcome, Sense};
 use crate::statics::Figures;
 use crate::units::{Piece, Quantity, QuantityKind, Style};
 
@@ -36,15 +36,35 @@ pub fn finding_lines(figures: &Figures, finding: &Finding, style: Style) -> Stri
 
 /// One line: the check, the place and how much is used.
 pub(super) fn finding_in_short(figures: &Figures, finding: &Finding, style: Style) -> String {
+    let mut line = finding_in_its_state(finding, style);
+    if let Some(state) = finding.state {
+        line.push_str(&format!(", {}", state_name(figures, state)));
+    }
+    line
+}
+
+/// What a finding says, for a reader who knows of which state it is.
+fn finding_in_its_state(finding: &Finding, style: Style) -> String {
     let mut line =
         format!("{}, {}: {}", finding.check.title, finding.outcome.word(), finding.what.show(style));
     if let Some(comparison) = finding.comparison {
         line.push_str(&format!(" ({})", used(comparison)));
     }
-    if let Some(state) = finding.state {
-        line.push_str(&format!(", {}", state_name(figures, state)));
-    }
     line
+}
+
+/// The worst state and what makes it the worst, unless that is the worst finding of all and told as such.
+pub(super) fn worst_state_words(figures: &Figures, assessment: &Assessment, style: Style) -> String {
+    let Some((finding, state)) =
+        assessment.worst_in_a_state().and_then(|finding| Some((finding, finding.state?)))
+    else {
+        return "none: no finding depends on the state".to_owned();
+    };
+    let name = state_name(figures, state);
+    if assessment.worst().is_some_and(|worst| std::ptr::eq(worst, finding)) {
+        return name;
+    }
+    format!("{name}: {}", finding_in_its_state(finding, style))
 }
 
 /// A state as a reader finds it again, such as `state 3 (after step 2 of Eastmoor)`.

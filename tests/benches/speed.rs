@@ -5,6 +5,7 @@
 
 #[cfg(feature = "gui")]
 mod frame;
+mod huge;
 
 use longstow::checks::assess;
 use longstow::format;
@@ -40,6 +41,10 @@ fn main() -> Result<(), Box<dyn Error>> {
     curves(plan.clone());
     #[cfg(feature = "gui")]
     frame::frames(&plan);
+    let huge = huge::huge(&plan)?;
+    one_and_all_states("train of 297 flats and 550 strings", &huge);
+    #[cfg(feature = "gui")]
+    frame::steps("train of 297 flats and 550 strings", &huge);
     Ok(())
 }
 
@@ -74,6 +79,15 @@ fn all_states(plan: &Plan) {
     show(&format!("figures of all {states} states"), (0..RUNS).map(|_| timed(run)));
     let run = || drop(black_box(assess(&figures())));
     show(&format!("figures of all {states} states with all checks"), (0..RUNS).map(|_| timed(run)));
+}
+
+/// What a step on a large train costs at once, and what follows beside the window.
+fn one_and_all_states(name: &str, plan: &Plan) {
+    let plan = Arc::new(plan.clone());
+    let worked = |scope| drop(black_box(assess(&Figures::of(plan.clone(), scope).live())));
+    let all = || drop(black_box(assess(&Figures::of(plan.clone(), Scope::All))));
+    show(&format!("{name}: one state"), (0..20).map(|_| timed(|| worked(Scope::One(0)))));
+    show(&format!("{name}: all states"), (0..3).map(|_| timed(all)));
 }
 
 /// Drags the first string along the train so that its front end passes racks and the gap between two wagons;

@@ -18,13 +18,19 @@ mod keyboard;
 mod mechanics;
 mod mends;
 mod menus;
+mod noted_hands;
 mod pictures;
 mod planner;
 mod plans;
+mod records;
 #[cfg(test)]
 mod sheets;
+mod supervisor;
+#[cfg(test)]
+mod taking;
 mod train_by_hand;
 mod trainee;
 mod users;
 mod view_pictures;
 mod window;
+mod window_trainee;

@@ -8,7 +8,7 @@ use super::page::{Frame, Ink, Line, Look, Mark, Spot};
 use super::wording::{capital, counted, wrap};
 use crate::checks::{Finding, Outcome};
 use crate::model::VehicleKind;
-use crate::report::finding_text::finding_in_short;
+use crate::report::finding_text::{finding_in_short, worst_state_words};
 use crate::report::{cautions, verdict_line};
 
 /// Height that the list of contents and the hash need below the open points, in mm.
@@ -82,7 +82,6 @@ fn facts(flow: &mut Flow, matter: &Matter<'_>) {
     let (figures, plan) = (matter.figures, matter.plan());
     let kinds = |kind| figures.consist.vehicles.iter().filter(|place| place.kind == kind).count();
     let departure = figures.state(0);
-    let worst_state = matter.assessment.worst_in_a_state().and_then(|finding| finding.state);
     let worst = matter.assessment.worst().filter(|finding| finding.comparison.is_some() || finding.is_open());
     let train = [
         counted(kinds(VehicleKind::Engine), "engine", "engines"),
@@ -105,7 +104,7 @@ fn facts(flow: &mut Flow, matter: &Matter<'_>) {
     let outcomes =
         Outcome::ALL.map(|outcome| format!("{} {}", matter.assessment.count(outcome), outcome.word()));
     let sites: Vec<&str> = plan.drops.iter().map(|drop| drop.name.as_str()).collect();
-    fact(flow, "Worst state", &worst_state.map_or("none".to_owned(), |state| matter.state_name(state)));
+    fact(flow, "Worst state", &worst_state_words(figures, matter.assessment, matter.style));
     let in_short = |finding: &Finding| match finding.outcome < Outcome::Pass {
         true => finding_in_short(figures, finding, matter.style),
         false => format!("none; the most used limit is {}", finding_in_short(figures, finding, matter.style)),

@@ -92,6 +92,9 @@ fn run_half(half: usize) {
     eprintln!("monkey: seed {seed}, {} inputs; LONGSTOW_SEED={seed} replays it", wanted / 2);
     let tally = run(seed, wanted / 2);
     eprintln!("{}", table(seed, &tally));
+    if wanted < LONG_RUN {
+        return;
+    }
     assert!(
         4 * tally.changing >= tally.inputs,
         "{} of {} inputs changed the plan",

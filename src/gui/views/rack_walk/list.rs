@@ -177,7 +177,7 @@ impl Row<'_> {
         response.widget_info(|| WidgetInfo::selected(egui::Role::ListItem, true, selected, label.as_str()));
         ui.ctx().accesskit_node_builder(response.id, |node| node.set_description(self.place_words(ground)));
         if is_stop {
-            self.keys(ui, &response, ground, go_to, requests);
+            self.keys(ui, (&response, ground), go_to, requests);
         }
         if response.clicked() {
             response.request_focus();
@@ -192,8 +192,7 @@ impl Row<'_> {
     fn keys(
         &self,
         ui: &Ui,
-        response: &Response,
-        ground: &Ground<'_>,
+        (response, ground): (&Response, &Ground<'_>),
         go_to: &mut Option<StringMark>,
         requests: &mut Vec<Request>,
     ) {

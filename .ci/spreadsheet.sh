@@ -103,7 +103,7 @@ grep -q "office:value=\"$(cat gross.txt)\"" vehicles.fods || fail "the gross mas
 printf 'an order that was typed in a spreadsheet, %s\n' "$SECONDS s"
 cat >typed.fods <<'XML'
 <?xml version="1.0" encoding="UTF-8"?>
-<office:document xmlns:office="urn:oasis:names:tc:opendocument:xmlns:office:1.0" xmlns:table="urn:oasis:names:tc:opendocument:xmlns:table:1.0" xmlns:text="urn:oasis:names:tc:opendocument:xmlns:text:1.0" office:version="1.3" office:mimetype="application/vnd.oasis.opendocument.spreadsheet"><office:body><office:spreadsheet><table:table table:name="Order">
+<office:document xmlns:office="urn:oasis:names:tc:opendocument:xmlns:office:1.0" xmlns:table="urn:oasis:names:tc:opendocument:xmlns:table:1.0" xmlns:text="urn:oasis:names:tc:opendocument:xmlns:text:1.0" xmlns:of="urn:oasis:names:tc:opendocument:xmlns:of:1.2" office:version="1.3" office:mimetype="application/vnd.oasis.opendocument.spreadsheet"><office:body><office:spreadsheet><table:table table:name="Order">
 <table:table-row><table:table-cell office:value-type="string"><text:p>Order of May</text:p></table:table-cell></table:table-row>
 <table:table-row/>
 <table:table-row><table:table-cell office:value-type="string"><text:p>String no.</text:p></table:table-cell><table:table-cell office:value-type="string"><text:p>Section</text:p></table:table-cell><table:table-cell office:value-type="string"><text:p>Length (m)</text:p></table:table-cell><table:table-cell office:value-type="string"><text:p>Remark</text:p></table:table-cell></table:table-row>

@@ -3,6 +3,7 @@
 use super::exit::Exit;
 use super::table_options::OutFile;
 use crate::disk;
+use crate::report::file_bytes;
 use std::borrow::Cow;
 use std::io::{self, ErrorKind, Write};
 
@@ -15,9 +16,6 @@ pub(super) struct Streams {
     /// A file that is printed into instead, saved as a whole at the end.
     file: Option<(OutFile, Vec<u8>)>,
 }
-
-/// The byte order mark, by which spreadsheets know UTF-8.
-const MARK: &str = "\u{feff}";
 
 impl Streams {
     /// The streams of the process.
@@ -51,13 +49,11 @@ impl Streams {
         }
     }
 
-    /// Prints a table; into a file with a byte order mark before letters beyond ASCII, without which a spreadsheet
-    /// takes them for other ones.
+    /// Prints a table for a spreadsheet.
     pub(super) fn print_table(&mut self, text: &str) {
-        if self.file.is_some() && !text.is_ascii() {
-            self.print(&format!("{MARK}{text}"));
-        } else {
-            self.print(text);
+        match &mut self.file {
+            Some((_, bytes)) => bytes.extend(file_bytes(text)),
+            None => self.print(text),
         }
     }
 

@@ -167,20 +167,26 @@ impl App {
     fn ask_path(&self, ctx: &Context, frame: &eframe::Frame, purpose: Purpose, suggested: &Path) {
         let (files, extension) = match purpose {
             Purpose::Export(format) => (format.title(), format.extension()),
+            Purpose::TakeIn => ("Tables", "csv"),
             Purpose::Open | Purpose::Save | Purpose::Compare => ("Longstow plans", EXTENSION),
         };
         let mut dialog = rfd::FileDialog::new().set_parent(frame).add_filter(files, &[extension]);
+        if purpose == Purpose::TakeIn {
+            dialog = dialog.add_filter("All files", &["*"]);
+        }
         if let Some(folder) = suggested.parent().filter(|folder| !folder.as_os_str().is_empty()) {
             dialog = dialog.set_directory(folder);
         }
-        if let Some(name) = suggested.file_name().filter(|_| purpose != Purpose::Open) {
+        if let Some(name) =
+            suggested.file_name().filter(|_| !matches!(purpose, Purpose::Open | Purpose::TakeIn))
+        {
             dialog = dialog.set_file_name(name.to_string_lossy());
         }
         let (sender, ctx) = (self.chosen.0.clone(), ctx.clone());
         std::thread::spawn(move || {
             let asked = Instant::now();
             let path = match purpose {
-                Purpose::Open | Purpose::Compare => dialog.pick_file(),
+                Purpose::Open | Purpose::TakeIn | Purpose::Compare => dialog.pick_file(),
                 Purpose::Save | Purpose::Export(_) => dialog.save_file(),
             };
             // The window may be gone by now; then nobody waits for the answer.

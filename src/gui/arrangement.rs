@@ -1,6 +1,7 @@
 //! What lies where in the window: bars, panels and views, and the sizes that they begin with.
 
 use super::canvas::{Canvas, Pairs};
+use super::judging::AS_LOADED;
 use super::menus::Stays;
 use super::panels::first_steps::first_steps_ui;
 use super::panels::inspector::inspector_ui;
@@ -11,6 +12,7 @@ use super::panes::{Edge, Pane, Panes};
 use super::views::View;
 use super::workbench::Panels;
 use super::{Command, Request, Role, Shown, Theme, Workbench};
+use crate::report::Judged;
 use egui::{CentralPanel, Frame, Panel, Ui};
 
 /// The time line, by how many tracks it has: each keeps its own height.
@@ -115,6 +117,10 @@ impl Workbench {
                 ui.weak("Computes only; it never says that a train may run")
                     .on_hover_text(super::start::CAUTION);
                 works_ui(ui, shown, requests);
+                if shown.judged == Judged::AsLoaded {
+                    ui.separator();
+                    ui.colored_label(shown.theme.color(Role::Near), AS_LOADED);
+                }
                 ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
                     let refused = shown.preview.and_then(|preview| preview.refused.as_ref());
                     match refused {

@@ -1,6 +1,7 @@
 //! What menus and shortcuts can ask for, each once.
 
-use super::View;
+use super::{SavedTable, View};
+use crate::intake::Kind;
 use egui::{Context, Key, KeyboardShortcut, Modifiers};
 
 /// A command of the menus.
@@ -14,6 +15,10 @@ pub enum Command {
     Save,
     /// Choose where to save.
     SaveAs,
+    /// Take a table in.
+    TakeIn(Kind),
+    /// Save a table for a spreadsheet.
+    SaveTable(SavedTable),
     /// Close the window.
     Close,
     /// Take back the last step.
@@ -68,6 +73,8 @@ pub enum Command {
     ZoomToRack,
     /// Bring the place of the chosen finding into view.
     ZoomToFinding,
+    /// Judge the load as it is instead of the plan as meant, or the plan again.
+    JudgeTheOther,
     /// Show a view in the middle of the window.
     Show(View),
     /// Go to a part of the window with the keyboard.
@@ -142,6 +149,7 @@ impl Command {
             C::Open,
             C::SaveAs,
             C::Save,
+            C::TakeIn(Kind::Order),
             C::Close,
             C::Redo,
             C::Undo,
@@ -169,6 +177,7 @@ impl Command {
             C::ZoomToFinding,
             C::WholeTrain,
             C::ZoomToSelection,
+            C::JudgeTheOther,
             C::FindingBefore,
             C::FindingAfter,
             C::Find,
@@ -180,6 +189,8 @@ impl Command {
         .into_iter()
         .chain(View::ALL.into_iter().map(C::Show))
         .chain(Pane::ALL.into_iter().map(C::GoTo))
+        .chain([Kind::Sections, Kind::Steps, Kind::Train].map(C::TakeIn))
+        .chain(SavedTable::ALL.map(C::SaveTable))
     }
 
     /// What the menu calls it.
@@ -189,6 +200,11 @@ impl Command {
             Self::Open => "Open...",
             Self::Save => "Save",
             Self::SaveAs => "Save as...",
+            Self::TakeIn(Kind::Order) => "Take in an order...",
+            Self::TakeIn(Kind::Sections) => "Take in rail sections...",
+            Self::TakeIn(Kind::Steps) => "Take in steps of drops...",
+            Self::TakeIn(Kind::Train) => "Take in vehicles...",
+            Self::SaveTable(table) => table.title(),
             Self::Close => "Close",
             Self::Undo => "Undo",
             Self::Redo => "Redo",
@@ -216,6 +232,7 @@ impl Command {
             Self::ZoomToSelection => "Zoom to the selection",
             Self::ZoomToRack => "Zoom to the rack shown",
             Self::ZoomToFinding => "Zoom to the finding",
+            Self::JudgeTheOther => "Judge as planned or as loaded",
             Self::Show(view) => view.title(),
             Self::GoTo(Pane::Yard) => "Go to the yard list",
             Self::GoTo(Pane::TrainSide) => "Go to the train side",
@@ -247,6 +264,8 @@ impl Command {
             Self::Open => vec![ctrl(Key::O)],
             Self::Save => vec![ctrl(Key::S)],
             Self::SaveAs => vec![ctrl_shift(Key::S)],
+            Self::TakeIn(Kind::Order) => vec![ctrl(Key::I)],
+            Self::TakeIn(_) | Self::SaveTable(_) => Vec::new(),
             Self::Close => vec![ctrl(Key::W)],
             Self::Undo => vec![ctrl(Key::Z)],
             Self::Redo => vec![ctrl_shift(Key::Z), ctrl(Key::Y)],
@@ -275,6 +294,7 @@ impl Command {
             Self::ZoomToSelection => vec![plain(Key::Z)],
             Self::ZoomToRack => vec![shift(Key::Z)],
             Self::ZoomToFinding => vec![shift(Key::F)],
+            Self::JudgeTheOther => vec![plain(Key::J)],
             Self::Show(view) => {
                 let keys = [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6, Key::Num7];
                 let at = View::ALL.iter().position(|other| *other == view);

@@ -34,6 +34,8 @@ pub enum Purpose {
     Open,
     /// To save to it.
     Save,
+    /// To take its table in.
+    TakeIn,
     /// To write a document of this kind to it.
     Export(ExportFormat),
     /// To compare its plan with the one that is open.
@@ -226,10 +228,12 @@ fn type_path_ui(ui: &mut Ui, purpose: Purpose, text: &mut String) -> Option<Answ
         Purpose::Open => "Open which file?",
         Purpose::Compare => "Compare with which file?",
         Purpose::Save => "Save to which file?",
+        Purpose::TakeIn => "Take in which table?",
         Purpose::Export(_) => "Write to which file?",
     });
     let extension = match purpose {
         Purpose::Export(format) => format.extension(),
+        Purpose::TakeIn => "csv",
         _ => EXTENSION,
     };
     ui.weak(format!("This system offers no file dialog, so type the path here. It ends in .{extension}"));
@@ -244,18 +248,24 @@ fn type_path_ui(ui: &mut Ui, purpose: Purpose, text: &mut String) -> Option<Answ
         Purpose::Open => "Open file",
         Purpose::Compare => "Compare with file",
         Purpose::Save => "Save file",
+        Purpose::TakeIn => "Take in",
         Purpose::Export(_) => "Write file",
     };
     let answer = buttons_ui(ui, &[(word, Answer::Take), ("Cancel", Answer::Cancel)]);
     if entered { Some(Answer::Take) } else { answer }
 }
 
-const POINTER: [(&str, &str); 9] = [
-    ("Drag a string", "from the yard list, between pockets, along the train; Escape puts it back"),
+const POINTER: [(&str, &str); 14] = [
+    ("Drag a string", "from the yard list and back, between pockets, along the train; Escape puts it back"),
+    ("In a drag: Alt, Shift, Ctrl", "catch at nothing, move one of a pair alone, swap with what lies there"),
+    ("In a drag: type a number", "the exact place; R for the rear end, O for the overhang, Enter drops"),
+    ("Drag a vehicle", "to another place in the train; with the keyboard on it also Ctrl and Left or Right"),
+    ("Right click, Menu key or Shift+F10", "what can be done with the thing"),
     ("Click, Ctrl or Shift with it", "select one, one more, a range"),
     ("Drag on empty ground", "select what the band touches"),
     ("Wheel, Ctrl with it", "pan along the train, zoom"),
     ("Arrow keys on a string", "nudge by 10 mm, with Ctrl 1 mm, with Shift 1 m; up and down change the tier"),
+    ("Alt and Left or Right on a string", "to the next place where it catches"),
     ("Enter on a string of the yard list", "place it in the first free pocket at the rack shown"),
     ("Space on a string of the yard list", "choose it or let go of it"),
     ("Enter on an empty pocket of the rack face", "put what is chosen there"),

@@ -14,6 +14,8 @@ pub enum ExportFormat {
     Pdf,
     /// A drawing.
     Svg,
+    /// A table for a spreadsheet.
+    Csv,
 }
 
 /// A finished document that wants a file.
@@ -33,6 +35,7 @@ impl ExportFormat {
         match self {
             Self::Pdf => "pdf",
             Self::Svg => "svg",
+            Self::Csv => "csv",
         }
     }
 
@@ -41,6 +44,7 @@ impl ExportFormat {
         match self {
             Self::Pdf => "PDF documents",
             Self::Svg => "SVG drawings",
+            Self::Csv => "CSV tables",
         }
     }
 }

@@ -93,6 +93,7 @@ impl Workbench {
         match purpose {
             Purpose::Open => self.open_path(&path),
             Purpose::Save => self.save_under(&path),
+            Purpose::TakeIn => self.take_file(&path),
             Purpose::Export(_) => self.export_under(&path),
             Purpose::Compare => self.compare_path(&path),
         }
@@ -103,7 +104,7 @@ impl Workbench {
         if let Some(Asking { purpose, .. }) = self.asking.take() {
             let text = match (&self.document.path, purpose) {
                 (_, Purpose::Export(_)) => self.suggested_export().display().to_string(),
-                (_, Purpose::Compare) | (None, Purpose::Open) => String::new(),
+                (_, Purpose::TakeIn | Purpose::Compare) | (None, Purpose::Open) => String::new(),
                 (Some(path), _) => path.display().to_string(),
                 (None, Purpose::Save) => self.suggested_name(),
             };
@@ -203,6 +204,7 @@ impl Workbench {
                     Purpose::Compare => self.compare_path(&path),
                     // Nothing has asked about a file that is there already.
                     Purpose::Save => self.save_typed(path),
+                    Purpose::TakeIn => self.take_file(&path),
                     Purpose::Export(_) => self.export_to(&path, Expected::Nothing),
                 }
             }

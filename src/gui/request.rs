@@ -5,7 +5,9 @@ use super::menus::MenuOf;
 use super::{Command, Export, FindingKey, How, Tab};
 use crate::checks::Subject;
 use crate::edit::Edit;
+use crate::intake::Kind;
 use crate::model::{StringMark, TrainEnd};
+use crate::report::Judged;
 use crate::units::{DecimalMark, Length};
 use egui::Pos2;
 use std::path::PathBuf;
@@ -114,6 +116,8 @@ pub enum Request {
     OpenSample(usize),
     /// Do what a menu or a shortcut says.
     Command(Command),
+    /// Show the plan as meant, or the load as it was recorded, in all views.
+    Judge(Judged),
     /// Write decimals with a point or a comma.
     SetDecimal(DecimalMark),
     /// Show a tab of the lower middle.
@@ -130,6 +134,8 @@ pub enum Request {
     CallOff(u32),
     /// Work out all states after all, where that was called off.
     WorkOut,
+    /// Take in a table of this kind that was pasted.
+    TakePasted(Kind, String),
     /// Write a document to a file that the user chooses.
     Export(Export),
     /// Say a sentence in the status line.

@@ -9,6 +9,7 @@ use super::focus;
 use super::menus::Menu;
 use super::panels::findings::Findings;
 use super::panels::tables::Tables;
+use super::panels::take_in::Taking;
 use super::panels::time_line::TimeLine;
 use super::panels::yard::Yard;
 use super::panes::Panes;
@@ -21,6 +22,7 @@ use crate::checks::Assessment;
 use crate::disk::unsaved::LeftBehind;
 use crate::edit::OnDisk;
 use crate::model::Plan;
+use crate::report::Judged;
 use crate::statics::Figures;
 use crate::units::{DecimalMark, Style};
 use egui::{CentralPanel, Context, Frame, Ui};
@@ -32,6 +34,8 @@ pub struct Workbench {
     pub(super) document: Document,
     pub(super) selection: Selection,
     pub(super) state: usize,
+    /// Which load is judged and shown.
+    pub(super) judged: Judged,
     pub(super) preview: Option<Preview>,
     /// What the checks say of the state shown alone, for previews to compare with; none: not worked out yet.
     pub(super) before: Option<Assessment>,
@@ -45,6 +49,8 @@ pub struct Workbench {
     pub(super) start: Start,
     pub(super) at_start: bool,
     pub(super) dialog: Option<Dialog>,
+    /// The table that is being taken in.
+    pub(super) taking: Option<Taking>,
     /// What a file dialog was asked for and has not answered yet.
     pub(super) asking: Option<Asking>,
     /// What follows once the plan is saved.
@@ -84,6 +90,7 @@ impl Workbench {
             selection: first_selection(&document),
             document,
             state: 0,
+            judged: Judged::default(),
             preview: None,
             before: None,
             decimal: DecimalMark::default(),
@@ -95,6 +102,7 @@ impl Workbench {
             start: Start::default(),
             at_start: false,
             dialog: None,
+            taking: None,
             asking: None,
             next: None,
             export: None,
@@ -197,12 +205,14 @@ impl Workbench {
         self.selection = first_selection(&document);
         self.document = document;
         self.state = 0;
+        self.judged = Judged::default();
         self.preview = None;
         self.before = None;
         self.canvas = Canvas::default();
         self.at_start = false;
         self.menu = None;
         self.dialog = None;
+        self.taking = None;
         self.next = None;
         self.said.clear();
         self.forget_settling();
@@ -245,6 +255,7 @@ impl Workbench {
             requests.extend(pressed.into_iter().map(Request::Command));
         }
         self.focus = None;
+        self.taking_ui(ui);
         if let Some(mut dialog) = self.dialog.take() {
             match dialog_ui(ui, &mut dialog) {
                 Some(answer) => self.answered(dialog, answer),
@@ -268,7 +279,7 @@ impl Workbench {
 
     /// Whether nothing lies over the window and takes the keys.
     fn is_free(&self) -> bool {
-        self.dialog.is_none() && self.finder.is_none()
+        self.dialog.is_none() && self.finder.is_none() && self.taking.is_none()
     }
 
     fn finder_ui(&mut self, ui: &Ui) -> Option<Request> {
@@ -286,7 +297,7 @@ impl Workbench {
     }
 
     pub(super) fn shown<'a>(&'a self, theme: &'a Theme, file_name: &'a str) -> Shown<'a> {
-        let (settled, settled_assessment) = (self.document.figures(), self.document.assessment());
+        let (settled, settled_assessment) = self.settled();
         let (figures, assessment) = match &self.preview {
             Some(preview) => (&preview.figures, &preview.assessment),
             None => (&**settled, &**settled_assessment),
@@ -298,6 +309,8 @@ impl Workbench {
             settled,
             settled_assessment,
             settling: self.settling(),
+            judged: self.judged,
+            document: &self.document,
             history: self.document.history(),
             file_name,
             focus: self.focus,

@@ -78,11 +78,14 @@ impl Intake {
         rows.extend(fates);
         let mut edits = if row_edits.is_empty() { Vec::new() } else { adds };
         edits.extend(row_edits);
+        let counts = Counts::of(&rows);
         let remembered = matching.to_remember(table, &plan.order_table);
-        if kind == Kind::Order && remembered != plan.order_table {
+        // A matching by which no row could be read is not worth remembering.
+        let served = counts.new + counts.changed + counts.unchanged > 0;
+        if kind == Kind::Order && served && remembered != plan.order_table {
             edits.push(Edit::SetOrderTable { table: remembered });
         }
-        let outcome = outcome(plan, kind, &Counts::of(&rows), edits);
+        let outcome = outcome(plan, kind, &counts, edits);
         let missing = missing(kind, &matching, &rows);
         let unused = unused(table, &matching);
         Self { kind, matching, rows, unknown, missing, unused, outcome }

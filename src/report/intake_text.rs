@@ -66,12 +66,12 @@ pub fn read_as(table: &Table, intake: &Intake) -> String {
     let header = intake.matching.header.and_then(|header| table.lines.get(header));
     let headers = |line: &TableLine| format!("headers in line {}", line.number);
     let decimal = match intake.matching.decimal() {
-        Some(DecimalMark::Point) => "decimal point",
-        Some(DecimalMark::Comma) => "decimal comma",
-        None => "decimal mark not known",
+        Some(DecimalMark::Point) => "decimal point, ",
+        Some(DecimalMark::Comma) => "decimal comma, ",
+        None => "",
     };
     format!(
-        "{}, cells parted by {}, {decimal}, {}",
+        "{}, cells parted by {}, {decimal}{}",
         table.encoding,
         match table.separator {
             Separator::Comma => "commas",

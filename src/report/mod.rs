@@ -56,14 +56,14 @@ pub use json_weighings::weighings_json;
 pub use json_working::{questions_json, working_json};
 pub use loaded_text::{deviation_words, loaded_report};
 pub use out::{
-    FiguresTable, OutTable, figures_table, findings_table, order_table, placements_table, racks_table,
-    strings_table, vehicles_table,
+    FiguresTable, OutTable, figures_table, file_bytes, findings_table, order_table, placements_table,
+    racks_table, strings_table, vehicles_table,
 };
 pub use placements_text::placements_report;
 pub use records::{Judged, Load, Records, load_words, signature_words};
 pub use tidy_text::{change_words, tidy_report};
 pub use verdict::{cautions, exit_code, verdict_line};
-pub use weighings_text::{cause_words, diagnosis_words, part_words, weighings_report};
+pub use weighings_text::{cause_words, diagnosis_words, part_words, readings_words, weighings_report};
 pub use working_text::{origin_words, questions_report, working_report, working_value};
 
 /// The name of the mechanics that the figures come from, so that a second one can stand beside it.

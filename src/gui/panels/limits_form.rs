@@ -124,7 +124,7 @@ impl Adopter {
                 source_ui(ui, (kind, limit), layout.source, requests);
             });
         }
-        ui.separator();
+        ui.add(egui::Separator::default().spacing(3.0));
     }
 
     fn accepted_ui(
@@ -169,10 +169,10 @@ const SURE_POINTS: f32 = 150.0;
 
 impl Columns {
     fn in_room(room: f32) -> Self {
-        let stacked = room < 980.0;
-        let title = if stacked { (room * 0.34).clamp(150.0, 260.0) } else { 230.0 };
-        let source = if stacked { room - SURE_POINTS - 90.0 } else { room - title - SURE_POINTS - 400.0 };
-        Self { title, value: 100.0, source: source.clamp(120.0, 420.0), stacked }
+        let stacked = room < 1_020.0;
+        let title = if stacked { (room * 0.3).clamp(150.0, 260.0) } else { 230.0 };
+        let source = if stacked { room - SURE_POINTS - 90.0 } else { room - title - SURE_POINTS - 440.0 };
+        Self { title, value: 122.0, source: source.clamp(120.0, 420.0), stacked }
     }
 
     fn heads_ui(&self, ui: &mut Ui) {
@@ -215,7 +215,7 @@ fn running_ui(
     requests: &mut Vec<Request>,
 ) {
     let name = format!("{}, while travelling", kind.title());
-    let spec = Spec::new(&name).wide(86.0);
+    let spec = Spec::new(&name).wide(84.0);
     let value = now.map(|limit| limit.running);
     match some_quantity_ui(ui, spec, (value, quantity_kind(kind)), shown.style) {
         Some(Some(running)) => {
@@ -234,7 +234,7 @@ fn working_ui(
     requests: &mut Vec<Request>,
 ) {
     let name = format!("{}, between steps", kind.title());
-    let spec = Spec::new(&name).wide(86.0);
+    let spec = Spec::new(&name).wide(84.0);
     if let Some(working) = some_quantity_ui(ui, spec, (limit.working, quantity_kind(kind)), shown.style) {
         requests.push(changed(kind, Some(Limit { working, accepted_by: None, ..limit.clone() })));
     }

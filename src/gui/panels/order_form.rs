@@ -14,7 +14,10 @@ use egui_extras::{Column, TableBuilder};
 pub(super) fn order_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     let order = &shown.plan.order;
     if order.is_empty() {
-        ui.weak("The order is empty. Add strings in the yard list, at the left.");
+        ui.weak(
+            "The order is empty. Take it in from a spreadsheet: a CSV file, or rows pasted here with Ctrl+V. Or add \
+             strings in the yard list, at the left.",
+        );
         return;
     }
     let why = "A changed field takes effect when it is left. Drag a line by its handle to another place.";
@@ -181,7 +184,7 @@ fn line_length_ui(
     (string, width): (&OrderedString, f32),
     requests: &mut Vec<Request>,
 ) {
-    let spec = Spec::new("Length in the order").wide(width - 12.0);
+    let spec = Spec::new("Length in the order").wide(width - 30.0);
     if let Some(length) = length_ui(ui, spec, string.length, shown.style) {
         requests.push(change(string, |to| to.length = length));
     }

@@ -33,7 +33,8 @@ pub(super) enum Way {
 /// A handle to drag a row by; gives itself, and which way an arrow key asks for.
 pub(super) fn handle_ui(ui: &mut Ui, name: &str, dragged: DraggedRow) -> (Response, Option<Way>) {
     let (_, rect) = ui.allocate_space(HANDLE);
-    let id = ui.scope_id().with(("row handle", name));
+    // By list and name alone: the keyboard stays with a row that goes to another place.
+    let id = egui::Id::unique(("row handle", &dragged.list, name));
     let response = ui.interact(rect, id, Sense::click_and_drag());
     response.widget_info(|| WidgetInfo::labeled(egui::Role::Button, true, name));
     let theme = Theme::of(ui);

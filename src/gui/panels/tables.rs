@@ -1,5 +1,6 @@
 //! The lower middle: figures in tables, and the forms that set up the plan, in tabs.
 
+use super::table_bar::{save_button_ui, table_bar_ui};
 use super::working::{How, Workings};
 use super::{
     drops_form, figure_rows, limits_form, order_form, plan_form, route_form, sections_form, train_form,
@@ -7,7 +8,8 @@ use super::{
 };
 use crate::checks::Subject;
 use crate::gui::commands::Pane;
-use crate::gui::{Request, Role, Shown, focus, menus};
+use crate::gui::{Request, Role, SavedTable, Shown, focus, menus};
+use crate::intake::Kind;
 use crate::working::Question;
 use egui::{Align, Event, EventFilter, Key, Layout, Rect, Response, RichText, ScrollArea, Sense, Ui};
 use egui_extras::{Column, TableBuilder, TableRow};
@@ -200,6 +202,9 @@ impl Tables {
             Tab::Strings => self.table_ui(ui, shown, figure_rows::strings(shown), requests),
             Tab::Working => self.workings.ui(ui, shown, requests),
             Tab::Order => {
+                let words = "Each line is a string; a changed field takes effect when it is left. Mass and hold \
+                             stand in the details.";
+                table_bar_ui(ui, Kind::Order, words, requests);
                 ScrollArea::horizontal().id_salt("order").auto_shrink(false).show(ui, |ui| {
                     order_form::order_ui(ui, shown, requests);
                 });
@@ -216,6 +221,9 @@ impl Tables {
                 });
             }
             tab => {
+                if let Some((kind, words)) = pasted_into(tab) {
+                    table_bar_ui(ui, kind, words, requests);
+                }
                 ScrollArea::both().id_salt(tab.title()).auto_shrink(false).show(ui, |ui| match tab {
                     Tab::Drops => self.drops.ui(ui, shown, requests),
                     Tab::Train => train_form::train_ui(ui, shown, requests),
@@ -253,6 +261,7 @@ impl Tables {
                     ui.ctx().copy_text(table.as_text());
                     requests.push(Request::Say("The table is on the clipboard".to_owned()));
                 }
+                save_button_ui(ui, saved_as(self.tab), requests);
                 ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                     let about = format!("{}. {HOW_WORDS}", table.about);
                     ui.add(egui::Label::new(RichText::new(about).weak()).truncate());
@@ -368,6 +377,29 @@ impl Tables {
             let falling = self.sort.column == Some(at) && !self.sort.falling;
             self.sort = Sort { column: Some(at), falling };
         }
+    }
+}
+
+/// What rows pasted into a tab are, where it takes them in, and what its line says.
+fn pasted_into(tab: Tab) -> Option<(Kind, &'static str)> {
+    match tab {
+        Tab::Drops => Some((Kind::Steps, "Steps can be pasted from a spreadsheet: drop, string, partner")),
+        Tab::Train => {
+            Some((Kind::Train, "Vehicles can be pasted from a spreadsheet: mark, type, turned, tare"))
+        }
+        Tab::Sections => {
+            Some((Kind::Sections, "Sections can be pasted from a spreadsheet: name and figures"))
+        }
+        _ => None,
+    }
+}
+
+/// The table that a tab of figures is saved as.
+fn saved_as(tab: Tab) -> SavedTable {
+    match tab {
+        Tab::Racks => SavedTable::Racks,
+        Tab::Strings => SavedTable::Strings,
+        _ => SavedTable::Vehicles,
     }
 }
 

@@ -33,6 +33,26 @@ impl OutTable {
     pub fn csv(&self, form: TableForm) -> String {
         write_table(&self.header, &self.rows, form)
     }
+
+    /// The bytes of a file with it: with a byte order mark before letters beyond ASCII, without which a spreadsheet
+    /// takes them for other ones.
+    pub fn file_bytes(&self, form: TableForm) -> Vec<u8> {
+        file_bytes(&self.csv(form))
+    }
+
+    /// The rows of one state, of a table whose rows begin with the number of theirs.
+    #[must_use]
+    pub fn of_state(self, state: usize) -> Self {
+        let number = OutCell::Number(state as f64);
+        let rows = self.rows.into_iter().filter(|row| row.first() == Some(&number)).collect();
+        Self { rows, ..self }
+    }
+}
+
+/// As [`OutTable::file_bytes`], of a table's text.
+pub fn file_bytes(csv: &str) -> Vec<u8> {
+    let mark: &[u8] = if csv.is_ascii() { b"" } else { b"\xEF\xBB\xBF" };
+    [mark, csv.as_bytes()].concat()
 }
 
 /// Which of the figures a table holds.

@@ -47,6 +47,12 @@ impl TimeLine {
 
     /// Draws the time line into all of `ui`.
     pub(in crate::gui) fn ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
+        // Names of its own: the pane is another one for each number of tracks, and menu and keyboard stay.
+        let builder = egui::UiBuilder::new().scope_id(egui::Id::unique("time line"));
+        ui.scope_builder(builder, |ui| self.rows_ui(ui, shown, requests));
+    }
+
+    fn rows_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         self.play(ui, shown, requests);
         self.head_ui(ui, shown, requests);
         let room = ui.available_rect_before_wrap();

@@ -77,7 +77,7 @@ replay() {
       click) xdotool mousemove "$a" "$b"; sleep 0.2; xdotool click 1 ;;
       drag) drag "$a" "$b" "$c" "$d" ;;
       key) xdotool key --clearmodifiers "$a" ;;
-      type) xdotool type --delay 40 "$a" ;;
+      type) xdotool type --delay 40 "$a${b:+ $b}" ;;
       *) echo "unknown move: $what"; exit 1 ;;
     esac
     # Longer than a double click.

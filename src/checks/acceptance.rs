@@ -125,7 +125,8 @@ mod tests {
         tell(&mut judge);
         let findings = judge.findings();
         let covered = findings.iter().any(|finding| finding.accepted == Some(0));
-        let lapsed = lapsed(&figures.plan, &Assessment { findings, state_uses: Vec::new() });
+        let lapsed =
+            lapsed(&figures.plan, &Assessment { findings, state_uses: Vec::new(), by_state: Vec::new() });
         (covered, !lapsed.is_empty())
     }
 
@@ -182,7 +183,8 @@ mod tests {
         let figures = figures_of(plan_of(None));
         let mut judge = Judge::new(&CHECK, &figures);
         fail(&mut judge);
-        let assessment = Assessment { findings: judge.findings(), state_uses: Vec::new() };
+        let assessment =
+            Assessment { findings: judge.findings(), state_uses: Vec::new(), by_state: Vec::new() };
         let recorded = unrecorded(&figures.plan, &assessment);
         assert_eq!(recorded, [plan_of(Some(Found::Words("broken".to_owned()))).accepted[0].clone()]);
     }

@@ -1,6 +1,6 @@
 //! Runs every check and sums up.
 
-use super::{Check, Comparison, Finding, Judge, Outcome, REGISTRY};
+use super::{Check, CheckStates, Comparison, Finding, Judge, Outcome, REGISTRY, StateUse};
 use crate::statics::Figures;
 use std::cmp::Ordering;
 
@@ -12,6 +12,9 @@ pub struct Assessment {
     /// By state, the largest use of any limit as a share of it; none where nothing is compared, or the state was not
     /// worked out.
     pub state_uses: Vec<Option<f64>>,
+    /// What each check tells of the states, in the order of the registry; checks that tell nothing of any are
+    /// left out.
+    pub by_state: Vec<CheckStates>,
 }
 
 /// The sum of an assessment; decides exit codes.
@@ -47,14 +50,19 @@ pub fn assess_while(figures: &Figures, mut go_on: impl FnMut(usize, usize) -> bo
 
 impl Assessment {
     fn nothing_of(figures: &Figures) -> Self {
-        Self { findings: Vec::new(), state_uses: vec![None; figures.states.len()] }
+        let state_uses = vec![None; figures.states.len()];
+        Self { findings: Vec::new(), state_uses, by_state: Vec::new() }
     }
 
     fn run(&mut self, check: &'static Check, figures: &Figures) {
         let mut judge = Judge::new(check, figures);
         (check.run)(&mut judge);
-        for (most, used) in self.state_uses.iter_mut().zip(judge.state_uses()) {
-            *most = most.iter().chain(used).copied().reduce(f64::max);
+        let states = judge.take_states();
+        for (most, told) in self.state_uses.iter_mut().zip(&states) {
+            *most = most.iter().copied().chain(told.and_then(|told| told.used)).reduce(f64::max);
+        }
+        if !states.is_empty() {
+            self.by_state.push(CheckStates { check, states });
         }
         self.findings.extend(judge.findings());
     }
@@ -89,6 +97,15 @@ impl Assessment {
     /// How many findings have `outcome`; accepted fails are counted as fails.
     pub fn count(&self, outcome: Outcome) -> usize {
         self.findings.iter().filter(|finding| finding.outcome == outcome).count()
+    }
+
+    /// What the checks tell of a state, the worst first: by outcome, then by use.
+    pub fn in_state(&self, state: usize) -> Vec<(&'static Check, StateUse)> {
+        let told = self.by_state.iter().filter_map(|of| Some((of.check, (*of.states.get(state)?)?)));
+        let mut told: Vec<_> = told.collect();
+        let used = |told: &StateUse| told.used.unwrap_or(f64::NEG_INFINITY);
+        told.sort_by(|a, b| a.1.outcome.cmp(&b.1.outcome).then_with(|| used(&b.1).total_cmp(&used(&a.1))));
+        told
     }
 
     /// The worst finding: the most used broken limit, else the most used limit kept; a note only where nothing
@@ -143,7 +160,11 @@ mod tests {
     }
 
     fn check(findings: &[Finding], verdict: Verdict) {
-        assert_eq!(Assessment { findings: findings.to_vec(), state_uses: Vec::new() }.verdict(), verdict);
+        assert_eq!(
+            Assessment { findings: findings.to_vec(), state_uses: Vec::new(), by_state: Vec::new() }
+                .verdict(),
+            verdict
+        );
     }
 
     #[test]
@@ -160,7 +181,8 @@ mod tests {
     #[test]
     fn findings_follow_acceptances_that_are_taken_out() {
         let findings = [Some(0), Some(1), Some(3), None].map(|at| finding(Outcome::Fail, at, None));
-        let mut assessment = Assessment { findings: findings.to_vec(), state_uses: Vec::new() };
+        let mut assessment =
+            Assessment { findings: findings.to_vec(), state_uses: Vec::new(), by_state: Vec::new() };
         assessment.forget_acceptances(&[1, 2]);
         let left: Vec<_> = assessment.findings.iter().map(|finding| finding.accepted).collect();
         assert_eq!(left, [Some(0), None, Some(1), None]);
@@ -174,7 +196,7 @@ mod tests {
             finding(Outcome::Fail, None, Some(1.3)),
             finding(Outcome::Near, None, Some(0.99)),
         ];
-        let worst = Assessment { findings, state_uses: Vec::new() }
+        let worst = Assessment { findings, state_uses: Vec::new(), by_state: Vec::new() }
             .worst()
             .and_then(|finding| finding.comparison)
             .unwrap();
@@ -186,14 +208,16 @@ mod tests {
         let note = finding(Outcome::Note, None, None);
         let pass = finding(Outcome::Pass, None, Some(0.5));
         let worst = |findings: &[Finding]| {
-            Assessment { findings: findings.to_vec(), state_uses: Vec::new() }
+            Assessment { findings: findings.to_vec(), state_uses: Vec::new(), by_state: Vec::new() }
                 .worst()
                 .map(|finding| finding.outcome)
         };
         assert_eq!(worst(&[note.clone(), pass.clone()]), Some(Outcome::Pass));
         assert_eq!(worst(&[note, finding(Outcome::NotAsked, None, None)]), Some(Outcome::Note));
         assert_eq!(
-            Assessment { findings: vec![pass], state_uses: Vec::new() }.worst_in_a_state().map(|f| f.outcome),
+            Assessment { findings: vec![pass], state_uses: Vec::new(), by_state: Vec::new() }
+                .worst_in_a_state()
+                .map(|f| f.outcome),
             None
         );
     }
@@ -220,6 +244,17 @@ mod tests {
         assert!(assess_while(&figures, |done, _| done < 3).is_none());
     }
 
+    /// That each check tells of a state the same among all states as it does of that state alone.
+    fn expect_same_tracks(whole: &Assessment, alone: &Assessment, state: usize) {
+        let (among, by_itself) = (whole.in_state(state), alone.in_state(state));
+        assert!(among.len() > 5, "{among:?}");
+        assert!(among.is_sorted_by_key(|(_, told)| told.outcome));
+        let words = |told: &[(&Check, StateUse)]| -> Vec<String> {
+            told.iter().map(|(check, told)| format!("{}: {told:?}", check.id)).collect()
+        };
+        assert_eq!(words(&among), words(&by_itself), "state {state}");
+    }
+
     #[test]
     fn the_use_of_each_state_is_that_of_the_state_worked_out_alone() {
         let mut plan = empty_plan(3);
@@ -228,7 +263,8 @@ mod tests {
         }
         plan.drops.push(drop_off("Site", &["S1", "S3", "S2"]));
         crate::checks::on_springs::testing::on_springs(&mut plan);
-        let all = assess(&figures_of(plan.clone())).state_uses;
+        let whole = assess(&figures_of(plan.clone()));
+        let all = &whole.state_uses;
         assert_eq!(all.len(), 5);
         for (state, used) in all.iter().enumerate() {
             let alone = Figures::of(std::sync::Arc::new(plan.clone()), Scope::One(state));
@@ -237,6 +273,7 @@ mod tests {
             let most = of_state.filter_map(|finding| finding.comparison.map(Comparison::utilisation));
             assert_eq!(*used, most.reduce(f64::max), "state {state}");
             assert_eq!(alone.state_uses[state], *used);
+            expect_same_tracks(&whole, &alone, state);
             assert!(alone.state_uses.iter().enumerate().all(|(at, used)| at == state || used.is_none()));
         }
         assert!(all[0] > all[4], "an empty train uses less: {all:?}");

@@ -2,7 +2,7 @@
 
 use super::finding::{Comparison, Sense};
 use super::row::{Row, utilisation, worse};
-use super::{Check, Finding, Outcome, Subject, Words};
+use super::{Check, Finding, Outcome, StateUse, Subject, Words};
 use crate::model::{LimitKind, Topic};
 use crate::statics::{Figures, StateFigures, StateRule};
 use crate::text;
@@ -46,8 +46,8 @@ pub struct Judge<'f> {
     tightest_pass: Option<(Subject, Row)>,
     near_share: f64,
     source: Option<String>,
-    /// By state, the largest use of a limit that was told of it.
-    state_uses: Vec<Option<f64>>,
+    /// By state, what was told of it; empty where no state was told of.
+    states: Vec<Option<StateUse>>,
 }
 
 impl<'f> Judge<'f> {
@@ -61,7 +61,7 @@ impl<'f> Judge<'f> {
             tightest_pass: None,
             near_share,
             source: None,
-            state_uses: Vec::new(),
+            states: Vec::new(),
         }
     }
 
@@ -216,7 +216,7 @@ impl<'f> Judge<'f> {
         if rule == Some(StateRule::NoteOnly) && matches!(outcome, Outcome::Fail | Outcome::Near) {
             outcome = Outcome::Note;
         }
-        self.use_in(state, comparison);
+        self.tell_state(state, StateUse::of(outcome, subject, comparison));
         let key = (subject, outcome == Outcome::Undecided);
         let kept = match outcome {
             Outcome::Pass => self.tightest_pass.as_mut().map(|(_, row)| row),
@@ -247,21 +247,22 @@ impl<'f> Judge<'f> {
         }
     }
 
-    /// Remembers how much of a limit is used in a state.
-    fn use_in(&mut self, state: Option<usize>, comparison: Option<Comparison>) {
-        let Some((state, comparison)) = state.zip(comparison) else { return };
-        if self.state_uses.is_empty() {
-            self.state_uses = vec![None; self.figures.states.len()];
+    /// Remembers what is told of a state.
+    fn tell_state(&mut self, state: Option<usize>, told: StateUse) {
+        let Some(state) = state else { return };
+        if self.states.is_empty() {
+            self.states = vec![None; self.figures.states.len()];
         }
-        if let Some(most) = self.state_uses.get_mut(state) {
-            let used = comparison.utilisation();
-            *most = Some(most.map_or(used, |most| most.max(used)));
+        match self.states.get_mut(state) {
+            Some(Some(kept)) => kept.join(told),
+            Some(empty) => *empty = Some(told),
+            None => {}
         }
     }
 
-    /// The largest use of a limit that was told of each state so far; empty where no state was told of.
-    pub fn state_uses(&self) -> &[Option<f64>] {
-        &self.state_uses
+    /// By state, what was told of it so far; empty where no state was told of. They are then told of no more.
+    pub fn take_states(&mut self) -> Vec<Option<StateUse>> {
+        std::mem::take(&mut self.states)
     }
 
     /// The findings, worst first within the check; at least one.

@@ -88,6 +88,7 @@ mod tests {
         "reading",
         "registry",
         "row",
+        "state_use",
         "subject",
         "track",
         "trial",

@@ -1,19 +1,29 @@
 //! What lies where in the window: bars, panels and views, and the sizes that they begin with.
 
 use super::canvas::{Canvas, Pairs};
+use super::judging::AS_LOADED;
 use super::menus::Stays;
 use super::panels::first_steps::first_steps_ui;
 use super::panels::inspector::inspector_ui;
-use super::panels::strip::strip_ui;
 use super::panels::tables::Tables;
+use super::panels::time_line::TRACK_POINTS;
 use super::panels::top_bar::top_bar_ui;
 use super::panes::{Edge, Pane, Panes};
 use super::views::View;
 use super::workbench::Panels;
 use super::{Command, Request, Role, Shown, Theme, Workbench};
+use crate::report::Judged;
 use egui::{CentralPanel, Frame, Panel, Ui};
 
-const STATES: Pane = Pane { name: "states", edge: Edge::Lower, least: 84.0 };
+/// The time line, by how many tracks it has: each keeps its own height.
+const STATES: [Pane; 6] = [
+    Pane { name: "states", edge: Edge::Lower, least: 96.0 },
+    Pane { name: "states and 1 track", edge: Edge::Lower, least: 96.0 },
+    Pane { name: "states and 2 tracks", edge: Edge::Lower, least: 96.0 },
+    Pane { name: "states and 3 tracks", edge: Edge::Lower, least: 96.0 },
+    Pane { name: "states and 4 tracks", edge: Edge::Lower, least: 96.0 },
+    Pane { name: "states and more tracks", edge: Edge::Lower, least: 96.0 },
+];
 const LEFT: Pane = Pane { name: "left", edge: Edge::Left, least: 180.0 };
 const FINDINGS: Pane = Pane { name: "findings", edge: Edge::Right, least: 220.0 };
 const LOWER: Pane = Pane { name: "figures", edge: Edge::Lower, least: 90.0 };
@@ -40,13 +50,14 @@ impl Workbench {
         Panel::top("top bar").show(ui, |ui| top_bar_ui(ui, &shown, &self.start, requests));
         Panel::bottom("status line").exact_size(24.0).show(ui, |ui| self.status_ui(ui, &shown, requests));
         let window = ui.ctx().content_rect().size();
-        let height = (window.y * 0.15).clamp(118.0, 200.0);
-        let strip = panes.panel(ui.ctx(), STATES, height).show(ui, |ui| {
+        let tracks = panels.time_line.track_count().min(STATES.len() - 1);
+        let height = (window.y * 0.165).clamp(132.0, 200.0) + tracks as f32 * TRACK_POINTS;
+        let strip = panes.panel(ui.ctx(), STATES[tracks], height).show(ui, |ui| {
             // A panel shrinks to what it holds unless told to stay as large as it is.
             ui.set_min_height(ui.available_height());
-            strip_ui(ui, &shown, requests);
+            panels.time_line.ui(ui, &shown, requests);
         });
-        panes.drawn(ui.ctx(), STATES, strip.response.rect);
+        panes.drawn(ui.ctx(), STATES[tracks], strip.response.rect);
         let width = (window.x * 0.16).clamp(246.0, 330.0);
         let left = panes.panel(ui.ctx(), LEFT, width).show(ui, |ui| {
             // The more waits in the yard list, the less is left for the details.
@@ -106,6 +117,10 @@ impl Workbench {
                 ui.weak("Computes only; it never says that a train may run")
                     .on_hover_text(super::start::CAUTION);
                 works_ui(ui, shown, requests);
+                if shown.judged == Judged::AsLoaded {
+                    ui.separator();
+                    ui.colored_label(shown.theme.color(Role::Near), AS_LOADED);
+                }
                 ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
                     let refused = shown.preview.and_then(|preview| preview.refused.as_ref());
                     match refused {

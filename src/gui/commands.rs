@@ -55,6 +55,8 @@ pub enum Command {
     StateBefore,
     /// Show the state after.
     StateAfter,
+    /// Show one state after the other, or stop that.
+    PlayStates,
     /// Show the first state.
     FirstState,
     /// Show the end.
@@ -71,6 +73,8 @@ pub enum Command {
     ZoomToRack,
     /// Bring the place of the chosen finding into view.
     ZoomToFinding,
+    /// Judge the load as it is instead of the plan as meant, or the plan again.
+    JudgeTheOther,
     /// Show a view in the middle of the window.
     Show(View),
     /// Go to a part of the window with the keyboard.
@@ -164,6 +168,7 @@ impl Command {
             C::VehicleRearward,
             C::StateBefore,
             C::StateAfter,
+            C::PlayStates,
             C::FirstState,
             C::LastState,
             C::RackBefore,
@@ -172,6 +177,7 @@ impl Command {
             C::ZoomToFinding,
             C::WholeTrain,
             C::ZoomToSelection,
+            C::JudgeTheOther,
             C::FindingBefore,
             C::FindingAfter,
             C::Find,
@@ -217,6 +223,7 @@ impl Command {
             Self::VehicleRearward => "Move the vehicle rearward",
             Self::StateBefore => "State before",
             Self::StateAfter => "State after",
+            Self::PlayStates => "Play the states, or stop",
             Self::FirstState => "Departure",
             Self::LastState => "The end",
             Self::RackBefore => "Rack before",
@@ -225,6 +232,7 @@ impl Command {
             Self::ZoomToSelection => "Zoom to the selection",
             Self::ZoomToRack => "Zoom to the rack shown",
             Self::ZoomToFinding => "Zoom to the finding",
+            Self::JudgeTheOther => "Judge as planned or as loaded",
             Self::Show(view) => view.title(),
             Self::GoTo(Pane::Yard) => "Go to the yard list",
             Self::GoTo(Pane::TrainSide) => "Go to the train side",
@@ -277,6 +285,7 @@ impl Command {
             Self::VehicleRearward => vec![alt(Key::PageDown)],
             Self::StateBefore => vec![plain(Key::OpenBracket)],
             Self::StateAfter => vec![plain(Key::CloseBracket)],
+            Self::PlayStates => vec![plain(Key::F10)],
             Self::FirstState => vec![ctrl(Key::Home)],
             Self::LastState => vec![ctrl(Key::End)],
             Self::RackBefore => vec![plain(Key::PageUp)],
@@ -285,6 +294,7 @@ impl Command {
             Self::ZoomToSelection => vec![plain(Key::Z)],
             Self::ZoomToRack => vec![shift(Key::Z)],
             Self::ZoomToFinding => vec![shift(Key::F)],
+            Self::JudgeTheOther => vec![plain(Key::J)],
             Self::Show(view) => {
                 let keys = [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6, Key::Num7];
                 let at = View::ALL.iter().position(|other| *other == view);

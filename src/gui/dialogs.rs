@@ -255,12 +255,17 @@ fn type_path_ui(ui: &mut Ui, purpose: Purpose, text: &mut String) -> Option<Answ
     if entered { Some(Answer::Take) } else { answer }
 }
 
-const POINTER: [(&str, &str); 9] = [
-    ("Drag a string", "from the yard list, between pockets, along the train; Escape puts it back"),
+const POINTER: [(&str, &str); 14] = [
+    ("Drag a string", "from the yard list and back, between pockets, along the train; Escape puts it back"),
+    ("In a drag: Alt, Shift, Ctrl", "catch at nothing, move one of a pair alone, swap with what lies there"),
+    ("In a drag: type a number", "the exact place; R for the rear end, O for the overhang, Enter drops"),
+    ("Drag a vehicle", "to another place in the train; with the keyboard on it also Ctrl and Left or Right"),
+    ("Right click, Menu key or Shift+F10", "what can be done with the thing"),
     ("Click, Ctrl or Shift with it", "select one, one more, a range"),
     ("Drag on empty ground", "select what the band touches"),
     ("Wheel, Ctrl with it", "pan along the train, zoom"),
     ("Arrow keys on a string", "nudge by 10 mm, with Ctrl 1 mm, with Shift 1 m; up and down change the tier"),
+    ("Alt and Left or Right on a string", "to the next place where it catches"),
     ("Enter on a string of the yard list", "place it in the first free pocket at the rack shown"),
     ("Space on a string of the yard list", "choose it or let go of it"),
     ("Enter on an empty pocket of the rack face", "put what is chosen there"),

@@ -1,5 +1,6 @@
 //! The open document: its history, where it lies on disk, and what is worked out of it.
 
+use super::recorded::{Recorded, differ_in_records_only};
 use crate::checks::{Assessment, assess, assess_while, lapsed, unrecorded};
 use crate::disk::Stamp;
 use crate::edit::{Done, Edit, EditError, History, OnDisk};
@@ -31,6 +32,9 @@ pub struct Document {
     took: Duration,
     /// Acceptances may have lapsed with the last step; all states will tell.
     may_lapse: bool,
+    recorded: Recorded,
+    /// The last edit that changed the plan, and how many there were.
+    last_edit: Option<(u64, Edit)>,
 }
 
 /// What making an edit did.
@@ -81,6 +85,7 @@ impl Document {
     pub fn of(worked: Worked, on_disk: OnDisk) -> Self {
         let plan = Arc::clone(&worked.figures.plan);
         Self {
+            recorded: Recorded::of(Arc::clone(&plan)),
             history: History::new(plan, on_disk),
             path: None,
             stamp: None,
@@ -89,6 +94,7 @@ impl Document {
             is_settled: true,
             took: worked.took,
             may_lapse: false,
+            last_edit: None,
         }
     }
 
@@ -139,6 +145,37 @@ impl Document {
         self.took
     }
 
+    /// What the records of the plan say.
+    pub fn recorded(&self) -> &Recorded {
+        &self.recorded
+    }
+
+    /// Figures of the load as it was recorded and what the checks say of them: of all states, or of one while the
+    /// others are still to come.
+    pub fn as_loaded(&self) -> (&Arc<Figures>, &Arc<Assessment>) {
+        self.recorded.judged((&self.figures, &self.assessment))
+    }
+
+    /// Whether all states of the load as it was recorded are worked out.
+    pub fn is_settled_as_loaded(&self) -> bool {
+        self.is_settled && self.recorded.is_whole()
+    }
+
+    /// Which states of the load as it was recorded are worked out once they are asked for.
+    pub fn look_at_as_loaded(&mut self, scope: Scope) {
+        self.recorded.look_at(scope);
+    }
+
+    /// Takes what was worked out of all states of the load as it is recorded now, and nothing where it is of another.
+    pub fn settle_as_loaded(&mut self, worked: Worked) {
+        self.recorded.settle(worked.figures, worked.assessment);
+    }
+
+    /// The last edit that changed the plan, with how many there were so far; steps back and forward are none.
+    pub fn last_edit(&self) -> Option<(u64, &Edit)> {
+        self.last_edit.as_ref().map(|(count, edit)| (*count, edit))
+    }
+
     /// Makes an edit and works out the states in `scope`. Acceptances of findings that it changes lapse within the
     /// same step, once all states are known.
     ///
@@ -150,6 +187,10 @@ impl Document {
             None => self.history.apply(edit)?,
         };
         self.may_lapse |= done.changed;
+        if done.changed {
+            let count = self.last_edit.as_ref().map_or(0, |(count, _)| *count);
+            self.last_edit = Some((count + 1, edit.clone()));
+        }
         let lapsed = self.work_out(scope);
         Ok(Made { done, lapsed })
     }
@@ -195,6 +236,7 @@ impl Document {
             if may_lapse { self.let_acceptances_lapse(&mut figures, &mut assessment) } else { Vec::new() };
         (self.figures, self.assessment, self.took) = (Arc::new(figures), Arc::new(assessment), took);
         self.is_settled = true;
+        self.recorded = self.recorded.followed_by(self.history.plan());
         lapsed
     }
 
@@ -248,6 +290,12 @@ impl Document {
         if Arc::ptr_eq(&self.figures.plan, self.history.plan()) {
             return Vec::new();
         }
+        if differ_in_records_only(&self.figures.plan, self.history.plan()) {
+            Arc::make_mut(&mut self.figures).plan = Arc::clone(self.history.plan());
+            self.recorded = self.recorded.followed_by(self.history.plan());
+            self.may_lapse &= !self.is_settled;
+            return Vec::new();
+        }
         match scope {
             Scope::All => self.settle(Worked::at_once(Arc::clone(self.history.plan()))),
             Scope::One(state) => {
@@ -262,6 +310,7 @@ impl Document {
         self.assessment = Arc::new(assess(&figures));
         self.figures = Arc::new(figures);
         self.is_settled = false;
+        self.recorded = self.recorded.followed_by(self.history.plan());
     }
 }
 

@@ -3,6 +3,7 @@
 //! The plan changes only when a field is left or Enter is pressed, so that one entry is one step of undo.
 //! Escape puts the old value back.
 
+use super::glossary::explained;
 use super::{Role, Theme};
 use crate::units::{
     DecimalMark, Length, Quantity, QuantityKind, Style, UnitSystem, parse_length, parse_mass_kg, parse_number,
@@ -67,6 +68,9 @@ pub(super) fn typed_ui<T>(
         edit = edit.text_color(theme.color(Role::Fail));
     }
     let response = ui.add(edit).accessible_name(spec.name);
+    // Whoever types knows what the field is; the words would only lie over the next one.
+    let explains = draft.refused.is_none() && !response.has_focus();
+    let response = if explains { explained(response, spec.name) } else { response };
     take_focus(&response);
     if response.gained_focus() && !ui.input(|input| input.pointer.any_down()) {
         select_all(ui, id);
@@ -238,13 +242,40 @@ pub(super) fn some_quantity_ui(
     now: (Option<f64>, QuantityKind),
     style: Style,
 ) -> Option<Option<f64>> {
+    let spec = if spec.hint.is_empty() { spec.hint("not entered") } else { spec };
+    let given = bare_quantity_ui(ui, spec, now, style);
+    ui.label(unit_sign(now.1, style));
+    given
+}
+
+/// The same without its unit beside it, where that stands over many fields at once.
+pub(super) fn bare_quantity_ui(
+    ui: &mut Ui,
+    spec: Spec<'_>,
+    now: (Option<f64>, QuantityKind),
+    style: Style,
+) -> Option<Option<f64>> {
     let (value, kind) = now;
     let text = value.map(|value| quantity_text(Quantity { value, kind }, style)).unwrap_or_default();
-    let spec = if spec.hint.is_empty() { spec.hint("not entered") } else { spec };
-    let given = typed_ui(ui, spec, &text, |text| {
+    typed_ui(ui, spec, &text, |text| {
         if text.is_empty() { Ok(None) } else { read_quantity(text, kind, style).map(Some) }
-    });
-    ui.label(unit_sign(kind, style));
+    })
+}
+
+/// Draws a field by `draw`, from which Enter goes on to the next field, unless what was typed cannot be read.
+pub(super) fn next_by_enter<T>(
+    ui: &mut Ui,
+    spec: Spec<'_>,
+    draw: impl FnOnce(&mut Ui, Spec<'_>) -> Option<T>,
+) -> Option<T> {
+    let id = ui.make_persistent_id(("field", spec.name));
+    let entered =
+        ui.memory(|memory| memory.has_focus(id)) && ui.input(|input| input.key_pressed(egui::Key::Enter));
+    let given = draw(ui, spec);
+    let refused = ui.data(|data| data.get_temp::<Draft>(id)).is_some_and(|draft| draft.refused.is_some());
+    if entered && !refused {
+        give_focus_to_next(ui);
+    }
     given
 }
 
@@ -310,7 +341,7 @@ fn combo_ui(ui: &mut Ui, spec: Spec<'_>, now: Option<usize>, words: &[&str]) -> 
                 }
             }
         });
-    let response = combo.response.accessible_name(spec.name);
+    let response = explained(combo.response.accessible_name(spec.name), spec.name);
     if chosen.is_some() {
         response.request_focus();
     }
@@ -373,10 +404,13 @@ fn read_number(text: &str) -> Result<f64, String> {
 }
 
 /// Reads a quantity in SI from a text in the reader's units; masses and lengths may name their unit.
-fn read_quantity(text: &str, kind: QuantityKind, style: Style) -> Result<f64, String> {
+pub(super) fn read_quantity(text: &str, kind: QuantityKind, style: Style) -> Result<f64, String> {
     let one = Quantity { value: 1.0, kind }.shown_value(style);
     match kind {
         QuantityKind::Mass => parse_mass_kg(text, style.units).map_err(|error| error.to_string()),
+        QuantityKind::SmallMass if text.chars().any(char::is_alphabetic) => {
+            parse_mass_kg(text, style.units).map_err(|error| error.to_string())
+        }
         QuantityKind::Length => read_length(text, style).map(Length::m),
         QuantityKind::SmallLength => {
             // A bare number is mm or in here, not m or ft.
@@ -414,6 +448,9 @@ mod tests {
         check("22,5", QuantityKind::Mass, metric, 22_500.0);
         check("22500 kg", QuantityKind::Mass, metric, 22_500.0);
         check("1", QuantityKind::Mass, US, 907.184_74);
+        check("9240", QuantityKind::SmallMass, metric, 9_240.0);
+        check("9,24 t", QuantityKind::SmallMass, metric, 9_240.0);
+        check("1000", QuantityKind::SmallMass, US, 453.592_37);
         check("12 ft 6 in", QuantityKind::Length, COMMA, 3.81);
         check("20", QuantityKind::SmallLength, metric, 0.02);
         check("2 cm", QuantityKind::SmallLength, metric, 0.02);

@@ -9,6 +9,7 @@ use super::finder::Finder;
 use super::panels::findings::title_of;
 use super::panels::findings_filter::Listed;
 use super::panels::tables::Tab;
+use super::recorded::plan_judged;
 use super::taking::is_table;
 use super::train_edits;
 use super::{Document, FindingKey, Preview, Request, SelectMode, View, Workbench, ZoomTarget};
@@ -64,6 +65,7 @@ impl Workbench {
             Request::ChoosePlanToCompare => self.ask_path(Purpose::Compare),
             Request::OpenPath(path) => self.after_saving(Next::OpenPath(path)),
             Request::OpenSample(at) => self.after_saving(Next::OpenSample(at)),
+            Request::Judge(judged) => self.judge(judged),
             Request::SetDecimal(mark) => self.decimal = mark,
             Request::ShowTab(tab) => self.show_tab(tab),
             Request::ShowThing(subject) => {
@@ -109,6 +111,7 @@ impl Workbench {
             Command::VehicleRearward => self.move_vehicle(Along::Rearward),
             Command::StateBefore => self.show_state(self.state.saturating_sub(1)),
             Command::StateAfter => self.show_state(self.state + 1),
+            Command::PlayStates => self.panels.time_line.play_or_pause(),
             Command::FirstState => self.show_state(0),
             Command::LastState => self.show_state(last),
             Command::RackBefore => self.selection.rack = self.selection.rack.saturating_sub(1),
@@ -123,7 +126,7 @@ impl Workbench {
                 Some(key) => self.show_finding(key),
                 None => self.say("No finding is chosen; choose one in the list of findings"),
             },
-            Command::Show(view) => self.panels.views.view = view,
+            Command::Show(view) => self.panels.views.show(view),
             Command::GoTo(pane) => {
                 self.focus = Some(pane);
                 self.show_drawing(pane);
@@ -142,6 +145,7 @@ impl Workbench {
                 }
                 self.panels.views.show_exercises();
             }
+            Command::JudgeTheOther => self.judge_the_other(),
             Command::Shortcuts => self.dialog = Some(Dialog::Shortcuts),
         }
     }
@@ -169,6 +173,10 @@ impl Workbench {
     /// Makes an edit; says why where it cannot be made, and what else it did.
     pub(super) fn make(&mut self, edit: &Edit) -> Granted {
         self.preview = None;
+        if let Some(why) = self.refusal(edit) {
+            self.say(format!("Not done: {why}"));
+            return Granted::Refused;
+        }
         let anchors = Anchors::of(self);
         match self.document.apply(edit, self.scope()) {
             Ok(made) => {
@@ -251,11 +259,13 @@ impl Workbench {
         if self.preview.as_ref().is_some_and(|preview| preview.edit == edit) {
             return;
         }
-        let plan = self.document.plan();
-        let before = self
-            .before
-            .get_or_insert_with(|| assess(&Figures::of(Arc::clone(plan), Scope::One(self.state)).live()));
-        self.preview = Some(Preview::of(edit, plan, self.state, before));
+        let refusal = self.refusal(&edit);
+        let (plan, load) = (self.document.plan(), (self.judged, self.state));
+        let before = self.before.get_or_insert_with(|| {
+            let judged = plan_judged(plan, self.judged);
+            assess(&Figures::of(judged, Scope::One(self.state)).live())
+        });
+        self.preview = Some(Preview::of(edit, plan, load, before, refusal));
     }
 
     fn show_state(&mut self, state: usize) {
@@ -293,7 +303,7 @@ impl Workbench {
     }
 
     fn select_all(&mut self) {
-        let figures = self.document.figures();
+        let figures = self.settled().0;
         let present = figures.present(self.state).filter_map(|placed| figures.plan.order.get(placed.string));
         let strings = present.map(|string| string.mark.clone()).collect();
         self.select(strings, SelectMode::Only);
@@ -360,7 +370,7 @@ impl Workbench {
 
     /// Shows a finding: selects its things, goes to its worst state, and brings its place into view.
     fn show_finding(&mut self, key: FindingKey) {
-        let settled = self.document.assessment();
+        let settled = self.settled().1;
         let assessment = self.preview.as_ref().map_or(&**settled, |preview| &preview.assessment);
         let Some(finding) = assessment.findings.iter().find(|finding| key.is_of(finding)) else { return };
         let (subject, state) = (finding.subject, finding.state);
@@ -375,9 +385,9 @@ impl Workbench {
 
     /// Goes to the finding beside the one chosen, among those that the panel lists.
     fn step_findings(&mut self, step: isize) {
-        let figures = self.document.figures();
+        let (figures, assessment) = self.settled();
         let listed = Listed {
-            assessment: self.document.assessment(),
+            assessment,
             figures,
             state: self.state,
             style: Style { units: figures.plan.units, decimal: self.decimal },
@@ -456,7 +466,7 @@ impl Workbench {
 
     /// Shows the end of a string close by, and its last rack in the rack face.
     fn show_string_end(&mut self, string: usize, end: TrainEnd) {
-        let figures = self.document.figures();
+        let figures = self.settled().0;
         let Some(mark) = figures.plan.order.get(string).map(|string| string.mark.clone()) else { return };
         let placed = figures.placed.iter().find(|placed| placed.string == string);
         let racks = placed.map(|placed| placed.racks.clone()).filter(|racks| !racks.is_empty());

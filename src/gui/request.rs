@@ -7,6 +7,7 @@ use crate::checks::Subject;
 use crate::edit::Edit;
 use crate::intake::Kind;
 use crate::model::{StringMark, TrainEnd};
+use crate::report::Judged;
 use crate::units::{DecimalMark, Length};
 use egui::Pos2;
 use std::path::PathBuf;
@@ -115,6 +116,8 @@ pub enum Request {
     OpenSample(usize),
     /// Do what a menu or a shortcut says.
     Command(Command),
+    /// Show the plan as meant, or the load as it was recorded, in all views.
+    Judge(Judged),
     /// Write decimals with a point or a comma.
     SetDecimal(DecimalMark),
     /// Show a tab of the lower middle.

@@ -25,7 +25,7 @@ macro_rules! sample {
 pub const SAMPLES: [Sample; 8] = [
     sample!(
         "Ossbeck renewal, 108 m strings",
-        "32 strings on six flats, taken off in pairs",
+        "32 strings on six flats, taken off in pairs: the place to begin",
         "a-six-flats.longstow"
     ),
     sample!("Full train for Tarnhollow", "50 strings of 500 m on 27 flats", "b-full-train.longstow"),
@@ -44,10 +44,25 @@ pub const SAMPLES: [Sample; 8] = [
         "the 2 : 1 axle rule, entered by the author",
         "e-two-axle.longstow"
     ),
-    sample!("Half-finished load for Ossbeck", "fails: out of balance", "f-one-sided.longstow"),
-    sample!("Strings one rack too short", "fails: ends miss their rack", "g-one-rack-too-short.longstow"),
-    sample!("Ratings still to be entered", "undecided: ratings are missing", "h-ratings-missing.longstow"),
+    sample!(
+        "Half-finished load for Ossbeck",
+        "fails: out of balance; its findings show what mends it",
+        "f-one-sided.longstow"
+    ),
+    sample!(
+        "Strings one rack too short",
+        "fails: ends miss their rack; its findings show what mends it",
+        "g-one-rack-too-short.longstow"
+    ),
+    sample!(
+        "Ratings still to be entered",
+        "undecided: each finding leads to the rating that is missing",
+        "h-ratings-missing.longstow"
+    ),
 ];
+
+/// Where in the list the samples begin that have something to find and to mend.
+pub(super) const WITH_FINDINGS: usize = 5;
 
 impl Sample {
     /// A copy of its plan.
@@ -82,11 +97,22 @@ pub(super) fn exercises() -> &'static [Exercise] {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::checks::{Verdict, assess};
+    use crate::statics::{Figures, Scope};
 
     #[test]
     fn every_sample_can_be_read_and_is_listed_under_its_own_title() {
         for sample in SAMPLES {
             assert_eq!(sample.plan().unwrap().title, sample.title);
+        }
+    }
+
+    #[test]
+    fn loads_to_look_at_come_first_and_those_with_something_to_find_after_them() {
+        for (at, sample) in SAMPLES.iter().enumerate() {
+            let figures = Figures::of(Arc::new(sample.plan().unwrap()), Scope::All);
+            let is_open = assess(&figures).verdict() != Verdict::NothingOpen;
+            assert_eq!(is_open, at >= WITH_FINDINGS, "{}", sample.title);
         }
     }
 }

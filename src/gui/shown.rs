@@ -1,10 +1,13 @@
 //! What every panel is given to draw.
 
 use super::canvas::Pairs;
+use super::document::Document;
+use super::recorded::plan_judged;
 use super::{Pane, Theme, Works};
 use crate::checks::{Assessment, Finding, Outcome, assess};
 use crate::edit::{Edit, History};
 use crate::model::{Plan, StringMark};
+use crate::report::Judged;
 use crate::statics::{Figures, Scope};
 use crate::units::Style;
 use std::collections::BTreeSet;
@@ -72,12 +75,24 @@ pub struct Preview {
 }
 
 impl Preview {
-    /// Works out `edit` on `plan` in `state`; `before` is the assessment of the same plan and state.
-    pub fn of(edit: Edit, plan: &Arc<Plan>, state: usize, before: &Assessment) -> Self {
-        let (plan, refused) = match edit.apply(plan) {
-            Ok(applied) => (Arc::new(applied.plan), None),
-            Err(error) => (Arc::clone(plan), Some(error.to_string())),
+    /// Works out `edit` on `plan`, the plan as meant, in `state` of the load that is `judged`; `before` is the
+    /// assessment of that load in the same state. A `refusal` says why the edit is not made whatever it would do.
+    pub fn of(
+        edit: Edit,
+        plan: &Arc<Plan>,
+        (judged, state): (Judged, usize),
+        before: &Assessment,
+        refusal: Option<String>,
+    ) -> Self {
+        let applied = match refusal {
+            Some(why) => Err(why),
+            None => edit.apply(plan).map_err(|error| error.to_string()),
         };
+        let (plan, refused) = match applied {
+            Ok(applied) => (Arc::new(applied.plan), None),
+            Err(why) => (Arc::clone(plan), Some(why)),
+        };
+        let plan = plan_judged(&plan, judged);
         let figures = Figures::of(plan, Scope::One(state)).live();
         let assessment = assess(&figures);
         let newly_broken = fails_only_in(&assessment, before);
@@ -109,7 +124,8 @@ pub enum Settling {
 /// What panels get; nothing in it can be changed.
 #[derive(Clone, Copy, Debug)]
 pub struct Shown<'a> {
-    /// The plan in the views: the preview's while one lasts.
+    /// The plan in the views: the preview's while one lasts; with each string where it was recorded while the load is
+    /// judged as it is.
     pub plan: &'a Arc<Plan>,
     /// Its figures: all states, or while a preview lasts the state shown only.
     pub figures: &'a Figures,
@@ -121,6 +137,10 @@ pub struct Shown<'a> {
     pub settled_assessment: &'a Arc<Assessment>,
     /// Whether that is all states; after a step on a large plan the others come a little later.
     pub settling: Settling,
+    /// Which load is judged and shown.
+    pub judged: Judged,
+    /// The open plan as meant, its records, and figures and findings of both loads.
+    pub document: &'a Document,
     /// What can be undone and redone, and whether all is saved.
     pub history: &'a History,
     /// The file's name, or what stands for it.

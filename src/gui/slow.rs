@@ -11,6 +11,8 @@ use crate::disk::read_bytes;
 use crate::disk::unsaved::LeftBehind;
 use crate::edit::OnDisk;
 use crate::format;
+use crate::model::Plan;
+use crate::report::Judged;
 use crate::statics::Scope;
 use egui::{Id, Modal, ProgressBar, Ui};
 use std::path::{Path, PathBuf};
@@ -25,6 +27,8 @@ const AT_ONCE: Duration = Duration::from_millis(80);
 pub(super) struct Slow {
     opening: Option<Opening>,
     settling: Option<Work<Option<Worked>>>,
+    /// The same of the load as it was recorded.
+    settling_as_loaded: Option<Work<Option<Worked>>>,
     /// Somebody called it off: not begun again until the plan changes or somebody asks.
     left_unsettled: bool,
 }
@@ -71,7 +75,11 @@ impl Workbench {
 
     /// How far the states of the plan are worked out.
     pub(super) fn settling(&self) -> Settling {
-        match (self.document.is_settled(), self.slow.left_unsettled) {
+        let settled = match self.judged {
+            Judged::AsPlanned => self.document.is_settled(),
+            Judged::AsLoaded => self.document.is_settled_as_loaded(),
+        };
+        match (settled, self.slow.left_unsettled) {
             (true, _) => Settling::Done,
             (false, false) => Settling::UnderWay,
             (false, true) => Settling::CalledOff,
@@ -85,11 +93,15 @@ impl Workbench {
         }
         self.take_opened();
         self.take_settled();
+        let scope = self.scope();
+        self.document.look_at_as_loaded(scope);
+        self.take_settled_as_loaded();
     }
 
     /// Lets all states be worked out anew where they are not known.
     pub(super) fn forget_settling(&mut self) {
         self.slow.settling = None;
+        self.slow.settling_as_loaded = None;
         self.slow.left_unsettled = false;
     }
 
@@ -98,14 +110,7 @@ impl Workbench {
             return;
         }
         if self.slow.settling.is_none() {
-            let plan = Arc::clone(self.document.plan());
-            let work = self.works.start(&self.ctx, "Working out all states", move |progress| {
-                Worked::of(plan, |done, all| {
-                    progress.tell(done, all);
-                    !progress.is_called_off()
-                })
-            });
-            self.slow.settling = Some(work);
+            self.slow.settling = Some(self.work_out_all(Arc::clone(self.document.plan())));
         }
         match Work::take(&mut self.slow.settling) {
             Some(Some(worked)) => {
@@ -118,6 +123,34 @@ impl Workbench {
             Some(None) => self.slow.left_unsettled = true,
             None => self.slow.left_unsettled = self.slow.settling.is_none(),
         }
+    }
+
+    /// Takes all states of the load as it was recorded, once somebody looks at it and one of them is known.
+    fn take_settled_as_loaded(&mut self) {
+        if !self.document.is_settled() || self.document.is_settled_as_loaded() || self.slow.left_unsettled {
+            return;
+        }
+        if self.slow.settling_as_loaded.is_none() {
+            let loaded = self.document.recorded().loaded().plan.clone();
+            self.slow.settling_as_loaded = Some(self.work_out_all(Arc::new(loaded)));
+        }
+        match Work::take(&mut self.slow.settling_as_loaded) {
+            Some(Some(worked)) => {
+                self.document.settle_as_loaded(worked);
+                self.before = None;
+            }
+            Some(None) => self.slow.left_unsettled = true,
+            None => self.slow.left_unsettled = self.slow.settling_as_loaded.is_none(),
+        }
+    }
+
+    fn work_out_all(&self, plan: Arc<Plan>) -> Work<Option<Worked>> {
+        self.works.start(&self.ctx, "Working out all states", move |progress| {
+            Worked::of(plan, |done, all| {
+                progress.tell(done, all);
+                !progress.is_called_off()
+            })
+        })
     }
 
     /// Opens the plan at `path`; where that fails, says why and keeps what was open.

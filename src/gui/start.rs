@@ -1,6 +1,6 @@
 //! The start view: open, new, samples, recent files; what the program is, and its caution.
 
-use super::samples::{SAMPLES, Sample};
+use super::samples::{SAMPLES, Sample, WITH_FINDINGS};
 use super::{Command, Request, Role, Theme};
 use crate::disk::recent::RecentFiles;
 use egui::{Align, Button, Layout, RichText, ScrollArea, Ui, vec2};
@@ -89,6 +89,11 @@ fn samples_ui(ui: &mut Ui, requests: &mut Vec<Request>) {
     ui.weak("A copy opens; the sample itself stays as it is.");
     ui.add_space(4.0);
     for (at, sample) in SAMPLES.iter().enumerate() {
+        match at {
+            0 => drop(ui.strong("Loads to look at")),
+            WITH_FINDINGS => drop(ui.strong("Loads with something to find")),
+            _ => {}
+        }
         if ui.link(sample.title).clicked() {
             requests.push(Request::OpenSample(at));
         }

@@ -10,6 +10,7 @@ use super::menus::Menu;
 use super::panels::findings::Findings;
 use super::panels::tables::Tables;
 use super::panels::take_in::Taking;
+use super::panels::time_line::TimeLine;
 use super::panels::yard::Yard;
 use super::panes::Panes;
 use super::safekeeping::Safekeeping;
@@ -21,6 +22,7 @@ use crate::checks::Assessment;
 use crate::disk::unsaved::LeftBehind;
 use crate::edit::OnDisk;
 use crate::model::Plan;
+use crate::report::Judged;
 use crate::statics::Figures;
 use crate::units::{DecimalMark, Style};
 use egui::{CentralPanel, Context, Frame, Ui};
@@ -32,6 +34,8 @@ pub struct Workbench {
     pub(super) document: Document,
     pub(super) selection: Selection,
     pub(super) state: usize,
+    /// Which load is judged and shown.
+    pub(super) judged: Judged,
     pub(super) preview: Option<Preview>,
     /// What the checks say of the state shown alone, for previews to compare with; none: not worked out yet.
     pub(super) before: Option<Assessment>,
@@ -75,6 +79,7 @@ pub(super) struct Panels {
     pub(super) findings: Findings,
     pub(super) tables: Tables,
     pub(super) views: Views,
+    pub(super) time_line: TimeLine,
 }
 
 impl Workbench {
@@ -85,6 +90,7 @@ impl Workbench {
             selection: first_selection(&document),
             document,
             state: 0,
+            judged: Judged::default(),
             preview: None,
             before: None,
             decimal: DecimalMark::default(),
@@ -199,6 +205,7 @@ impl Workbench {
         self.selection = first_selection(&document);
         self.document = document;
         self.state = 0;
+        self.judged = Judged::default();
         self.preview = None;
         self.before = None;
         self.canvas = Canvas::default();
@@ -290,7 +297,7 @@ impl Workbench {
     }
 
     pub(super) fn shown<'a>(&'a self, theme: &'a Theme, file_name: &'a str) -> Shown<'a> {
-        let (settled, settled_assessment) = (self.document.figures(), self.document.assessment());
+        let (settled, settled_assessment) = self.settled();
         let (figures, assessment) = match &self.preview {
             Some(preview) => (&preview.figures, &preview.assessment),
             None => (&**settled, &**settled_assessment),
@@ -302,6 +309,8 @@ impl Workbench {
             settled,
             settled_assessment,
             settling: self.settling(),
+            judged: self.judged,
+            document: &self.document,
             history: self.document.history(),
             file_name,
             focus: self.focus,

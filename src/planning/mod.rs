@@ -9,6 +9,7 @@ pub mod exercises;
 pub mod lay;
 mod loaded;
 pub mod mends;
+pub mod walk;
 pub mod weighings;
 pub mod what_if;
 

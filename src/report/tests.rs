@@ -48,7 +48,7 @@ pub(super) fn findings(
 
 pub(super) fn assessed(mut findings: Vec<Finding>) -> Assessment {
     findings.sort_by_key(|finding| finding.outcome);
-    Assessment { findings, state_uses: Vec::new() }
+    Assessment { findings, state_uses: Vec::new(), by_state: Vec::new() }
 }
 
 /// An axle at `demand_kg` of at most 22.5 t in state 1, beside an order told as complete.

@@ -19,7 +19,7 @@ const CAUTIONS: &str = "Compared with the load as it is, before departure, on le
 pub fn weighings_report(weighed: &Weighed, diagnosis: &Diagnosis, records: &Records, style: Style) -> String {
     let plan = &weighed.figures.plan;
     let mut out = String::new();
-    paragraph(&mut out, "", "", &sum_words(weighed));
+    paragraph(&mut out, "", "", &readings_words(weighed));
     if !weighed.readings.is_empty() {
         paragraph(&mut out, "", "", &diagnosis_words(plan, diagnosis, style));
     }
@@ -38,7 +38,8 @@ pub fn weighings_report(weighed: &Weighed, diagnosis: &Diagnosis, records: &Reco
     out
 }
 
-fn sum_words(weighed: &Weighed) -> String {
+/// How many readings do not fit, in a sentence or two.
+pub fn readings_words(weighed: &Weighed) -> String {
     let all = weighed.readings.len();
     let lacking = match weighed.not_judged() {
         0 => String::new(),

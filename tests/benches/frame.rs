@@ -2,10 +2,11 @@
 
 use super::{show, timed};
 use egui::{Context, Event, Modifiers, PointerButton, Pos2, RawInput, Rect, pos2, vec2};
-use longstow::edit::OnDisk;
-use longstow::gui::Workbench;
+use longstow::edit::{Edit, OnDisk};
+use longstow::gui::{Request, WorkPlace, Workbench};
 use longstow::model::Plan;
 use std::hint::black_box;
+use std::time::{Duration, Instant};
 
 /// Frames of a measurement.
 const FRAMES: usize = 400;
@@ -32,6 +33,26 @@ pub(crate) fn frames(plan: &Plan) {
     } else {
         println!("nothing was under the pointer: no frame in a drag measured");
     }
+}
+
+/// Prints the time that the window is busy with a step: making it, and the frames until all states are there.
+pub(crate) fn steps(name: &str, plan: &Plan) {
+    let mut window = Window::new(plan);
+    let beside = WorkPlace::Beside;
+    window.workbench = Workbench::new(plan.clone(), OnDisk::Yes).working(beside, &window.ctx);
+    let mut made = Vec::new();
+    let mut frames = Vec::new();
+    for number in 0..10 {
+        let edit = Edit::SetTitle { title: format!("Step {number}") };
+        made.push(timed(|| window.workbench.ask(Request::Edit(edit))));
+        let begun = Instant::now();
+        while begun.elapsed() < Duration::from_millis(300) || !window.workbench.document().is_settled() {
+            frames.push(timed(|| window.frame(Vec::new())));
+            std::thread::sleep(Duration::from_millis(5));
+        }
+    }
+    show(&format!("{name}: making a step"), made.into_iter());
+    show(&format!("{name}: frame while the states follow"), frames.into_iter());
 }
 
 struct Window {

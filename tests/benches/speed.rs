@@ -5,10 +5,12 @@
 
 #[cfg(feature = "gui")]
 mod frame;
+mod huge;
 
 use longstow::checks::assess;
 use longstow::format;
 use longstow::model::{Curve, Plan, SCurve, Topic};
+use longstow::planning::what_if::{Knob, Scratch, Sweep};
 use longstow::statics::{Beam, Consist, Figures, PlacedString, Scope};
 use longstow::units::{Length, STANDARD_GRAVITY_M_S2};
 use std::error::Error;
@@ -33,6 +35,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     current_state(&plan);
     all_states(&plan);
     drag(&plan, &figures);
+    slider(&plan);
     let reference = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/plans/reference-train.longstow");
     let reference = format::read(&std::fs::read(reference)?)?;
     springs("reference train", &reference);
@@ -40,6 +43,10 @@ fn main() -> Result<(), Box<dyn Error>> {
     curves(plan.clone());
     #[cfg(feature = "gui")]
     frame::frames(&plan);
+    let huge = huge::huge(&plan)?;
+    one_and_all_states("train of 297 flats and 550 strings", &huge);
+    #[cfg(feature = "gui")]
+    frame::steps("train of 297 flats and 550 strings", &huge);
     Ok(())
 }
 
@@ -67,6 +74,22 @@ fn current_state(plan: &Plan) {
     show("figures of one state", (0..RUNS).map(|_| timed(run)));
 }
 
+/// What the what-if view does in the frame in which another slider moves: figures and checks of the scratch copy, and the
+/// first values of a new curve.
+fn slider(plan: &Plan) {
+    let Some(scratch) = Scratch::of(Arc::new(plan.clone()), &[]) else { return };
+    let mut count = 0;
+    let mut run = || {
+        count = count % 49 + 1;
+        let scratch = scratch.with(Knob::Count, count);
+        drop(black_box(assess(&Figures::of(scratch.plan(), Scope::One(0)).live())));
+        let mut sweep = Sweep::new(&scratch, Knob::FrontEnd);
+        while sweep.readings().count() < 32 && sweep.work() {}
+        drop(black_box(sweep));
+    };
+    show("slider moved, with 32 values of another curve", (0..RUNS).map(|_| timed(&mut run)));
+}
+
 fn all_states(plan: &Plan) {
     let figures = || Figures::of(Arc::new(plan.clone()), Scope::All);
     let states = figures().states.len();
@@ -74,6 +97,15 @@ fn all_states(plan: &Plan) {
     show(&format!("figures of all {states} states"), (0..RUNS).map(|_| timed(run)));
     let run = || drop(black_box(assess(&figures())));
     show(&format!("figures of all {states} states with all checks"), (0..RUNS).map(|_| timed(run)));
+}
+
+/// What a step on a large train costs at once, and what follows beside the window.
+fn one_and_all_states(name: &str, plan: &Plan) {
+    let plan = Arc::new(plan.clone());
+    let worked = |scope| drop(black_box(assess(&Figures::of(plan.clone(), scope).live())));
+    let all = || drop(black_box(assess(&Figures::of(plan.clone(), Scope::All))));
+    show(&format!("{name}: one state"), (0..20).map(|_| timed(|| worked(Scope::One(0)))));
+    show(&format!("{name}: all states"), (0..3).map(|_| timed(all)));
 }
 
 /// Drags the first string along the train so that its front end passes racks and the gap between two wagons;

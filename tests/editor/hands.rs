@@ -54,6 +54,21 @@ impl Mouse {
         self.click_at(opened[0].center());
     }
 
+    /// Types words where the last click put the cursor.
+    pub(crate) fn types(&mut self, words: &str) {
+        self.0.event(Event::Text(words.to_owned()));
+        self.0.run_steps(2);
+    }
+
+    /// Types words over all that is in the field clicked last, and Enter.
+    pub(crate) fn types_over(&mut self, words: &str) {
+        self.0.key_press_modifiers(Modifiers::COMMAND, Key::A);
+        self.0.step();
+        self.types(words);
+        self.0.key_press(Key::Enter);
+        self.0.run_steps(3);
+    }
+
     /// Drags from one place to another.
     pub(crate) fn drag(&mut self, from: Pos2, to: Pos2) {
         self.moved(from);
@@ -75,11 +90,15 @@ impl Mouse {
 
 fn is_named(node: &AccessKitNode<'_>, role: Role, label: &str) -> bool {
     let name = node.label().unwrap_or_default();
-    node.role() == role
-        && match label.strip_suffix('*') {
-            Some(begin) => name.starts_with(begin),
-            None => name == label,
-        }
+    node.role() == role && is_called(&name, label)
+}
+
+/// Whether a name is this label, or begins so where the label ends with `*`.
+fn is_called(name: &str, label: &str) -> bool {
+    match label.strip_suffix('*') {
+        Some(begin) => name.starts_with(begin),
+        None => name == label,
+    }
 }
 
 /// Two hands on the keyboard: they press keys and type, and know nothing else.
@@ -108,9 +127,10 @@ impl Keyboard {
         self.0.step();
     }
 
+    /// Presses Tab until the thing with this label has the keyboard, or one whose label begins so before a `*`.
     pub(crate) fn tab_to(&mut self, label: &str) {
-        for _ in 0..60 {
-            if focused(&self.0).as_deref() == Some(label) {
+        for _ in 0..120 {
+            if focused(&self.0).is_some_and(|name| is_called(&name, label)) {
                 break;
             }
             self.0.key_press(Key::Tab);
@@ -122,7 +142,8 @@ impl Keyboard {
 
     /// That the thing with this label has the keyboard, and is in sight as a whole.
     pub(crate) fn expect_focus(&self, label: &str) {
-        assert_eq!(focused(&self.0).as_deref(), Some(label));
+        let name = focused(&self.0);
+        assert!(name.as_deref().is_some_and(|name| is_called(name, label)), "{label}, not {name:?}");
         let id = self.0.ctx.memory(|memory| memory.focused()).unwrap();
         let thing = self.0.ctx.read_response(id).unwrap();
         let (seen, whole) = (thing.interact_rect, thing.rect.shrink(1.0));

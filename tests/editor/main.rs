@@ -18,15 +18,21 @@ mod keyboard;
 mod mechanics;
 mod mends;
 mod menus;
+mod monkey;
+mod noted_hands;
 mod pictures;
 mod planner;
 mod plans;
+mod records;
 #[cfg(test)]
 mod sheets;
+mod supervisor;
 #[cfg(test)]
 mod taking;
+mod time_line;
 mod train_by_hand;
 mod trainee;
 mod users;
 mod view_pictures;
 mod window;
+mod window_trainee;

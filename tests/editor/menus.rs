@@ -6,7 +6,8 @@ use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable as _;
 use longstow::gui::menus::MenuOf;
 
-fn right_click(editor: &mut Editor, label: &str) {
+/// Opens the menu of the thing with this label by a right click.
+pub(crate) fn right_click(editor: &mut Editor, label: &str) {
     let place = rect_of(editor, label).center();
     editor.hover_at(place);
     editor.step();
@@ -14,8 +15,8 @@ fn right_click(editor: &mut Editor, label: &str) {
     editor.run_steps(4);
 }
 
-/// The place of a line of the open menu: its keys are part of its name.
-fn choose(editor: &mut Editor, line: &str) {
+/// Clicks a line of the open menu; its keys are part of its name.
+pub(crate) fn choose(editor: &mut Editor, line: &str) {
     let begins = |name: Option<String>| name.is_some_and(|name| name.starts_with(line));
     let rects: Vec<egui::Rect> = editor
         .query_all_by(|node| node.role() == egui::Role::Button && begins(node.label()))

@@ -89,7 +89,8 @@ pub(crate) fn order(plan: &mut Plan, name: &str, length_mm: i64, drop: usize) {
     plan.drops[drop].steps.push(Step { kind: StepKind::Off, strings, toward: None });
 }
 
-fn lay(plan: &mut Plan, name: &str, (tier, lane, front_mm): (u32, u32, i64), hold: (&str, u32)) {
+/// Lays a string into a pocket with its front end at so many millimetres, held at one rack.
+pub(crate) fn lay(plan: &mut Plan, name: &str, (tier, lane, front_mm): (u32, u32, i64), hold: (&str, u32)) {
     plan.placements.push(Placement {
         string: mark(name),
         tier,

@@ -9,15 +9,18 @@ use egui::{Key, Modifiers, Rect, pos2, vec2};
 use egui_kittest::kittest::Queryable as _;
 use image::codecs::png::{CompressionType, FilterType, PngEncoder};
 use image::{ImageReader, RgbaImage};
-use longstow::gui::{FindingKey, How, Request, SelectMode, Tab};
+use longstow::edit::{Edit, Move};
+use longstow::gui::{Command, FindingKey, How, Request, SelectMode, Tab, View};
 use longstow::model::{
-    Curve, GaugeLine, Plan, Source, Springs, Steel, SteelName, Sureness, Topic, TrackSide, VehicleMark,
+    AsLoaded, Curve, GaugeLine, Plan, Signature, Source, Springs, Steel, SteelName, Sureness, Topic,
+    TrackSide, VehicleMark, WeighedPart, Weighing,
 };
+use longstow::units::Length;
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
 /// The pictures that there are, each by itself in every size and theme.
-const NAMES: [&str; 11] = [
+const NAMES: [&str; 16] = [
     "train-side",
     "train-side-close",
     "deck-plan",
@@ -29,6 +32,11 @@ const NAMES: [&str; 11] = [
     "figures",
     "working",
     "states",
+    "what-if",
+    "rack-walk",
+    "weighings",
+    "compare",
+    "sheets",
 ];
 /// Sizes of the window.
 const SIZES: [(f32, f32); 2] = [(1120.0, 700.0), (1280.0, 800.0)];
@@ -177,6 +185,14 @@ fn tab(editor: &mut Editor, tab: Tab) -> Rect {
     Rect::from_min_max(pos2(left, top), pos2(right_of_views(editor), states_top(editor) - 4.0))
 }
 
+/// A view that takes all of the middle.
+fn view(editor: &mut Editor, view: View) -> Rect {
+    ask(editor, Request::Command(Command::Show(view)));
+    let top = rect_of(editor, "Train side").bottom() + 3.0;
+    let (left, right) = (left_of_views(editor) + 2.0, right_of_views(editor) - 2.0);
+    Rect::from_min_max(pos2(left, top), pos2(right, states_top(editor)))
+}
+
 fn deck_plan(editor: &mut Editor) {
     keys(editor, Modifiers::COMMAND, Key::Num2);
     editor.run_steps(2);
@@ -288,6 +304,105 @@ fn the_states_in_which_the_train_is_judged() {
         ask(editor, Request::ShowState(2));
         let whole = editor.ctx.content_rect();
         Rect::from_min_max(pos2(0.0, states_top(editor)), pos2(whole.right(), whole.bottom() - 24.0))
+    });
+}
+
+/// A confirmed, B missing, C 0.4 m farther back; two axles weighed, one of them out of tolerance; signed before.
+fn with_records(editor: &mut Editor) {
+    let (by, at) = ("M. Holm".to_owned(), "2026-11-25 06:10 +01:00".to_owned());
+    let records = ["A", "B", "C"].map(|mark| {
+        let planned = editor.state().document().plan().placement(&plans::mark(mark)).unwrap().clone();
+        let back = Length::from_mm(if mark == "C" { 400 } else { 0 });
+        AsLoaded {
+            string: planned.string,
+            tier: planned.tier,
+            lane: planned.lane,
+            front: planned.front + back,
+            holds: planned.holds,
+            missing: mark == "B",
+            by: by.clone(),
+            at: at.clone(),
+        }
+    });
+    ask(editor, Request::Edit(Edit::RecordAsLoaded { records: records.to_vec() }));
+    let reading = |(axle, kg)| Weighing {
+        vehicle: VehicleMark::new("W1").unwrap(),
+        part: WeighedPart::Axle(axle),
+        kg,
+        tolerance: Some(0.02),
+        by: by.clone(),
+        at: at.clone(),
+    };
+    let readings = [(1, 6_900.0), (2, 6_500.0), (3, 7_100.0), (4, 7_150.0)].map(reading).to_vec();
+    ask(editor, Request::Edit(Edit::AddWeighings { readings }));
+    let signature = Signature { by, at, hash: "0".repeat(64) };
+    ask(editor, Request::Edit(Edit::Sign { signature }));
+}
+
+/// All of the middle under the tabs.
+fn middle(editor: &Editor) -> Rect {
+    let top = rect_of(editor, "Train side").bottom() + 4.0;
+    Rect::from_min_max(pos2(left_of_views(editor), top), pos2(right_of_views(editor), states_top(editor)))
+}
+
+#[test]
+fn the_walk_along_the_train_with_what_differs() {
+    check("rack-walk", |editor| {
+        with_records(editor);
+        select(editor, "C");
+        keys(editor, Modifiers::COMMAND, Key::Num4);
+        editor.run_steps(4);
+        middle(editor)
+    });
+}
+
+#[test]
+fn readings_beside_what_is_computed_and_what_would_explain_them() {
+    check("weighings", |editor| {
+        with_records(editor);
+        keys(editor, Modifiers::COMMAND, Key::Num5);
+        editor.run_steps(4);
+        middle(editor)
+    });
+}
+
+#[test]
+fn what_if_a_string_lay_elsewhere() {
+    check("what-if", |editor| view(editor, View::WhatIf));
+}
+
+#[test]
+fn what_differs_between_the_plan_and_an_earlier_one() {
+    check("compare", |editor| {
+        // A metre rearward and up into an empty pocket: places, figures and verdicts differ.
+        let placement = editor.state().document().plan().placement(&plans::mark("B")).expect("it is placed");
+        let moved = Move {
+            string: placement.string.clone(),
+            tier: 3,
+            lane: placement.lane,
+            front: placement.front + Length::from_mm(1_000),
+        };
+        ask(editor, Request::Edit(Edit::Move { moves: vec![moved] }));
+        view(editor, View::Compare)
+    });
+}
+
+#[test]
+fn the_sheets_to_look_through() {
+    check("sheets", |editor| {
+        let part = view(editor, View::Sheets);
+        for _ in 0..400 {
+            if editor.query_by_label_contains("being made").is_none() {
+                break;
+            }
+            // The pages are made beside the window.
+            std::thread::sleep(std::time::Duration::from_millis(25));
+            editor.step();
+        }
+        // The first page tells the hour at which it was made, and every foot does.
+        key(editor, Key::PageDown);
+        editor.run_steps(4);
+        part
     });
 }
 

@@ -5,97 +5,27 @@
 //! `LONGSTOW_WINDOW_MOVES` set the lines are written to that file, and with `LONGSTOW_WINDOW_RESULT` set the
 //! plan that the real window saved there must equal the one saved here.
 
-use crate::harness::{Editor, editor_with, rect_of};
+use crate::harness::rect_of;
+use crate::noted_hands::{NotedHands, result_of_window};
 use crate::plans;
-use egui::{Event, Key, Modifiers, Pos2, vec2};
+use egui::{Key, Modifiers, vec2};
 use egui_kittest::kittest::Queryable as _;
 use longstow::format;
 use longstow::gui::{Start, Workbench};
 use longstow::model::Plan;
 use longstow::statics::{Figures, Scope};
-use std::fmt::Write as _;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::sync::Arc;
 
 const STRING: &str = "N13 L";
 
-/// Hands that work in the editor and note what they do.
-struct Hands {
-    editor: Editor,
-    moves: String,
-}
-
-impl Hands {
-    fn click(&mut self, label: &str) {
-        self.click_at(rect_of(&self.editor, label).center());
-    }
-
-    fn click_field(&mut self, name: &str) {
-        self.click_at(self.editor.get_by_role_and_label(egui::Role::TextInput, name).rect().center());
-    }
-
-    fn click_at(&mut self, at: Pos2) {
-        self.note(&format!("click {} {}", at.x.round(), at.y.round()));
-        for pressed in [true, false] {
-            self.editor.event(Event::PointerMoved(at.round()));
-            self.button(at.round(), pressed);
-            self.editor.run_steps(2);
-        }
-        self.editor.run_steps(30);
-    }
-
-    fn drag(&mut self, from: Pos2, to: Pos2) {
-        let (from, to) = (from.round(), to.round());
-        self.note(&format!("drag {} {} {} {}", from.x, from.y, to.x, to.y));
-        self.editor.event(Event::PointerMoved(from));
-        self.editor.run_steps(2);
-        self.button(from, true);
-        for step in 1..=8_u8 {
-            self.editor.event(Event::PointerMoved(from + (to - from) * (f32::from(step) / 8.0)));
-            self.editor.run_steps(2);
-        }
-        self.button(to, false);
-        self.editor.run_steps(4);
-    }
-
-    fn button(&mut self, pos: Pos2, pressed: bool) {
-        let modifiers = Modifiers::NONE;
-        self.editor.event(Event::PointerButton {
-            pos,
-            button: egui::PointerButton::Primary,
-            pressed,
-            modifiers,
-        });
-    }
-
-    fn key(&mut self, modifiers: Modifiers, key: Key, name: &str) {
-        self.note(&format!("key {name}"));
-        self.editor.key_press_modifiers(modifiers, key);
-        self.editor.run_steps(3);
-    }
-
-    fn text(&mut self, text: &str) {
-        self.note(&format!("type {text}"));
-        self.editor.event(Event::Text(text.to_owned()));
-        self.editor.run_steps(3);
-    }
-
-    fn note(&mut self, line: &str) {
-        writeln!(self.moves, "{line}").unwrap();
-    }
-
-    fn front_mm(&self) -> i64 {
-        crate::harness::at(&self.editor, STRING).unwrap().2
-    }
-}
-
 /// Takes a string off, drags it from the yard list into another pocket and along the train, types its front
 /// end, nudges it, undoes and redoes, steps through the states, and saves.
-fn main_job(path: &Path) -> Hands {
+fn main_job(path: &Path) -> NotedHands {
     // As the program does: the plan is opened before the first frame.
     let mut workbench = Workbench::at_start(Start::default());
     workbench.open_path(path);
-    let mut hands = Hands { editor: editor_with(workbench, vec2(1280.0, 800.0)), moves: String::new() };
+    let mut hands = NotedHands::on(workbench);
     hands.click("vehicle W11 in the train side");
     hands.click(&format!("tier 4 lane 2: {STRING}"));
     hands.key(Modifiers::NONE, Key::Delete, "Delete");
@@ -108,22 +38,22 @@ fn main_job(path: &Path) -> Hands {
 
     let grip = rect_of(&hands.editor, &format!("string {STRING} in the train side")).center();
     hands.drag(grip, grip + vec2(25.0, 0.0));
-    assert!(hands.front_mm() > 210_000);
+    assert!(front_mm(&hands) > 210_000);
 
     hands.click_field("Front end at");
     hands.key(Modifiers::COMMAND, Key::A, "ctrl+a");
     hands.text("204.5");
     hands.key(Modifiers::NONE, Key::Enter, "Return");
-    assert_eq!(hands.front_mm(), 204_500);
+    assert_eq!(front_mm(&hands), 204_500);
 
     hands.click(&format!("string {STRING} in the train side"));
     for _ in 0..3 {
         hands.key(Modifiers::NONE, Key::ArrowRight, "Right");
     }
     hands.key(Modifiers::COMMAND, Key::ArrowLeft, "ctrl+Left");
-    assert_eq!(hands.front_mm(), 204_529);
+    assert_eq!(front_mm(&hands), 204_529);
     hands.key(Modifiers::COMMAND, Key::Z, "ctrl+z");
-    assert_eq!(hands.front_mm(), 204_530);
+    assert_eq!(front_mm(&hands), 204_530);
     hands.key(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z, "ctrl+shift+z");
 
     for (key, name) in [(Key::CloseBracket, "bracketright"), (Key::OpenBracket, "bracketleft")] {
@@ -135,6 +65,10 @@ fn main_job(path: &Path) -> Hands {
     hands.key(Modifiers::COMMAND, Key::S, "ctrl+s");
     assert!(hands.editor.query_by_label("Save").is_none(), "no question was left open");
     hands
+}
+
+fn front_mm(hands: &NotedHands) -> i64 {
+    crate::harness::at(&hands.editor, STRING).unwrap().2
 }
 
 fn sample() -> Vec<u8> {
@@ -170,11 +104,9 @@ fn window_saved() {
     expect_done(&plan);
     let shown = hands.editor.state().document().figures();
     assert_eq!(shown.worked, figures(&plan).worked, "the window shows the figures of what it saved");
-    if let Some(moves) = std::env::var_os("LONGSTOW_WINDOW_MOVES") {
-        std::fs::write(PathBuf::from(moves), &hands.moves).unwrap();
-    }
-    if let Some(result) = std::env::var_os("LONGSTOW_WINDOW_RESULT") {
-        let of_window = format::read(&std::fs::read(PathBuf::from(result)).unwrap()).unwrap();
+    hands.keep();
+    if let Some(result) = result_of_window() {
+        let of_window = format::read(&result).unwrap();
         expect_done(&of_window);
         assert_eq!(
             figures(&of_window).worked,

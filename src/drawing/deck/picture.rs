@@ -12,7 +12,7 @@ use std::collections::BTreeSet;
 /// Share of the picture's width that its height should be, widths exaggerated.
 const SHAPE: f64 = 0.25;
 /// Length of the arrow at the front: at least so many mm, and this share of the train.
-const ARROW: (f64, f64) = (2_500.0, 0.012);
+const ARROW: (f64, f64) = (1_000.0, 0.01);
 /// Height of the words at both sides in mm.
 const WORDS_MM: f64 = 300.0;
 
@@ -74,7 +74,7 @@ impl Deck<'_> {
             return;
         }
         let (long, half) = ((length * ARROW.1).max(ARROW.0), self.half_mm(None) / 8.0);
-        let tip = -length * 0.004 - 400.0 - long;
+        let tip = -length * 0.004 - 200.0 - long;
         let points = vec![Point::new(tip, 0.0), Point::new(tip + long, -half), Point::new(tip + long, half)];
         shapes.push(Shape { form: Form::Outline(points), role: Role::Label, thing: None });
         let outer = self.outer_mm() + super::wheels::ROOM_MM;

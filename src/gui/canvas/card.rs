@@ -2,12 +2,14 @@
 //! the pointer with the worst figures before and after and what would newly break.
 
 use super::Canvas;
+use super::change::Change;
 use super::drag::{Drag, Origin};
 use super::look::mix;
 use super::snap::Snap;
 use super::typed::Measure;
 use super::view::Projection;
 use crate::drawing::side_band_mm;
+use crate::edit::Edit;
 use crate::gui::{FindingKey, Preview, Role as Ink, Shown};
 use crate::model::StringMark;
 use crate::statics::{Figures, StateFigures, SupportLoads};
@@ -113,7 +115,10 @@ fn words_ui(ui: &mut Ui, shown: &Shown<'_>, drag: &Drag) {
         several => format!("{} strings", several.len()),
     };
     ui.strong(names);
-    typed_ui(ui, shown, drag);
+    let is_taken_off = |change: &Change| matches!(change.edit, Edit::TakeOff { .. });
+    if !drag.target.change.as_ref().is_some_and(is_taken_off) {
+        typed_ui(ui, shown, drag);
+    }
     let Some(change) = &drag.target.change else {
         let words = match (drag.target.hint.as_str(), drag.origin) {
             ("", Origin::Yard) => "drop it on a pocket, on the train side or on the deck plan",

@@ -7,13 +7,15 @@ use super::lay::Pocket;
 use super::look::mix;
 use super::side::{nearest_rack, rests, tip};
 use super::target::{Aim, Target, catch_reach};
+use super::view::Projection;
 use super::{Canvas, card};
 use crate::drawing::{Deck, Point, Thing};
 use crate::gui::menus::{self, MenuOf};
 use crate::gui::{Request, Role as Ink, SelectMode, Shown, ZoomTarget};
 use crate::model::StringMark;
+use crate::statics::PlacedString;
 use crate::units::Length;
-use egui::{Key, Modifiers, Painter, PointerButton, Pos2, Response, Stroke, Ui};
+use egui::{Key, Modifiers, Painter, PointerButton, Pos2, Response, Stroke, Ui, vec2};
 
 /// Where on the deck plan a string was taken hold of.
 #[derive(Clone, Copy, Debug)]
@@ -72,8 +74,12 @@ pub(super) fn pointer_on(
     }
     let hovered = back.hover_pos().filter(|_| back.hovered() && !canvas.is_dragging());
     let Some(at) = hovered else { return };
-    if scene.string_at(at).is_some() {
+    if let Some(placed) = scene.string_at(at) {
         ui.ctx().set_cursor_icon(egui::CursorIcon::Grab);
+        // Which string a press would take hold of, where they lie close.
+        let edge = around(scene.deck, &scene.paint.projection, placed, 1.0);
+        let stroke = Stroke::new(1.0, scene.shown.theme.color(Ink::Text));
+        ui.painter().with_clip_rect(scene.paint.projection.rect).add(egui::Shape::line(edge, stroke));
     }
     if let Some(words) = words_at(scene, at).filter(|_| rests(ui, at)) {
         tip(ui, back.id, words);
@@ -176,19 +182,36 @@ pub(super) fn drag_marks(canvas: &Canvas, painter: &Painter, shown: &Shown<'_>, 
             && order.get(placed.string).is_some_and(|string| drag.target.company.contains(&string.mark))
     });
     for placed in dragged {
-        let edge = |upper: bool| {
-            let (front, rear) = (placed.front.mm() as f64, placed.rear.mm() as f64);
-            (0..=48).map(move |part| front + (rear - front) * f64::from(part) / 48.0).map(move |x| (x, upper))
-        };
-        let points = edge(true).chain(edge(false).collect::<Vec<_>>().into_iter().rev()).map(|(x, upper)| {
-            let (low, high) = deck.band_mm(placed, x);
-            projection.point(x, if upper { high } else { low })
-        });
-        let mut points: Vec<Pos2> = points.collect();
-        points.extend(points.first().copied());
+        let points = around(&deck, &projection, placed, 0.0);
         painter.extend(egui::Shape::dashed_line(&points, Stroke::new(1.0, color), 5.0, 4.0));
     }
     if let Some(snap) = &drag.target.snap {
         card::caught(&painter, &projection, shown, snap);
     }
+}
+
+/// Distance between two corners of a band's edge in points: near enough for the bend of a wagon's length.
+const CORNER_POINTS: f32 = 6.0;
+/// Most corners of an edge.
+const MOST_CORNERS: f32 = 240.0;
+
+/// The edge of what is seen of a string, `wider` points away from it, its first corner once more at the end.
+fn around(deck: &Deck<'_>, projection: &Projection, placed: &PlacedString, wider: f32) -> Vec<Pos2> {
+    let seen = projection.rect.x_range().expand(10.0);
+    let (front, rear) = (placed.front.mm() as f64, placed.rear.mm() as f64);
+    let (from, to) = (front.max(projection.x_mm(seen.min)), rear.min(projection.x_mm(seen.max)));
+    if from >= to {
+        return Vec::new();
+    }
+    let parts = ((projection.x(to) - projection.x(from)) / CORNER_POINTS).clamp(2.0, MOST_CORNERS) as u16;
+    let (mut upper, mut lower) = (Vec::new(), Vec::new());
+    for part in 0..=parts {
+        let x = from + (to - from) * f64::from(part) / f64::from(parts);
+        let (low, high) = deck.band_mm(placed, x);
+        upper.push(projection.point(x, high) - vec2(0.0, wider));
+        lower.push(projection.point(x, low) + vec2(0.0, wider));
+    }
+    upper.extend(lower.into_iter().rev());
+    upper.extend(upper.first().copied());
+    upper
 }

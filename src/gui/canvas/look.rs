@@ -252,7 +252,7 @@ fn with_axles(thing: Thing, shown: &Shown<'_>) -> Vec<Thing> {
 }
 
 /// `share` of `other` in `color`.
-pub(super) fn mix(color: Color32, other: Color32, share: f32) -> Color32 {
+pub fn mix(color: Color32, other: Color32, share: f32) -> Color32 {
     let blend = |a: u8, b: u8| (f32::from(a) * (1.0 - share) + f32::from(b) * share).round() as u8;
     Color32::from_rgb(blend(color.r(), other.r()), blend(color.g(), other.g()), blend(color.b(), other.b()))
 }

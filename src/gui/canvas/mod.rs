@@ -39,7 +39,7 @@ pub use drag::{Drag, Origin};
 pub use face::picture_ui;
 pub use fill::{fill_tier, strings_to_fill, tier_to_fill};
 pub use lay::{Pocket, first_free_pocket, propose_hold, rack_index, rack_ref, rack_words, sensible_front};
-pub use look::{Look, Pattern, drop_look};
+pub use look::{Look, Pattern, drop_look, mix};
 pub use paint::pattern_mesh;
 pub(in crate::gui) use paint::triangles;
 pub use pairs::Pairs;

@@ -2,6 +2,7 @@
 
 use crate::edit::{Edit, Rows};
 use crate::gui::fields::{Spec, pick_ui};
+use crate::gui::glossary::term_ui;
 use crate::gui::samples::catalogue;
 use crate::gui::{Request, Role, Shown};
 use crate::model::{MassEntry, OrderedString, RailSection, StringMark, TrackSide};
@@ -73,10 +74,10 @@ impl AddStrings {
 
     fn fields_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, sections: &[(RailSection, bool)]) {
         Grid::new("add strings").num_columns(2).spacing([8.0, 3.0]).show(ui, |ui| {
-            ui.label("First mark");
+            term_ui(ui, "First mark");
             ui.add(TextEdit::singleline(&mut self.mark).desired_width(110.0)).accessible_name("First mark");
             ui.end_row();
-            ui.label("Section");
+            term_ui(ui, "Section");
             let names: Vec<String> =
                 sections
                     .iter()
@@ -89,13 +90,13 @@ impl AddStrings {
                 self.section = Some(section);
             }
             ui.end_row();
-            ui.label("Length");
+            term_ui(ui, "Length");
             ui.add(
                 TextEdit::singleline(&mut self.length).desired_width(110.0).hint_text("108 m, 12 ft 6 in"),
             )
             .accessible_name("Length of new strings");
             ui.end_row();
-            ui.label("How many");
+            term_ui(ui, "How many");
             ui.add(egui::DragValue::new(&mut self.count).range(1..=400).update_while_editing(false))
                 .accessible_name("How many new strings");
             ui.end_row();
@@ -111,7 +112,7 @@ impl AddStrings {
                 self.sides = sides;
             }
             ui.end_row();
-            ui.label("Drop");
+            term_ui(ui, "Drop");
             let drops: Vec<String> = shown.plan.drops.iter().map(|drop| drop.name.to_string()).collect();
             let spec = Spec::new("Drop of new strings").wide(104.0).hint("none");
             if let Some(drop) = pick_ui(ui, spec, self.drop, &drops) {

@@ -2,6 +2,7 @@
 
 use super::gather::gather_ui;
 use crate::gui::fields::{Spec, form_grid, heading_ui, name_free_ui, number_ui, some_number_ui};
+use crate::gui::glossary::term_ui;
 use crate::model::{Accelerations, Route, Source, Sureness, Topic};
 use crate::units::Style;
 use egui::Ui;
@@ -94,7 +95,7 @@ pub(super) fn accelerations_ui(ui: &mut Ui, style: Style, to: &mut Option<Accele
         }
         Some(set) => {
             let before = set.clone();
-            ui.label("Name");
+            term_ui(ui, "Name");
             if let Some(name) =
                 name_free_ui(ui, Spec::new("Name of the accelerations").wide(200.0), &set.name)
             {
@@ -103,7 +104,7 @@ pub(super) fn accelerations_ui(ui: &mut Ui, style: Style, to: &mut Option<Accele
             ui.end_row();
             let values = [&mut set.longitudinal_g, &mut set.lateral_g, &mut set.vertical_g];
             for (name, value) in NAMES.into_iter().zip(values) {
-                ui.label(name);
+                term_ui(ui, name);
                 let spec_name = format!("{name} acceleration");
                 ui.horizontal(|ui| {
                     let given = number_ui(ui, Spec::new(&spec_name).wide(90.0), (*value, "g"), style);
@@ -111,7 +112,7 @@ pub(super) fn accelerations_ui(ui: &mut Ui, style: Style, to: &mut Option<Accele
                 });
                 ui.end_row();
             }
-            ui.label("Speed change of an impact");
+            term_ui(ui, "Speed change of an impact");
             ui.horizontal(|ui| {
                 let spec = Spec::new("Speed change of an impact").wide(90.0);
                 let given = some_number_ui(ui, spec, (set.impact_m_per_s, "m/s"), style);
@@ -121,7 +122,7 @@ pub(super) fn accelerations_ui(ui: &mut Ui, style: Style, to: &mut Option<Accele
             if *set != before {
                 set.source = own_source();
             }
-            ui.label("Source");
+            term_ui(ui, "Source");
             ui.label(format!("{} ({})", set.source.text, set.source.sure.words()));
             ui.end_row();
         }

@@ -1,10 +1,13 @@
 //! The drops and their steps, in order: what comes off or on, singly or in pairs, toward which end.
 
+use super::row_drag::{DraggedRow, Way, dropped_among, handle_ui, index_after};
+use super::swatch::swatch_ui;
 use crate::edit::{Edit, Rows, StepPlace};
 use crate::gui::fields::{Spec, choice_ui, form_grid, name_ui, some_length_ui, some_number_ui, words_ui};
-use crate::gui::{Request, SelectMode, Shown, focus};
+use crate::gui::glossary::term_ui;
+use crate::gui::{Request, Role, SelectMode, Shown, Theme, focus};
 use crate::model::{Drop, DropName, Step, StepKind, StepStrings, StringMark, TrackSide, TrainEnd};
-use egui::{Grid, Ui};
+use egui::{DragAndDrop, Grid, Rect, Stroke, Ui};
 
 /// The drop being edited.
 #[derive(Clone, Copy, Debug, Default)]
@@ -24,11 +27,9 @@ impl Chosen {
     pub(super) fn ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         let drops = &shown.plan.drops;
         ui.horizontal_wrapped(|ui| {
-            for (at, drop) in drops.iter().enumerate() {
-                if ui.selectable_label(self.drop == at, drop.name.as_str()).clicked() {
-                    self.drop = at;
-                }
-            }
+            let tabs: Vec<Rect> =
+                drops.iter().enumerate().map(|(at, drop)| self.tab_ui(ui, (drop, at))).collect();
+            dropped_on_tabs(ui, drops, &tabs, requests);
             if ui.button("Add a drop").clicked()
                 && let Some(row) = new_drop(drops)
             {
@@ -51,20 +52,36 @@ impl Chosen {
         });
     }
 
+    /// The tab of a drop, to choose it and to drag it by.
+    fn tab_ui(&mut self, ui: &mut Ui, (drop, at): (&Drop, usize)) -> Rect {
+        swatch_ui(ui, Some(at));
+        let tab = egui::Button::selectable(self.drop == at, drop.name.as_str());
+        let tab = ui.add(tab.sense(egui::Sense::click_and_drag()));
+        if tab.clicked() {
+            self.drop = at;
+        }
+        if tab.drag_started() {
+            DragAndDrop::set_payload(ui.ctx(), DraggedRow { list: DROPS.to_owned(), row: at });
+        }
+        let rect = tab.rect;
+        tab.on_hover_text("Drag it to another place in the order; a step may be dropped on it");
+        rect
+    }
+
     fn drop_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, drop: &Drop, requests: &mut Vec<Request>) {
         let mut to = drop.clone();
         form_grid("drop").show(ui, |ui| {
-            ui.label("Name");
+            term_ui(ui, "Name");
             if let Some(name) = name_ui(ui, Spec::new("Name of the drop").wide(130.0), drop.name.as_str()) {
                 to.name = name;
             }
             ui.end_row();
-            ui.label("Place");
+            term_ui(ui, "Place");
             if let Some(place) = words_ui(ui, Spec::new("Place of the drop").wide(130.0), &drop.place) {
                 to.place = place;
             }
             ui.end_row();
-            ui.label("Strings go");
+            term_ui(ui, "Strings go");
             if let Some(end) = choice_ui(ui, Spec::new("Strings go").wide(130.0), drop.toward, &ENDS) {
                 to.toward = end;
             }
@@ -76,7 +93,7 @@ impl Chosen {
                 ("Chute roller lower by", &mut to.chute_roller_lower),
                 ("Sideways to the seat", &mut to.seat_offset),
             ] {
-                ui.label(name);
+                term_ui(ui, name);
                 ui.horizontal(|ui| {
                     let given = some_length_ui(ui, Spec::new(name).wide(90.0), *value, shown.style);
                     given.into_iter().for_each(|given| *value = given);
@@ -86,7 +103,7 @@ impl Chosen {
             for (name, value) in
                 [("Possession", &mut to.possession_min), ("Handling per step", &mut to.handling_min)]
             {
-                ui.label(name);
+                term_ui(ui, name);
                 ui.horizontal(|ui| {
                     let given = some_number_ui(ui, Spec::new(name).wide(90.0), (*value, "min"), shown.style);
                     given.into_iter().for_each(|given| *value = given);
@@ -145,16 +162,78 @@ fn steps_ui(ui: &mut Ui, shown: &Shown<'_>, drop: &Drop, requests: &mut Vec<Requ
         ui.weak("No steps yet.");
         return;
     }
-    Grid::new("steps").num_columns(7).striped(true).spacing([8.0, 3.0]).show(ui, |ui| {
-        for title in ["Step", "", "Strings", "", "Together", "Toward", ""] {
+    let mut rows = Vec::new();
+    let grid = Grid::new("steps").num_columns(8).striped(true).spacing([8.0, 3.0]).show(ui, |ui| {
+        for title in ["", "Step", "", "Strings", "", "Together", "Toward", ""] {
             ui.strong(title);
         }
         ui.end_row();
         for at in 0..drop.steps.len() {
+            rows.push((at, step_handle_ui(ui, (drop, at), requests)));
             step_ui(ui, shown, (drop, at), requests);
             ui.end_row();
         }
     });
+    let across = grid.response.rect.x_range();
+    if let Some((from, gap)) = dropped_among(ui, &steps_list(drop), &rows, across) {
+        requests.push(moved(drop, from, index_after(from, gap)));
+    }
+}
+
+/// What the drops, and the steps of a drop, are called while one is dragged.
+const DROPS: &str = "drops";
+
+fn steps_list(drop: &Drop) -> String {
+    format!("steps of {}", drop.name)
+}
+
+fn moved(drop: &Drop, from: usize, to: usize) -> Request {
+    let place = |step: usize| StepPlace { drop: drop.name.clone(), step };
+    Request::Edit(Edit::MoveStep { from: place(from), to: place(to) })
+}
+
+/// The handle of a step; gives where its row lies.
+fn step_handle_ui(ui: &mut Ui, (drop, at): (&Drop, usize), requests: &mut Vec<Request>) -> Rect {
+    let marks = drop.steps.get(at).into_iter().flat_map(|step| step.strings.marks());
+    let words = marks.map(StringMark::as_str).collect::<Vec<_>>().join(" and ");
+    let dragged = DraggedRow { list: steps_list(drop), row: at };
+    let (handle, way) = handle_ui(ui, &format!("Order of the step of {words}"), dragged);
+    let to = match way {
+        Some(Way::Earlier) => at.checked_sub(1),
+        Some(Way::Later) => Some(at + 1).filter(|to| *to < drop.steps.len()),
+        None => None,
+    };
+    requests.extend(to.map(|to| moved(drop, at, to)));
+    handle.rect
+}
+
+/// A drop dragged among the tabs goes between them, a step dragged onto one goes to the end of that drop.
+fn dropped_on_tabs(ui: &Ui, drops: &[Drop], tabs: &[Rect], requests: &mut Vec<Request>) {
+    let Some(dragged) = DragAndDrop::payload::<DraggedRow>(ui.ctx()) else { return };
+    let Some(pointer) = ui.input(|input| input.pointer.interact_pos()) else { return };
+    let Some(on) = tabs.iter().position(|tab| tab.expand(3.0).contains(pointer)) else { return };
+    let from = drops.iter().position(|drop| steps_list(drop) == dragged.list);
+    let tab = tabs[on];
+    let stroke = Stroke::new(2.5, Theme::of(ui).color(Role::Ghost));
+    let edit = match from {
+        Some(from) if from != on => {
+            ui.painter().rect_stroke(tab, 2.0, stroke, egui::StrokeKind::Outside);
+            let place = |drop: &Drop, step: usize| StepPlace { drop: drop.name.clone(), step };
+            let to = place(&drops[on], drops[on].steps.len());
+            Some(Edit::MoveStep { from: place(&drops[from], dragged.row), to })
+        }
+        None if dragged.list == DROPS && dragged.row != on => {
+            let x = if on > dragged.row { tab.right() + 2.0 } else { tab.left() - 2.0 };
+            ui.painter().vline(x, tab.y_range(), stroke);
+            let name = drops.get(dragged.row).map(|drop| drop.name.clone());
+            name.map(|name| Edit::Drops(Rows::Move { name, to: on }))
+        }
+        _ => None,
+    };
+    if ui.input(|input| input.pointer.any_released()) {
+        DragAndDrop::clear_payload(ui.ctx());
+        requests.extend(edit.map(Request::Edit));
+    }
 }
 
 /// Buttons that make steps of the selected strings, or of all strings for this drop that have none yet.

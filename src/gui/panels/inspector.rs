@@ -10,6 +10,7 @@ use crate::gui::commands::{Command, Pane};
 use crate::gui::fields::{
     Spec, form_grid, give_focus_to_next, name_ui, number_ui, pick_ui, some_quantity_ui, take_focus,
 };
+use crate::gui::glossary::{explained, term_ui};
 use crate::gui::{Request, SelectMode, Shown};
 use crate::model::{StringMark, Vehicle, VehicleMark};
 use crate::units::{Quantity, QuantityKind};
@@ -117,12 +118,12 @@ pub(super) fn vehicle_fields_ui(
         change(&mut to);
         Request::Edit(Edit::Vehicles(Rows::Change { name: vehicle.mark.clone(), to }))
     };
-    ui.label("Mark");
+    term_ui(ui, "Mark");
     if let Some(mark) = name_ui::<VehicleMark>(ui, Spec::new("Vehicle mark"), vehicle.mark.as_str()) {
         requests.push(change(&|to| to.mark = mark.clone()));
     }
     ui.end_row();
-    ui.label("Type");
+    term_ui(ui, "Type");
     let kinds = &shown.plan.train.vehicle_types;
     let names: Vec<String> = kinds.iter().map(|kind| kind.name.to_string()).collect();
     let now = kinds.iter().position(|kind| kind.name == vehicle.vehicle_type);
@@ -130,13 +131,13 @@ pub(super) fn vehicle_fields_ui(
         requests.push(change(&|to| to.vehicle_type = kind.name.clone()));
     }
     ui.end_row();
-    ui.label("Turned round");
+    term_ui(ui, "Turned round");
     let mut turned = vehicle.turned;
     if ui.checkbox(&mut turned, "").accessible_name("Turned round").changed() {
         requests.push(Request::Edit(Edit::Turn { vehicles: vec![vehicle.mark.clone()] }));
     }
     ui.end_row();
-    ui.label("Weighed tare");
+    term_ui(ui, "Weighed tare");
     ui.horizontal(|ui| {
         let now = (vehicle.tare_kg, QuantityKind::Mass);
         if let Some(tare) = some_quantity_ui(ui, Spec::new("Weighed tare").wide(90.0), now, shown.style) {
@@ -144,7 +145,7 @@ pub(super) fn vehicle_fields_ui(
         }
     });
     ui.end_row();
-    ui.label("Stands higher by");
+    term_ui(ui, "Stands higher by");
     ui.horizontal(|ui| {
         let now = (vehicle.height_offset_mm, "mm");
         if let Some(offset) = number_ui(ui, Spec::new("Height offset").wide(90.0), now, shown.style) {
@@ -187,7 +188,7 @@ fn vehicle_figures_ui(ui: &mut Ui, shown: &Shown<'_>, index: usize) {
 pub(super) fn figures_ui(ui: &mut Ui, salt: impl std::hash::Hash + std::fmt::Debug, rows: &[(&str, String)]) {
     form_grid(salt).show(ui, |ui| {
         for (name, value) in rows {
-            ui.weak(*name);
+            explained(ui.weak(*name), name);
             ui.label(value);
             ui.end_row();
         }

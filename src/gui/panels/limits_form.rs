@@ -2,10 +2,11 @@
 
 use crate::edit::Edit;
 use crate::gui::fields::{Spec, choice_ui, some_quantity_ui, words_ui};
+use crate::gui::glossary::{explained, term_ui};
 use crate::gui::{Request, Role, Shown};
 use crate::model::{Limit, LimitKind, LimitSet, Source, Sureness};
 use crate::units::{Quantity, QuantityKind};
-use egui::{Grid, RichText, TextEdit, Ui};
+use egui::{RichText, TextEdit, Ui};
 
 /// Who accepts limits; kept for the next ones.
 #[derive(Debug, Default)]
@@ -41,26 +42,18 @@ impl Adopter {
     /// Draws the form.
     pub(super) fn ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         ui.horizontal_wrapped(|ui| {
-            ui.label("Your name");
+            term_ui(ui, "Your name");
             ui.add(TextEdit::singleline(&mut self.by).hint_text("to accept limits").desired_width(130.0))
                 .accessible_name("Your name, to accept limits");
             self.accept_entered_ui(ui, shown, requests);
         });
         self.sets_ui(ui, shown, requests);
         ui.separator();
-        Grid::new("limits").num_columns(6).striped(true).spacing([10.0, 3.0]).show(ui, |ui| {
-            for title in ["Limit", "While travelling", "Between steps", "Source", "How sure", "Accepted by"] {
-                ui.strong(title);
-            }
-            ui.end_row();
-            for kind in LimitKind::ALL {
-                ui.push_id(kind.key(), |ui| {
-                    ui.label(kind.title());
-                });
-                self.line_ui(ui, shown, kind, requests);
-                ui.end_row();
-            }
-        });
+        let layout = Columns::in_room(ui.available_width().min(ui.clip_rect().width()));
+        layout.heads_ui(ui);
+        for kind in LimitKind::ALL {
+            ui.push_id(kind.key(), |ui| self.limit_ui(ui, shown, (kind, &layout), requests));
+        }
     }
 
     fn accept_entered_ui(&self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
@@ -81,7 +74,7 @@ impl Adopter {
         let sets = &crate::gui::samples::catalogue().limit_sets;
         let names: Vec<String> = sets.iter().map(|set| set.name.clone()).collect();
         ui.horizontal_wrapped(|ui| {
-            ui.label("Limit set");
+            term_ui(ui, "Limit set");
             let spec = Spec::new("Limit set").wide(260.0).hint("none in the catalogue");
             if let Some(set) = crate::gui::fields::pick_ui(ui, spec, Some(self.set), &names) {
                 self.set = set;
@@ -102,56 +95,36 @@ impl Adopter {
         }
     }
 
-    fn line_ui(&self, ui: &mut Ui, shown: &Shown<'_>, kind: LimitKind, requests: &mut Vec<Request>) {
+    fn limit_ui(
+        &self,
+        ui: &mut Ui,
+        shown: &Shown<'_>,
+        (kind, layout): (LimitKind, &Columns),
+        requests: &mut Vec<Request>,
+    ) {
         let now = shown.plan.limits.get(kind);
-        let of = quantity_kind(kind);
-        let change = |limit: Option<Limit>| Request::Edit(Edit::SetLimit { kind, limit });
-        let with = |change: &dyn Fn(&mut Limit)| {
-            let mut limit = now.cloned().unwrap_or_else(|| entered(1.0));
-            change(&mut limit);
-            limit
-        };
-        let name = |part: &str| format!("{}, {part}", kind.title());
         ui.horizontal(|ui| {
-            let value = now.map(|limit| limit.running);
-            let spec_name = name("while travelling");
-            let spec = Spec::new(&spec_name).wide(90.0);
-            match some_quantity_ui(ui, spec, (value, of), shown.style) {
-                // A changed value is another limit: whoever accepted the old one has not seen it.
-                Some(Some(running)) => requests.push(change(Some(with(&|limit| {
-                    limit.running = running;
-                    limit.accepted_by = None;
-                })))),
-                Some(None) => requests.push(change(None)),
-                None => {}
+            cell_ui(ui, layout.title, |ui| {
+                explained(ui.add(egui::Label::new(kind.title()).truncate()), kind.title());
+            });
+            cell_ui(ui, layout.value, |ui| running_ui(ui, shown, (kind, now), requests));
+            let Some(limit) = now else { return };
+            cell_ui(ui, layout.value, |ui| working_ui(ui, shown, (kind, limit), requests));
+            if layout.stacked {
+                self.accepted_ui(ui, shown, (kind, limit), requests);
+            } else {
+                source_ui(ui, (kind, limit), layout.source, requests);
+                self.accepted_ui(ui, shown, (kind, limit), requests);
             }
         });
-        let Some(limit) = now else {
-            for _ in 0..4 {
-                ui.label("");
-            }
-            return;
-        };
-        ui.horizontal(|ui| {
-            let spec_name = name("between steps");
-            let spec = Spec::new(&spec_name).wide(90.0);
-            if let Some(working) = some_quantity_ui(ui, spec, (limit.working, of), shown.style) {
-                requests.push(change(Some(with(&|limit| {
-                    limit.working = working;
-                    limit.accepted_by = None;
-                }))));
-            }
-        });
-        let spec_name = name("source");
-        if let Some(text) = words_ui(ui, Spec::new(&spec_name).wide(200.0), &limit.source.text) {
-            requests.push(change(Some(with(&|limit| limit.source.text = text.clone()))));
+        if let Some(limit) = now.filter(|_| layout.stacked) {
+            ui.horizontal(|ui| {
+                ui.add_space(12.0);
+                ui.weak("from");
+                source_ui(ui, (kind, limit), layout.source, requests);
+            });
         }
-        let spec_name = name("how sure");
-        let sure = Sureness::ALL.map(|sure| (sure, sure.words()));
-        if let Some(sure) = choice_ui(ui, Spec::new(&spec_name).wide(150.0), limit.source.sure, &sure) {
-            requests.push(change(Some(with(&|limit| limit.source.sure = sure))));
-        }
-        self.accepted_ui(ui, shown, (kind, limit), requests);
+        ui.add(egui::Separator::default().spacing(3.0));
     }
 
     fn accepted_ui(
@@ -180,6 +153,104 @@ impl Adopter {
                 });
             }
         }
+    }
+}
+
+/// Widths of the columns in points; in a narrow room source and how sure it is stand below the values.
+struct Columns {
+    title: f32,
+    value: f32,
+    source: f32,
+    stacked: bool,
+}
+
+/// Width of the choice how sure a value is.
+const SURE_POINTS: f32 = 150.0;
+
+impl Columns {
+    fn in_room(room: f32) -> Self {
+        let stacked = room < 1_020.0;
+        let title = if stacked { (room * 0.3).clamp(150.0, 260.0) } else { 230.0 };
+        let source = if stacked { room - SURE_POINTS - 90.0 } else { room - title - SURE_POINTS - 440.0 };
+        Self { title, value: 122.0, source: source.clamp(120.0, 420.0), stacked }
+    }
+
+    fn heads_ui(&self, ui: &mut Ui) {
+        let mut heads =
+            vec![("Limit", self.title), ("While travelling", self.value), ("Between steps", self.value)];
+        if !self.stacked {
+            heads.extend([("Source", self.source), ("How sure", SURE_POINTS)]);
+        }
+        heads.push(("Accepted by", 100.0));
+        ui.horizontal(|ui| {
+            for (title, width) in heads {
+                cell_ui(ui, width, |ui| {
+                    ui.strong(title);
+                });
+            }
+        });
+        ui.separator();
+    }
+}
+
+/// Draws into a cell of this width.
+fn cell_ui(ui: &mut Ui, width: f32, draw: impl FnOnce(&mut Ui)) {
+    let layout = egui::Layout::left_to_right(egui::Align::Center);
+    ui.allocate_ui_with_layout(egui::vec2(width, 22.0), layout, |ui| {
+        ui.set_min_width(width);
+        ui.set_max_width(width);
+        draw(ui);
+    });
+}
+
+/// A change of a limit; a changed value is another limit, which whoever accepted the old one has not seen.
+fn changed(kind: LimitKind, limit: Option<Limit>) -> Request {
+    Request::Edit(Edit::SetLimit { kind, limit })
+}
+
+fn running_ui(
+    ui: &mut Ui,
+    shown: &Shown<'_>,
+    (kind, now): (LimitKind, Option<&Limit>),
+    requests: &mut Vec<Request>,
+) {
+    let name = format!("{}, while travelling", kind.title());
+    let spec = Spec::new(&name).wide(84.0);
+    let value = now.map(|limit| limit.running);
+    match some_quantity_ui(ui, spec, (value, quantity_kind(kind)), shown.style) {
+        Some(Some(running)) => {
+            let limit = now.cloned().unwrap_or_else(|| entered(running));
+            requests.push(changed(kind, Some(Limit { running, accepted_by: None, ..limit })));
+        }
+        Some(None) => requests.push(changed(kind, None)),
+        None => {}
+    }
+}
+
+fn working_ui(
+    ui: &mut Ui,
+    shown: &Shown<'_>,
+    (kind, limit): (LimitKind, &Limit),
+    requests: &mut Vec<Request>,
+) {
+    let name = format!("{}, between steps", kind.title());
+    let spec = Spec::new(&name).wide(84.0);
+    if let Some(working) = some_quantity_ui(ui, spec, (limit.working, quantity_kind(kind)), shown.style) {
+        requests.push(changed(kind, Some(Limit { working, accepted_by: None, ..limit.clone() })));
+    }
+}
+
+/// Where a limit comes from, and how sure that is.
+fn source_ui(ui: &mut Ui, (kind, limit): (LimitKind, &Limit), width: f32, requests: &mut Vec<Request>) {
+    let mut change = |source: Source| requests.push(changed(kind, Some(Limit { source, ..limit.clone() })));
+    let name = format!("{}, source", kind.title());
+    if let Some(text) = words_ui(ui, Spec::new(&name).wide(width), &limit.source.text) {
+        change(Source { text, ..limit.source.clone() });
+    }
+    let name = format!("{}, how sure", kind.title());
+    let sure = Sureness::ALL.map(|sure| (sure, sure.words()));
+    if let Some(sure) = choice_ui(ui, Spec::new(&name).wide(SURE_POINTS), limit.source.sure, &sure) {
+        change(Source { sure, ..limit.source.clone() });
     }
 }
 

@@ -1,6 +1,6 @@
 //! Marks of outcomes: a shape of its own for each, so that nothing hangs on colour.
 
-use crate::checks::{Outcome, Verdict};
+use crate::checks::{Assessment, Outcome, Verdict};
 use crate::gui::{Role, Theme};
 use egui::{Align2, Color32, FontId, Painter, Pos2, Rect, Response, Sense, Shape, Stroke, Ui, pos2, vec2};
 
@@ -23,6 +23,16 @@ pub(in crate::gui) fn verdict_words(verdict: Verdict) -> &'static str {
         Verdict::Undecided => "Undecided",
         Verdict::NothingOpen => "No fail, nothing undecided",
     }
+}
+
+/// The sum of the findings: the outcome whose mark stands for it, and the counts that it rests on in words.
+pub(in crate::gui) fn verdict_told(assessment: &Assessment) -> (Outcome, String) {
+    let verdict = assessment.verdict();
+    let open = assessment.findings.iter().filter(|finding| finding.is_open());
+    let fails = open.clone().filter(|finding| finding.outcome == Outcome::Fail).count();
+    let undecided = open.filter(|finding| finding.outcome == Outcome::Undecided).count();
+    let words = verdict_counts(fails, undecided).unwrap_or_else(|| verdict_words(verdict).to_owned());
+    (outcome_of(verdict), words)
 }
 
 /// The outcome whose mark stands for a verdict.
@@ -82,4 +92,28 @@ pub(in crate::gui) fn paint_mark(painter: &Painter, at: Pos2, outcome: Outcome, 
 
 fn dash(painter: &Painter, at: Pos2, half: f32, color: Color32) {
     painter.line_segment([at - vec2(half, 0.0), at + vec2(half, 0.0)], Stroke::new(1.6, color));
+}
+
+/// What is open, in words; none where nothing is.
+fn verdict_counts(fails: usize, undecided: usize) -> Option<String> {
+    let limits = if fails == 1 { "limit" } else { "limits" };
+    match (fails, undecided) {
+        (0, 0) => None,
+        (fails, 0) => Some(format!("{fails} {limits} broken")),
+        (0, undecided) => Some(format!("{undecided} undecided")),
+        (fails, undecided) => Some(format!("{fails} {limits} broken, {undecided} undecided")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::verdict_counts;
+
+    #[test]
+    fn the_badge_says_what_is_open_in_plain_words() {
+        assert_eq!(verdict_counts(0, 0), None);
+        assert_eq!(verdict_counts(1, 0).as_deref(), Some("1 limit broken"));
+        assert_eq!(verdict_counts(0, 3).as_deref(), Some("3 undecided"));
+        assert_eq!(verdict_counts(15, 3).as_deref(), Some("15 limits broken, 3 undecided"));
+    }
 }

@@ -2,6 +2,7 @@
 
 use crate::edit::Edit;
 use crate::gui::fields::{Spec, UNIT_SYSTEMS, choice_ui, form_grid, some_number_ui, words_ui};
+use crate::gui::glossary::term_ui;
 use crate::gui::{Request, Shown};
 use egui::{Id, TextEdit, Ui};
 
@@ -9,17 +10,17 @@ use egui::{Id, TextEdit, Ui};
 pub(super) fn plan_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     let plan = shown.plan;
     form_grid("plan").show(ui, |ui| {
-        ui.label("Title");
+        term_ui(ui, "Title");
         if let Some(title) = words_ui(ui, Spec::new("Title").wide(320.0), &plan.title) {
             requests.push(Request::Edit(Edit::SetTitle { title }));
         }
         ui.end_row();
-        ui.label("Units");
+        term_ui(ui, "Units");
         if let Some(units) = choice_ui(ui, Spec::new("Units").wide(220.0), plan.units, &UNIT_SYSTEMS) {
             requests.push(Request::Edit(Edit::SetUnits { units }));
         }
         ui.end_row();
-        ui.label("Tell as near from");
+        term_ui(ui, "Tell as near from");
         ui.horizontal(|ui| {
             let now = (plan.limits.near_share.map(|share| share * 100.0), "% of a limit (empty: 95)");
             let spec = Spec::new("Tell as near from").wide(90.0);
@@ -30,7 +31,7 @@ pub(super) fn plan_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request
         });
         ui.end_row();
     });
-    ui.label("Notes");
+    term_ui(ui, "Notes");
     notes_ui(ui, shown, requests);
 }
 

@@ -6,6 +6,7 @@ use crate::gui::fields::{
     Spec, choice_ui, form_grid, heading_ui, name_free_ui, number_ui, pick_ui, plain_text, quantity_ui,
     some_length_ui, some_number_ui, some_quantity_ui, typed_ui,
 };
+use crate::gui::glossary::term_ui;
 use crate::gui::{Request, Shown};
 use crate::model::{Curve, FeedSpeeds, Leg, LineClass, Route, SCurve, Source, Sureness, TrainEnd};
 use crate::units::{Quantity, QuantityKind, Style, parse_number};
@@ -63,13 +64,13 @@ fn line_class_ui(ui: &mut Ui, shown: &Shown<'_>, to: &mut Route) {
 }
 
 fn class_fields_ui(ui: &mut Ui, style: Style, class: &mut LineClass) {
-    ui.label("Name");
+    term_ui(ui, "Name");
     if let Some(name) = name_free_ui(ui, Spec::new("Name of line class"), &class.name) {
         class.name = name;
         class.source = own_source();
     }
     ui.end_row();
-    ui.label("Most on an axle");
+    term_ui(ui, "Most on an axle");
     ui.horizontal(|ui| {
         let spec = Spec::new("Most on an axle");
         if let Some(kg) = quantity_ui(ui, spec, Quantity::mass(class.axle_kg), style) {
@@ -78,7 +79,7 @@ fn class_fields_ui(ui: &mut Ui, style: Style, class: &mut LineClass) {
         }
     });
     ui.end_row();
-    ui.label("Most per length");
+    term_ui(ui, "Most per length");
     ui.horizontal(|ui| {
         let now = (class.mass_per_metre_kg, QuantityKind::MassPerLength);
         if let Some(kg) = some_quantity_ui(ui, Spec::new("Most per length"), now, style) {
@@ -87,7 +88,7 @@ fn class_fields_ui(ui: &mut Ui, style: Style, class: &mut LineClass) {
         }
     });
     ui.end_row();
-    ui.label("Source");
+    term_ui(ui, "Source");
     ui.label(format!("{} ({})", class.source.text, class.source.sure.words()));
     ui.end_row();
 }
@@ -131,7 +132,7 @@ fn conditions_ui(ui: &mut Ui, style: Style, to: &mut Route) {
         if percent != to.mass_tolerance.map(|share| share * 100.0) {
             to.mass_tolerance = percent.map(|percent| percent / 100.0);
         }
-        ui.label("Wagon height tolerance");
+        term_ui(ui, "Wagon height tolerance");
         ui.horizontal(|ui| {
             let spec = Spec::new("Wagon height tolerance");
             if let Some(length) = some_length_ui(ui, spec, to.wagon_height_tolerance, style) {
@@ -139,7 +140,7 @@ fn conditions_ui(ui: &mut Ui, style: Style, to: &mut Route) {
             }
         });
         ui.end_row();
-        ui.label("May be humped");
+        term_ui(ui, "May be humped");
         let humped = [(None, "not entered"), (Some(false), "no"), (Some(true), "yes")];
         if let Some(humped) = choice_ui(ui, Spec::new("May be humped"), to.humped, &humped) {
             to.humped = humped;
@@ -160,7 +161,7 @@ fn sets_ui(ui: &mut Ui, to: &mut Route) {
     let with_none = |names: Vec<String>| -> Vec<String> {
         std::iter::once("not entered".to_owned()).chain(names).collect()
     };
-    ui.label("Securing accelerations");
+    term_ui(ui, "Securing accelerations");
     let sets = &catalogue.accelerations;
     let names = with_none(sets.iter().map(|set| set.name.clone()).collect());
     let now = match &to.accelerations {
@@ -173,7 +174,7 @@ fn sets_ui(ui: &mut Ui, to: &mut Route) {
         to.accelerations = at.checked_sub(1).and_then(|at| sets.get(at)).cloned();
     }
     ui.end_row();
-    ui.label("Load gauge");
+    term_ui(ui, "Load gauge");
     let lines = &catalogue.gauges;
     let names = with_none(lines.iter().map(|line| line.name.clone()).collect());
     let now = match &to.gauge {
@@ -195,7 +196,7 @@ fn sets_ui(ui: &mut Ui, to: &mut Route) {
 
 fn optional_ui(ui: &mut Ui, style: Style, named: (&str, &str), value: &mut Option<f64>) {
     let (name, unit) = named;
-    ui.label(name);
+    term_ui(ui, name);
     ui.horizontal(|ui| {
         let given = some_number_ui(ui, Spec::new(name).wide(90.0), (*value, unit), style);
         given.into_iter().for_each(|given| *value = given);

@@ -4,6 +4,7 @@ use super::new_types;
 use super::type_forms::source_ui;
 use crate::edit::{Edit, Rows};
 use crate::gui::fields::{Spec, form_grid, name_ui, number_ui, some_number_ui};
+use crate::gui::glossary::term_ui;
 use crate::gui::{Request, Shown};
 use crate::model::{RailSection, Steel};
 use egui::{ScrollArea, Ui};
@@ -112,7 +113,7 @@ fn section_ui(ui: &mut Ui, shown: &Shown<'_>, row: &RailSection, requests: &mut 
     let mut to = row.clone();
     ui.push_id(row.name.as_str(), |ui| {
         form_grid("section").show(ui, |ui| {
-            ui.label("Name");
+            term_ui(ui, "Name");
             if let Some(name) = name_ui(ui, Spec::new("Section name"), row.name.as_str()) {
                 to.name = name;
             }
@@ -122,7 +123,7 @@ fn section_ui(ui: &mut Ui, shown: &Shown<'_>, row: &RailSection, requests: &mut 
                 ("Area", &mut to.area_cm2, "cm2"),
                 ("Second moment, horizontal axis", &mut to.ix_cm4, "cm4"),
             ] {
-                ui.label(name);
+                term_ui(ui, name);
                 ui.horizontal(|ui| {
                     let given = number_ui(ui, Spec::new(name), (*value, unit), shown.style);
                     given.into_iter().for_each(|given| *value = given);
@@ -158,12 +159,12 @@ fn steel_ui(ui: &mut Ui, shown: &Shown<'_>, row: &Steel, requests: &mut Vec<Requ
     let mut to = row.clone();
     ui.push_id(row.name.as_str(), |ui| {
         form_grid("steel").show(ui, |ui| {
-            ui.label("Name");
+            term_ui(ui, "Name");
             if let Some(name) = name_ui(ui, Spec::new("Steel name"), row.name.as_str()) {
                 to.name = name;
             }
             ui.end_row();
-            ui.label("Modulus of elasticity");
+            term_ui(ui, "Modulus of elasticity");
             ui.horizontal(|ui| {
                 let spec = Spec::new("Modulus of elasticity");
                 if let Some(modulus) = number_ui(ui, spec, (to.modulus_gpa, "GPa"), shown.style) {
@@ -194,7 +195,7 @@ fn steel_ui(ui: &mut Ui, shown: &Shown<'_>, row: &Steel, requests: &mut Vec<Requ
 
 fn optional_ui(ui: &mut Ui, shown: &Shown<'_>, named: (&str, &str), value: &mut Option<f64>) {
     let (name, unit) = named;
-    ui.label(name);
+    term_ui(ui, name);
     ui.horizontal(|ui| {
         let given = some_number_ui(ui, Spec::new(name), (*value, unit), shown.style);
         given.into_iter().for_each(|given| *value = given);

@@ -4,6 +4,7 @@ use super::gather::gather_ui;
 use crate::gui::fields::{
     Spec, form_grid, heading_ui, plain_text, quantity_ui, some_number_ui, some_quantity_ui, typed_ui,
 };
+use crate::gui::glossary::term_ui;
 use crate::model::Springs;
 use crate::units::{Quantity, QuantityKind, Style, parse_number};
 use egui::Ui;
@@ -37,7 +38,7 @@ pub(super) fn springs_ui(ui: &mut Ui, style: Style, to: &mut Option<Springs>) {
 fn entered_ui(ui: &mut Ui, style: Style) -> Option<Springs> {
     let rates = gather_ui(ui, "springs", |ui, at, now| {
         let (name, kind) = RATES[at];
-        ui.label(name);
+        term_ui(ui, name);
         let changed = ui.horizontal(|ui| some_quantity_ui(ui, Spec::new(name), (now, kind), style)).inner;
         ui.end_row();
         changed
@@ -57,7 +58,7 @@ fn entered_ui(ui: &mut Ui, style: Style) -> Option<Springs> {
 fn rates_ui(ui: &mut Ui, style: Style, springs: &mut Springs) {
     let values = [&mut springs.front_n_per_m, &mut springs.rear_n_per_m, &mut springs.roll_nm_per_rad];
     for ((name, kind), value) in RATES.into_iter().zip(values) {
-        ui.label(name);
+        term_ui(ui, name);
         ui.horizontal(|ui| {
             let now = Quantity { value: *value, kind };
             let given = quantity_ui(ui, Spec::new(name), now, style);
@@ -72,21 +73,21 @@ fn more_ui(ui: &mut Ui, style: Style, springs: &mut Springs) {
         ("Stiffness of the frame", QuantityKind::ForcePerLength, &mut springs.frame_n_per_m),
         ("Sprung part of the tare", QuantityKind::Mass, &mut springs.sprung_tare_kg),
     ] {
-        ui.label(name);
+        term_ui(ui, name);
         ui.horizontal(|ui| {
             let given = some_quantity_ui(ui, Spec::new(name), (*value, kind), style);
             given.into_iter().for_each(|given| *value = given);
         });
         ui.end_row();
     }
-    ui.label("Springs above rail");
+    term_ui(ui, "Springs above rail");
     ui.horizontal(|ui| {
         let spec = Spec::new("Springs above rail");
         let given = some_number_ui(ui, spec, (springs.spring_height_mm, "mm"), style);
         given.into_iter().for_each(|given| springs.spring_height_mm = given);
     });
     ui.end_row();
-    ui.label("Lowest and highest rates");
+    term_ui(ui, "Lowest and highest rates");
     ui.horizontal(|ui| {
         let text = springs.envelope.map(|(low, high)| {
             format!("{}; {}", plain_text(low * 100.0, style), plain_text(high * 100.0, style))

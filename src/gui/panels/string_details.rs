@@ -10,6 +10,7 @@ use crate::gui::commands::Command;
 use crate::gui::fields::{
     Spec, choice_ui, form_grid, length_ui, name_ui, number_ui, pick_ui, quantity_ui, take_focus,
 };
+use crate::gui::glossary::term_ui;
 use crate::gui::{Request, Shown, ZoomTarget};
 use crate::model::{
     DropName, MassEntry, OrderedString, Placement, RackKind, RackRef, RackSpan, StatedBasis, StringMark,
@@ -59,12 +60,12 @@ fn change(string: &OrderedString, change: impl FnOnce(&mut OrderedString)) -> Re
 }
 
 fn name_and_section_ui(ui: &mut Ui, shown: &Shown<'_>, string: &OrderedString, requests: &mut Vec<Request>) {
-    ui.label("Mark");
+    term_ui(ui, "Mark");
     if let Some(mark) = name_ui(ui, Spec::new("String mark"), string.mark.as_str()) {
         requests.push(change(string, |to| to.mark = mark));
     }
     ui.end_row();
-    ui.label("Section");
+    term_ui(ui, "Section");
     let sections = &shown.plan.sections;
     let names: Vec<String> = sections.iter().map(|section| section.name.to_string()).collect();
     let now = sections.iter().position(|section| section.name == string.section);
@@ -72,7 +73,7 @@ fn name_and_section_ui(ui: &mut Ui, shown: &Shown<'_>, string: &OrderedString, r
         requests.push(change(string, |to| to.section = row.name.clone()));
     }
     ui.end_row();
-    ui.label("Steel");
+    term_ui(ui, "Steel");
     let steels = &shown.plan.steels;
     let names: Vec<String> = std::iter::once("not said".to_owned())
         .chain(steels.iter().map(|steel| steel.name.to_string()))
@@ -89,20 +90,20 @@ fn name_and_section_ui(ui: &mut Ui, shown: &Shown<'_>, string: &OrderedString, r
 }
 
 fn order_ui(ui: &mut Ui, shown: &Shown<'_>, string: &OrderedString, requests: &mut Vec<Request>) {
-    ui.label("Length");
+    term_ui(ui, "Length");
     ui.horizontal(|ui| {
         if let Some(length) = length_ui(ui, Spec::new("Length"), string.length, shown.style) {
             requests.push(change(string, |to| to.length = length));
         }
     });
     ui.end_row();
-    ui.label("Side of track");
+    term_ui(ui, "Side of track");
     let sides = [(None, "not said"), (Some(TrackSide::Left), "left"), (Some(TrackSide::Right), "right")];
     if let Some(side) = choice_ui(ui, Spec::new("Side of track"), string.side, &sides) {
         requests.push(change(string, |to| to.side = side));
     }
     ui.end_row();
-    ui.label("Drop");
+    term_ui(ui, "Drop");
     if let Some(drop) = drop_pick_ui(ui, shown, string.drop.as_ref()) {
         requests.push(change(string, |to| to.drop = drop));
     }
@@ -125,7 +126,7 @@ pub(super) fn drop_pick_ui(
 
 fn mass_ui(ui: &mut Ui, shown: &Shown<'_>, string: &OrderedString, requests: &mut Vec<Request>) {
     let computed = shown.plan.section(&string.section).map_or(0.0, |section| section.mass_kg(string.length));
-    ui.label("Mass");
+    term_ui(ui, "Mass");
     let basis = match string.mass {
         MassEntry::Computed => None,
         MassEntry::Stated { basis, .. } => Some(basis),
@@ -169,14 +170,14 @@ fn place_ui(ui: &mut Ui, shown: &Shown<'_>, placement: &Placement, requests: &mu
             Request::Edit(Edit::Move { moves })
         };
         let (tier, lane, front) = (placement.tier, placement.lane, placement.front);
-        ui.label("Front end at");
+        term_ui(ui, "Front end at");
         ui.horizontal(|ui| {
             if let Some(front) = length_ui(ui, Spec::new("Front end at"), front, shown.style) {
                 requests.push(moved(tier, lane, front));
             }
         });
         ui.end_row();
-        ui.label("Tier, lane");
+        term_ui(ui, "Tier, lane");
         ui.horizontal(|ui| {
             let number = |ui: &mut Ui, name: &str, now: u32| {
                 let spec = Spec::new(name).wide(36.0);
@@ -193,7 +194,7 @@ fn place_ui(ui: &mut Ui, shown: &Shown<'_>, placement: &Placement, requests: &mu
         ui.end_row();
         hold_ui(ui, shown, placement, requests);
         rests_on_ui(ui, shown, placement, requests);
-        ui.label("Locked in place");
+        term_ui(ui, "Locked in place");
         let mut locked = placement.locked;
         if ui.checkbox(&mut locked, "").accessible_name("Locked in place").changed() {
             let locked = if locked { Locked::Yes } else { Locked::No };
@@ -271,7 +272,7 @@ fn hold_ui(ui: &mut Ui, shown: &Shown<'_>, placement: &Placement, requests: &mut
 fn rests_on_ui(ui: &mut Ui, shown: &Shown<'_>, placement: &Placement, requests: &mut Vec<Request>) {
     let under = racks_under(shown, &placement.string);
     let set = |rests_on| Request::Edit(Edit::SetRestsOn { string: placement.string.clone(), rests_on });
-    ui.label("Meant to rest on");
+    term_ui(ui, "Meant to rest on");
     ui.vertical(|ui| match &placement.rests_on {
         None => {
             let ends = under.first().zip(under.last());

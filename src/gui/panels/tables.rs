@@ -77,6 +77,24 @@ impl Tab {
         }
     }
 
+    /// What it is for, in a sentence.
+    pub fn purpose(self) -> &'static str {
+        match self {
+            Self::Vehicles => "What each vehicle, bogie, axle and wheel carries in the state shown.",
+            Self::Racks => "What each rack and tier carries in the state shown.",
+            Self::Strings => "How each string lies on its racks: ends, overhangs, sag, bending.",
+            Self::Working => "How a figure came about: formula, numbers put in, result, source.",
+            Self::Order => "The strings that are wanted; each gets a place on the train from the yard list.",
+            Self::Drops => "The sites where strings come off or on, and the order of their steps.",
+            Self::Train => "The row of vehicles, from the front.",
+            Self::Types => "Dimensions, tare and ratings of vehicles and racks.",
+            Self::Sections => "Rail sections and steels: mass, stiffness, size, strength.",
+            Self::Limits => "What must be kept, with the source of each and who accepted it.",
+            Self::Route => "Line class, curves, speeds and gauge, and what is asked beyond the level model.",
+            Self::Plan => "Title, notes and units.",
+        }
+    }
+
     /// Whether it is a table of figures, which needs no more than its part of the width.
     pub fn is_figures(self) -> bool {
         Self::FIGURES.contains(&self) && self != Self::Working
@@ -166,7 +184,7 @@ impl Tables {
     }
 
     fn tab_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, tab: Tab) {
-        let response = ui.selectable_label(self.tab == tab, tab.title());
+        let response = ui.selectable_label(self.tab == tab, tab.title()).on_hover_text(tab.purpose());
         if response.clicked() {
             self.tab = tab;
             self.sort = Sort::default();

@@ -1,6 +1,7 @@
 //! The top line: menus, the plan's title, the sum of the findings, undo and redo.
 
-use super::mark::{mark_ui, outcome_of, role_of, verdict_words};
+use super::judge::{judge_ui, signed_ui};
+use super::mark::{mark_ui, role_of, verdict_told};
 use crate::checks::Outcome;
 use crate::gui::commands::Command;
 use crate::gui::document::NOT_SAVED_YET;
@@ -36,6 +37,10 @@ pub(in crate::gui) fn top_bar_ui(ui: &mut Ui, shown: &Shown<'_>, start: &Start, 
         ui.separator();
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             verdict_ui(ui, shown, requests);
+            ui.separator();
+            judge_ui(ui, shown, requests);
+            ui.separator();
+            signed_ui(ui, shown, requests);
             ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| title_ui(ui, shown));
         });
     });
@@ -149,7 +154,13 @@ fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         command_ui(ui, command, requests);
     }
     ui.separator();
-    for command in [Command::FirstState, Command::StateBefore, Command::StateAfter, Command::LastState] {
+    for command in [
+        Command::FirstState,
+        Command::StateBefore,
+        Command::StateAfter,
+        Command::LastState,
+        Command::PlayStates,
+    ] {
         command_ui(ui, command, requests);
     }
     for command in [Command::RackBefore, Command::RackAfter] {
@@ -158,6 +169,7 @@ fn view_menu_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     for command in [Command::FindingBefore, Command::FindingAfter] {
         command_ui(ui, command, requests);
     }
+    command_ui(ui, Command::JudgeTheOther, requests);
     ui.separator();
     for view in crate::gui::View::ALL {
         command_ui(ui, Command::Show(view), requests);
@@ -236,13 +248,7 @@ fn verdict_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     if shown.settling != Settling::Done {
         return unsettled_ui(ui, shown, requests);
     }
-    let assessment = shown.settled_assessment;
-    let verdict = assessment.verdict();
-    let outcome = outcome_of(verdict);
-    let open = assessment.findings.iter().filter(|finding| finding.is_open());
-    let fails = open.clone().filter(|finding| finding.outcome == Outcome::Fail).count();
-    let undecided = open.filter(|finding| finding.outcome == Outcome::Undecided).count();
-    let words = verdict_counts(fails, undecided).unwrap_or_else(|| verdict_words(verdict).to_owned());
+    let (outcome, words) = verdict_told(shown.settled_assessment);
     ui.label(RichText::new(words).strong().color(shown.theme.color(role_of(outcome))))
         .on_hover_text("All states of the plan against the limits entered. The program computes; it never says that a train may run.");
     mark_ui(ui, outcome);
@@ -275,28 +281,4 @@ fn preview_verdict_ui(ui: &mut Ui, shown: &Shown<'_>, preview: &Preview) {
     ui.label(RichText::new(words).strong().color(shown.theme.color(role_of(outcome))))
         .on_hover_text("In the state shown; all states are checked once you let go.");
     mark_ui(ui, outcome);
-}
-
-/// What is open, in words; none where nothing is.
-fn verdict_counts(fails: usize, undecided: usize) -> Option<String> {
-    let limits = if fails == 1 { "limit" } else { "limits" };
-    match (fails, undecided) {
-        (0, 0) => None,
-        (fails, 0) => Some(format!("{fails} {limits} broken")),
-        (0, undecided) => Some(format!("{undecided} undecided")),
-        (fails, undecided) => Some(format!("{fails} {limits} broken, {undecided} undecided")),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::verdict_counts;
-
-    #[test]
-    fn the_badge_says_what_is_open_in_plain_words() {
-        assert_eq!(verdict_counts(0, 0), None);
-        assert_eq!(verdict_counts(1, 0).as_deref(), Some("1 limit broken"));
-        assert_eq!(verdict_counts(0, 3).as_deref(), Some("3 undecided"));
-        assert_eq!(verdict_counts(15, 3).as_deref(), Some("15 limits broken, 3 undecided"));
-    }
 }

@@ -4,6 +4,7 @@ use crate::edit::{Edit, Rows, TrainSettings};
 use crate::gui::fields::{
     Spec, choice_ui, form_grid, heading_ui, length_ui, name_ui, pick_ui, some_length_ui, some_quantity_ui,
 };
+use crate::gui::glossary::term_ui;
 use crate::gui::menus::{self, MenuOf};
 use crate::gui::{Request, Role, Shown, train_edits};
 use crate::model::{Beyond, BeyondKind, LaneRule, Vehicle, VehicleMark};
@@ -176,7 +177,7 @@ fn settings_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     let mut to = now;
     heading_ui(ui, "The train as a whole");
     form_grid("train settings").show(ui, |ui| {
-        ui.label("Slack of one coupling");
+        term_ui(ui, "Slack of one coupling");
         ui.horizontal(|ui| {
             let spec = Spec::new("Slack of one coupling");
             if let Some(slack) = some_length_ui(ui, spec, to.coupling_slack, shown.style) {
@@ -187,11 +188,11 @@ fn settings_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         for (name, beyond) in
             [("Beyond the front", &mut to.front_beyond), ("Beyond the rear", &mut to.rear_beyond)]
         {
-            ui.label(name);
+            term_ui(ui, name);
             ui.horizontal(|ui| beyond_ui(ui, shown, name, beyond));
             ui.end_row();
         }
-        ui.label("Lanes come off");
+        term_ui(ui, "Lanes come off");
         let rules = [
             (None, "not set"),
             (Some(LaneRule::OutermostFirst), "outermost first"),

@@ -17,7 +17,7 @@ use egui::Ui;
 /// A row of a form: a label, and a field that may change the row being edited.
 macro_rules! row {
     ($ui:expr, $label:expr, |$inner:ident| $field:expr) => {{
-        $ui.label($label);
+        crate::gui::glossary::term_ui($ui, $label);
         let changed = $ui.horizontal(|$inner| $field).inner;
         $ui.end_row();
         changed

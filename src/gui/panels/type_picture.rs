@@ -1,6 +1,6 @@
 //! A vehicle or rack type as a picture beside its form: one vehicle of it alone, with nothing on it.
 
-use crate::drawing::{Picture, rack_face, train_side};
+use crate::drawing::{Form, Picture, rack_face, train_side};
 use crate::gui::canvas::picture_ui;
 use crate::gui::{Selection, Shown};
 use crate::model::{Limits, Plan, RackOnDeck, Route, Train, Vehicle, VehicleMark, VehicleType};
@@ -77,18 +77,24 @@ fn figures_ui(ui: &mut Ui, shown: &Shown<'_>, figures: &Arc<Figures>, faces: Fac
     let rest = Rect::from_min_max(pos2(whole.left(), top), whole.max);
     let middle = pos2(rest.left(), rest.top() + rest.height() * 0.4);
     let face = || rack_face(figures, 0, 0, shown.style);
+    // The name of the only vehicle would stand over its wheels.
+    let side = || {
+        let mut picture = train_side(figures, 0, shown.style);
+        picture.shapes.retain(|shape| !matches!(shape.form, Form::Text { .. }));
+        picture
+    };
     let drawn = |picture: &Picture| !picture.shapes.is_empty();
     match faces {
         Faces::Rack => picture_ui(ui, &shown, &face(), rest),
         Faces::SideAndRack if !drawn(&face()) => {
-            picture_ui(ui, &shown, &train_side(figures, 0, shown.style), rest);
+            picture_ui(ui, &shown, &side(), rest);
         }
         Faces::SideAndRack => {
             let (upper, lower) = (
                 Rect::from_min_max(rest.min, pos2(rest.right(), middle.y)),
                 Rect::from_min_max(middle, rest.max),
             );
-            picture_ui(ui, &shown, &train_side(figures, 0, shown.style), upper);
+            picture_ui(ui, &shown, &side(), upper);
             picture_ui(ui, &shown, &face(), lower);
         }
     }

@@ -1,6 +1,7 @@
 //! The yard list: ordered strings that do not lie on the train, by drop; the place to drag from.
 
 use super::add_strings::AddStrings;
+use super::swatch::{paint_swatch, swatch_ui};
 use crate::edit::{Edit, Rows};
 use crate::gui::commands::Pane;
 use crate::gui::menus::{self, MenuOf};
@@ -55,7 +56,10 @@ impl Yard {
             groups.iter().flat_map(|group| group.strings.iter().map(|string| &string.mark)).collect();
         for group in groups {
             let name = group.name.map_or("No drop", DropName::as_str);
-            ui.label(RichText::new(format!("{name} ({})", group.strings.len())).strong());
+            ui.horizontal(|ui| {
+                swatch_ui(ui, drop_index(shown, group.name));
+                ui.label(RichText::new(format!("{name} ({})", group.strings.len())).strong());
+            });
             for string in &group.strings {
                 let wants_focus = std::mem::take(&mut focus);
                 self.row_ui(ui, shown, (string, &all, wants_focus), requests);
@@ -199,6 +203,12 @@ fn comes_on(shown: &Shown<'_>, mark: &StringMark) -> bool {
     steps.filter(|step| step.kind == StepKind::On).any(|step| step.strings.marks().any(|other| other == mark))
 }
 
+/// The index of a drop.
+fn drop_index(shown: &Shown<'_>, name: Option<&DropName>) -> Option<usize> {
+    let name = name?;
+    shown.plan.drops.iter().position(|drop| drop.name == *name)
+}
+
 fn paint_row(ui: &Ui, rect: Rect, shown: &Shown<'_>, string: &OrderedString, state: (bool, bool, bool)) {
     let (selected, focused, hovered) = state;
     let theme = shown.theme;
@@ -211,6 +221,9 @@ fn paint_row(ui: &Ui, rect: Rect, shown: &Shown<'_>, string: &OrderedString, sta
         let line = (1.0, theme.color(Role::Accent));
         painter.rect_stroke(rect.shrink(1.0), 0.0, line, egui::StrokeKind::Inside);
     }
+    // The colour of its drop, as on the drawings; pattern and name stand in the heading.
+    let swatch = Rect::from_min_size(rect.min + vec2(0.0, 3.0), vec2(3.0, rect.height() - 6.0));
+    paint_swatch(&painter, swatch, drop_index(shown, string.drop.as_ref()), theme);
     let font = FontId::proportional(12.5);
     let y = rect.center().y;
     let (text, weak) = (theme.color(Role::Text), theme.color(Role::WeakText));
@@ -229,7 +242,7 @@ fn paint_row(ui: &Ui, rect: Rect, shown: &Shown<'_>, string: &OrderedString, sta
         })
         .show(shown.style)
     });
-    let column = |share: f32| rect.left() + 4.0 + (rect.width() - 22.0) * share;
+    let column = |share: f32| rect.left() + 7.0 + (rect.width() - 25.0) * share;
     let cell = |at: f32, align: Align2, words: &str, color| {
         painter.text(pos2(at, y), align, words, font.clone(), color)
     };
@@ -239,7 +252,7 @@ fn paint_row(ui: &Ui, rect: Rect, shown: &Shown<'_>, string: &OrderedString, sta
         let galley = ui.fonts_mut(|fonts| fonts.layout_job(job));
         painter.galley(pos2(from, y - galley.size().y / 2.0), galley, color);
     };
-    words(rect.left() + 4.0, column(0.26), &mark, text);
+    words(rect.left() + 7.0, column(0.26), &mark, text);
     words(column(0.27), column(0.48), string.section.as_str(), weak);
     cell(column(0.76), Align2::RIGHT_CENTER, &length, text);
     cell(column(1.0), Align2::RIGHT_CENTER, &mass, weak);

@@ -2,6 +2,7 @@
 
 mod compare;
 mod deck_plan;
+mod person;
 mod rack_walk;
 mod sheets;
 mod weighings;
@@ -12,6 +13,7 @@ use super::{Request, Shown};
 use compare::Comparing;
 use deck_plan::DeckPlan;
 use egui::{Key, Modifiers, Ui};
+use person::Person;
 use rack_walk::RackWalk;
 use sheets::Sheets;
 use weighings::Weighings;
@@ -92,6 +94,8 @@ pub(super) struct Views {
     pub(super) both: bool,
     pub(super) deck_plan: DeckPlan,
     what_if: WhatIf,
+    /// Who walks, weighs and signs.
+    person: Person,
     rack_walk: RackWalk,
     weighings: Weighings,
     pub(super) compare: Comparing,
@@ -102,6 +106,12 @@ pub(super) struct Views {
 const EXERCISES: &str = "exercises solved";
 
 impl Views {
+    /// Shows a view; asked for again, it takes the keyboard again.
+    pub(super) fn show(&mut self, view: View) {
+        self.view = view;
+        self.rack_walk.begin_again();
+    }
+
     /// What is kept of the views between sessions.
     pub(super) fn settings(&self) -> Vec<(String, String)> {
         let solved = self.what_if.course.kept();
@@ -154,8 +164,8 @@ impl Views {
             // Drawn over rack face and tables by the arrangement.
             View::TrainSide | View::DeckPlan => {}
             View::WhatIf => self.what_if.ui(ui, shown, requests),
-            View::RackWalk => self.rack_walk.ui(ui, shown, requests),
-            View::Weighings => self.weighings.ui(ui, shown, requests),
+            View::RackWalk => self.rack_walk.ui(ui, shown, &mut self.person, requests),
+            View::Weighings => self.weighings.ui(ui, shown, &mut self.person, requests),
             View::Compare => self.compare.ui(ui, shown, requests),
             View::Sheets => self.sheets.ui(ui, shown, requests),
         }

@@ -112,6 +112,14 @@ impl Weighed {
         Self { figures, readings, vehicles, train }
     }
 
+    /// What is computed of a part of a vehicle in kg, of a wheel midway between the two assumptions on the body; none
+    /// where the train has no such vehicle.
+    pub fn computed_kg(&self, vehicle: usize, part: WeighedPart) -> Option<f64> {
+        let loads = self.figures.worked.first()?.vehicles.get(vehicle)?;
+        let axles = self.figures.consist.vehicles.get(vehicle)?.axles_per_support;
+        Some(computed(loads, part, axles).0)
+    }
+
     /// How many readings do not fit.
     pub fn misfits(&self) -> usize {
         self.readings.iter().filter(|reading| reading.fits() == Some(false)).count()
@@ -125,10 +133,7 @@ impl Weighed {
 
 impl ComparedReading {
     fn of(weighing: &Weighing, vehicle: usize, (loads, axles_per_support): (&VehicleLoads, u32)) -> Self {
-        let (computed_kg, body_kg) = match weighing.part {
-            WeighedPart::Vehicle => (loads.gross_kg, 0.0),
-            part => part_of(&loads.supports, part, axles_per_support),
-        };
+        let (computed_kg, body_kg) = computed(loads, weighing.part, axles_per_support);
         Self {
             vehicle,
             part: weighing.part,
@@ -137,6 +142,14 @@ impl ComparedReading {
             body_kg,
             tolerance_kg: weighing.tolerance.map(|share| share * weighing.kg),
         }
+    }
+}
+
+/// What is computed of a part in kg, and how far either assumption on the body is from that.
+fn computed(loads: &VehicleLoads, part: WeighedPart, axles_per_support: u32) -> (f64, f64) {
+    match part {
+        WeighedPart::Vehicle => (loads.gross_kg, 0.0),
+        part => part_of(&loads.supports, part, axles_per_support),
     }
 }
 

@@ -144,7 +144,7 @@ fn parts(vehicles: &[VehiclePlace], bounds: Area) -> Vec<(f64, f64)> {
 
 /// Heights of the drawing from the top, each with the paper down to the next: what is read gets room, what is
 /// between it little.
-fn bands(figures: &Figures, bounds: Area) -> Vec<(f64, f64)> {
+pub(super) fn bands(figures: &Figures, bounds: Area) -> Vec<(f64, f64)> {
     let mut bands = load_bands(figures).unwrap_or_default();
     let deck = deck_mm(figures);
     if bands.is_empty() {

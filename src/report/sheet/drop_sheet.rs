@@ -3,7 +3,7 @@
 use super::flow::{Flow, Type};
 use super::matter::{Matter, NOT_ENTERED};
 use super::table::{Cell, Column, Kind, Stress, Table};
-use super::wording::counted;
+use super::wording::{capital, counted};
 use crate::checks::{Comparison, Sense};
 use crate::model::{Drop, OrderedString, Placement, Step, StepKind, StepStrings, Topic, TrackSide, TrainEnd};
 use crate::statics::{DropTimes, StateKind};
@@ -57,8 +57,8 @@ fn about(flow: &mut Flow, matter: &Matter<'_>, drop: &Drop, times: Option<&DropT
     table.put(flow, "");
     flow.paragraph(
         "Set-down places are measured along the track, for each side of its own, from where the first string of this site \
-         begins, in the direction in which the train is drawn away from it. A string in two rows' step leaves as a pair, \
-         one for each side of the track. \"used\" is the largest use of any limit in the state after the step; between the \
+         begins, in the direction in which the train is drawn away from it. Two rows of one step are a pair, one string \
+         for each side of the track. \"Held at\" names the clamp to open before a string is drawn. \"Used\" is the largest use of any limit in the state after the step; between the \
          steps of a site the working values hold where they are entered.",
         Type::BODY,
     );
@@ -76,10 +76,11 @@ fn steps(flow: &mut Flow, matter: &Matter<'_>, (at, drop): (usize, &Drop), times
         Column::new(Kind::Mark, "lane"),
         Column::new(Kind::Mark, "side of\ntrack"),
         Column::new(Kind::Mark, "over"),
+        Column::new(Kind::Words, "held at"),
         Column::new(Kind::Figure, format!("from\n{length}")),
         Column::new(Kind::Figure, format!("to\n{length}")),
     ];
-    let mut over = vec![(String::new(), 9), ("set down".to_owned(), 2)];
+    let mut over = vec![(String::new(), 10), ("set down".to_owned(), 2)];
     if times.is_some() {
         let sign = Quantity::time_s(0.0).unit_sign(matter.style);
         columns.extend([
@@ -111,6 +112,13 @@ fn steps(flow: &mut Flow, matter: &Matter<'_>, (at, drop): (usize, &Drop), times
             ];
             cells.extend(string_cells(matter, string));
             cells.push(end_word(step.toward.unwrap_or(drop.toward)).into());
+            cells.push(
+                matter
+                    .plan()
+                    .placement(mark)
+                    .map_or_else(String::new, |at| matter.holds_words(&at.holds))
+                    .into(),
+            );
             let place = place.map(|(from, to)| [from, to].map(|at| matter.length_number(at)));
             cells.extend(place.unwrap_or([NOT_ENTERED; 2].map(str::to_owned)).map(Cell::from));
             if times.is_some() {
@@ -189,7 +197,7 @@ fn after(flow: &mut Flow, matter: &Matter<'_>, drop: usize) {
     flow.paragraph(
         &format!(
             "{}: {} on the train, {} of rails; the largest use of any limit is {}.",
-            matter.state_name(state),
+            capital(&matter.state_name(state)),
             counted(present.len(), "string is", "strings are"),
             matter.mass(kg),
             matter.used(used)

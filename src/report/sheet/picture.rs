@@ -3,9 +3,9 @@
 use super::dress::{Dress, look, string_marks};
 use super::face::{Face, height_mm};
 use super::flow::{Side, Type, fitted};
-use super::page::{Closed, Frame, Ink, Look, Mark, Spot};
+use super::page::{Closed, Frame, Ink, Look, Mark, Spot, Words};
 use super::wording::shortened;
-use crate::drawing::{Anchor, Area, Form, Picture, Point, Role, Shape, TextSize};
+use crate::drawing::{Anchor, Area, Form, Picture, Point, Role, Shape, TextSize, Thing};
 
 /// Letters of a drawing never become smaller than this.
 const LEAST_PT: f64 = 4.4;
@@ -95,9 +95,25 @@ fn shape_marks(shape: &Shape, mapping: &Mapping) -> Vec<Mark> {
         (Form::Path(points), role) => one(path_mark(points, Closed::Open, mapping, look(role))),
         (Form::Circle { middle, radius_mm }, role) => one(circle_mark(*middle, *radius_mm, mapping, role)),
         (Form::Text { at, anchor, words, size, room }, role) => {
-            one(text_mark((*at, *anchor), words, (*size, role), *room, mapping))
+            let mark = text_mark((*at, *anchor), words, (*size, role), *room, mapping);
+            let ground = match (&mark, shape.thing) {
+                (Some(Mark::Words(words)), Some(Thing::String(_))) => Some(ground(words)),
+                _ => None,
+            };
+            ground.into_iter().chain(mark).collect()
         }
     }
+}
+
+/// Paper under the mark of a string, which would else be lost in the string's own outline; edges of its room stay.
+fn ground(words: &Words) -> Mark {
+    const EDGE_MM: f64 = 0.2;
+    let (frame, room) = (words.frame(), words.room.inset(0.0, EDGE_MM));
+    let (top_mm, bottom_mm) = (frame.top_mm.max(room.top_mm), frame.bottom_mm().min(room.bottom_mm()));
+    let aside_mm = frame.height_mm * 0.15;
+    let height_mm = (bottom_mm - top_mm).max(0.0);
+    let patch = Frame::new(frame.left_mm - aside_mm, top_mm, frame.width_mm + 2.0 * aside_mm, height_mm);
+    Mark::Box(patch, Look::fill(Ink::Paper))
 }
 
 fn outline_mark(points: &[Point], mapping: &Mapping, drop: Option<usize>) -> Option<Mark> {

@@ -1,7 +1,8 @@
 //! A single drawing as SVG: the train from its side or from above, or the face of a rack.
 
+use super::diagram::bands;
 use super::face::printable;
-use super::page::{Frame, Page, Spot};
+use super::page::{Page, Spot};
 use super::picture::{Mapping, picture_marks};
 use super::{Mark, svg};
 use crate::drawing::Area;
@@ -42,11 +43,11 @@ pub fn drawing_svg(figures: &Figures, of: DrawingOf, state: usize, style: Style)
     };
     let state = figures.states.get(state).map_or_else(String::new, |told| told.title(&figures.plan));
     let title = format!("{title}, {state}: {}", figures.plan.title);
-    let (page, size_mm) = page(&picture, of);
+    let (page, size_mm) = page(figures, &picture, of);
     svg(&page, size_mm, &title)
 }
 
-fn page(picture: &Picture, of: DrawingOf) -> (Page, (f64, f64)) {
+fn page(figures: &Figures, picture: &Picture, of: DrawingOf) -> (Page, (f64, f64)) {
     let bounds = picture.bounds;
     // A drawing of nothing is a small empty page.
     let bounds = if bounds.width_mm() > 0.0 && bounds.height_mm() > 0.0 {
@@ -54,10 +55,19 @@ fn page(picture: &Picture, of: DrawingOf) -> (Page, (f64, f64)) {
     } else {
         Area::of(bounds.least, Point::new(bounds.least.across_mm + 1000.0, bounds.least.up_mm + 1000.0))
     };
-    let (across, up) = scales(picture, bounds, of);
-    let (width_mm, height_mm) = (bounds.width_mm() * across, bounds.height_mm() * up);
-    let bands = [(bounds.most.up_mm, height_mm), (bounds.least.up_mm, 0.0)];
-    let mapping = Mapping::banded(bounds, Spot::new(EDGE_MM, EDGE_MM), across, &bands);
+    let across = mm_per_mm(bounds, of);
+    let bands = match of {
+        DrawingOf::TrainSide => bands(figures, bounds),
+        DrawingOf::DeckPlan(_) => even(bounds, across * picture.vertical_exaggeration),
+        DrawingOf::RackFace(_) => even(bounds, across),
+    };
+    let (width_mm, height_mm) =
+        (bounds.width_mm() * across, bands.iter().map(|(_, below)| below).sum::<f64>());
+    let window = Area::of(
+        Point::new(bounds.least.across_mm, bounds.least.up_mm.min(bands.last().map_or(0.0, |(up, _)| *up))),
+        bounds.most,
+    );
+    let mapping = Mapping::banded(window, Spot::new(EDGE_MM, EDGE_MM), across, &bands);
     let marks = picture_marks(picture, &mapping).into_iter().map(|mark| match mark {
         Mark::Words(mut words) => {
             words.text = printable(&words.text, |_| ());
@@ -67,17 +77,20 @@ fn page(picture: &Picture, of: DrawingOf) -> (Page, (f64, f64)) {
         shape => shape,
     });
     let page = Page { title: String::new(), marks: marks.collect() };
-    let size = Frame::new(0.0, 0.0, width_mm, height_mm);
-    (page, (size.width_mm + 2.0 * EDGE_MM, size.height_mm + 2.0 * EDGE_MM))
+    (page, (width_mm + 2.0 * EDGE_MM, height_mm + 2.0 * EDGE_MM))
 }
 
-/// mm of paper for each mm along and for each mm upward.
-fn scales(picture: &Picture, bounds: Area, of: DrawingOf) -> (f64, f64) {
+/// mm of paper for each mm along.
+fn mm_per_mm(bounds: Area, of: DrawingOf) -> f64 {
     match of {
-        DrawingOf::RackFace(_) => (FACE_MM_PER_M / 1000.0, FACE_MM_PER_M / 1000.0),
+        DrawingOf::RackFace(_) => FACE_MM_PER_M / 1000.0,
         DrawingOf::TrainSide | DrawingOf::DeckPlan(_) => {
-            let across = (TRAIN_MM_PER_M / 1000.0).max(LEAST_MM / bounds.width_mm());
-            (across, across * picture.vertical_exaggeration)
+            (TRAIN_MM_PER_M / 1000.0).max(LEAST_MM / bounds.width_mm())
         }
     }
+}
+
+/// All heights stretched alike.
+fn even(bounds: Area, up: f64) -> Vec<(f64, f64)> {
+    vec![(bounds.most.up_mm, bounds.height_mm() * up), (bounds.least.up_mm, 0.0)]
 }

@@ -14,7 +14,7 @@ use making::{Making, Wish};
 use paint::paint_page;
 
 /// Width of the list of pages in points.
-const LIST_POINTS: f32 = 148.0;
+const LIST_POINTS: f32 = 160.0;
 /// Between pages, and between them and the edge, in points.
 const GAP_POINTS: f32 = 12.0;
 /// Points for each mm at 100 %: a millimetre of paper on a screen of 96 points to the inch.

@@ -113,7 +113,7 @@ impl Course {
             ui.add(egui::Label::new(task).wrap());
             ui.add_space(2.0);
             self.answer_ui(ui, shown, exercise, bench);
-            self.said_ui(ui, shown, exercise, bench, wishes);
+            self.said_ui(ui, shown, (exercise, bench), wishes);
         });
         let height = head + drawn.content_size.y + 2.0;
         if (height - self.height).abs() > 0.5 {
@@ -237,8 +237,7 @@ impl Course {
         &self,
         ui: &mut Ui,
         shown: &Shown<'_>,
-        exercise: &Exercise,
-        bench: Option<&Bench>,
+        (exercise, bench): (&Exercise, Option<&Bench>),
         wishes: &mut Vec<Request>,
     ) {
         let Some(marked) = self.marked.get(&exercise.id) else { return self.hints_ui(ui, shown, exercise) };

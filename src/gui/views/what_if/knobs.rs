@@ -41,7 +41,7 @@ fn knob_ui(ui: &mut Ui, shown: &Shown<'_>, bench: &mut Bench, knob: Knob) {
     let slider = Slider::new(&mut slid, span).show_value(false).trailing_fill(true);
     // A value between steps, as it was typed or came with the plan, is none of the slider's doing.
     let slider = slider.clamping(SliderClamping::Edits).step_by(knob.step() as f64);
-    let slider = ui.add(slider).accessible_name(knob.title()).on_hover_text(purpose(knob));
+    let slider = ui.add(slider).accessible_name(knob.title());
     if slider.changed() {
         turned = Some(slid);
     }

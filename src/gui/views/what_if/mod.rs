@@ -73,7 +73,11 @@ impl WhatIf {
         }
         let side = Frame::new().fill(shown.theme.color(Role::Panel)).inner_margin(Margin::symmetric(8, 6));
         Panel::left("what if knobs").frame(side).exact_size(KNOBS_POINTS).resizable(false).show(ui, |ui| {
-            ScrollArea::vertical().auto_shrink(false).show(ui, |ui| self.knobs_ui(ui, shown));
+            ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+                // Room for the bar that comes while it scrolls.
+                ui.set_max_width(ui.available_width() - 8.0);
+                self.knobs_ui(ui, shown);
+            });
         });
         self.answers_ui(ui, shown, requests);
     }

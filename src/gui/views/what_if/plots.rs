@@ -339,12 +339,20 @@ fn plot_ui(
                 plot.points(dots.color(colors[at]));
             }
         }
+        let highest =
+            curves.iter().filter_map(|curve| curve.now).map(|now| now[1]).fold(f64::NEG_INFINITY, f64::max);
+        let upper = curves.iter().position(|curve| curve.now.is_some_and(|now| now[1] >= highest));
         for (at, curve) in curves.iter().enumerate() {
             let Some(now) = curve.now else { continue };
             let shape = if at == 0 { MarkerShape::Circle } else { MarkerShape::Diamond };
             let point = Points::new("present", PlotPoints::from(vec![now])).shape(shape).radius(4.5);
             plot.points(point.color(colors[at]));
-            now_ui(plot, (curve, at), Room { left, right, low, high }, (colors[at], style, &theme));
+            now_ui(
+                plot,
+                (curve, upper == Some(at)),
+                Room { left, right, low, high },
+                (colors[at], style, &theme),
+            );
         }
         plot.pointer_coordinate().map(|at| at.x)
     });
@@ -359,31 +367,33 @@ fn plot_ui(
 fn bound_ui(plot: &mut egui_plot::PlotUi<'_>, bound: &BoundLine, room: Room, theme: &Theme) {
     let ink = theme.color(Role::Text);
     let rise = room.high - room.low;
-    let text = |words: String, y: f64, anchor: Align2| {
-        let at = PlotPoint::new(room.left + (room.right - room.left) * 0.012, y);
+    let text = |words: String, (share, y): (f64, f64), anchor: Align2| {
+        let at = PlotPoint::new(room.left + (room.right - room.left) * share, y);
         let words = RichText::new(words).size(10.5).background_color(theme.color(Role::Canvas));
         egui_plot::Text::new("bound", at, words).anchor(anchor).color(ink)
     };
     if bound.seen {
         let dotted = LineStyle::dotted_dense();
         plot.hline(HLine::new("bound", bound.y).color(ink).style(dotted).width(1.2));
-        plot.text(text(bound.words.clone(), bound.y + rise * 0.02, Align2::LEFT_BOTTOM));
+        plot.text(text(bound.words.clone(), (0.012, bound.y + rise * 0.02), Align2::LEFT_BOTTOM));
     } else {
-        plot.text(text(format!("{}: far above ▲", bound.words), room.high - rise * 0.02, Align2::LEFT_TOP));
+        // In the middle, clear of the name of a line that is drawn.
+        let words = format!("{}: far above ▲", bound.words);
+        plot.text(text(words, (0.5, room.high - rise * 0.02), Align2::CENTER_TOP));
     }
 }
 
 /// The present value beside its point, on the side with room; of two, the upper above and the lower below.
 fn now_ui(
     plot: &mut egui_plot::PlotUi<'_>,
-    (curve, at): (&Curve, usize),
+    (curve, is_upper): (&Curve, bool),
     room: Room,
     (ink, style, theme): (Color32, Style, &Theme),
 ) {
     let (Some(measure), Some(now)) = (&curve.measure, curve.now) else { return };
     let words = RichText::new(measure.quantity.show(style)).size(11.0).strong();
     let left = now[0] > (room.left + room.right) / 2.0;
-    let anchor = match (left, at == 0) {
+    let anchor = match (left, is_upper) {
         (true, true) => Align2::RIGHT_BOTTOM,
         (true, false) => Align2::RIGHT_TOP,
         (false, true) => Align2::LEFT_BOTTOM,

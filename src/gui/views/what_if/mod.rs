@@ -22,6 +22,8 @@ use std::sync::Arc;
 
 /// Width of the sliders in points.
 const KNOBS_POINTS: f32 = 232.0;
+/// In a view narrower than this the head line has fewer words.
+const NARROW_POINTS: f32 = 640.0;
 /// From this height on all plots are shown with an exercise, not only those that it is about.
 const ALL_CHARTS_POINTS: f32 = 620.0;
 /// From this width of the view on a working stands beside the plots, not in their place.
@@ -116,9 +118,15 @@ impl WhatIf {
 
     fn head_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         ui.horizontal(|ui| {
-            ui.weak("Scratch copy of");
+            let narrow = ui.available_width() < NARROW_POINTS;
+            if !narrow {
+                ui.weak("Scratch copy of");
+            }
             let (solved, count) = self.course.progress();
-            let exercises = format!("exercises ({solved} of {count})");
+            let exercises = match narrow {
+                true => "exercises".to_owned(),
+                false => format!("exercises ({solved} of {count})"),
+            };
             let origins = [
                 (Origin::Open, "the open plan"),
                 (Origin::Teaching, "the teaching train"),

@@ -7,7 +7,9 @@ use crate::planning::what_if::{Bound, Knob, Measure, Plotted, Reading};
 use crate::units::{DecimalMark, Length, Quantity, Style};
 use crate::working::Question;
 use egui::{Align2, Color32, Key, RichText, Sense, Ui, WidgetInfo, vec2};
-use egui_plot::{GridMark, HLine, Line, LineStyle, MarkerShape, Plot, PlotPoint, PlotPoints, Points, VLine};
+use egui_plot::{
+    AxisHints, GridMark, HLine, Line, LineStyle, MarkerShape, Plot, PlotPoint, PlotPoints, Points, VLine,
+};
 
 /// Height of the line of figures over a plot, in points.
 const HEAD_POINTS: f32 = 20.0;
@@ -318,9 +320,13 @@ fn plot_ui(
         .allow_boxed_zoom(false)
         .allow_axis_zoom_drag(false)
         .allow_double_click_reset(false)
-        .y_axis_min_width(44.0)
         .x_axis_formatter(move |mark, _| x_words(mark, &names, style))
-        .y_axis_formatter(move |mark, _| number_words(mark.value, mark.step_size, style))
+        .custom_y_axes(vec![
+            AxisHints::new_y()
+                .min_thickness(44.0)
+                .label_spacing(egui::Rangef::new(12.0, 20.0))
+                .formatter(move |mark, _| number_words(mark.value, mark.step_size, style)),
+        ])
         .set_margin_fraction(vec2(0.0, 0.0));
     let drawn = plot.show(ui, move |plot| {
         plot.set_plot_bounds_x(left..=right);
@@ -375,7 +381,12 @@ fn bound_ui(plot: &mut egui_plot::PlotUi<'_>, bound: &BoundLine, room: Room, the
     if bound.seen {
         let dotted = LineStyle::dotted_dense();
         plot.hline(HLine::new("bound", bound.y).color(ink).style(dotted).width(1.2));
-        plot.text(text(bound.words.clone(), (0.012, bound.y + rise * 0.02), Align2::LEFT_BOTTOM));
+        // Above the line, unless that is too near the upper edge.
+        let (aside, anchor) = match room.high - bound.y < rise * 0.2 {
+            true => (-0.03, Align2::LEFT_TOP),
+            false => (0.02, Align2::LEFT_BOTTOM),
+        };
+        plot.text(text(bound.words.clone(), (0.012, bound.y + rise * aside), anchor));
     } else {
         // In the middle, clear of the name of a line that is drawn.
         let words = format!("{}: far above ▲", bound.words);

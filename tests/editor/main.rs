@@ -22,9 +22,9 @@ mod noted_hands;
 mod pictures;
 mod planner;
 mod plans;
-mod time_line;
 #[cfg(test)]
 mod sheets;
+mod time_line;
 mod train_by_hand;
 mod trainee;
 mod users;

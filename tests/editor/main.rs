@@ -29,6 +29,8 @@ mod sheets;
 mod supervisor;
 #[cfg(test)]
 mod taking;
+#[cfg(test)]
+mod sheets;
 mod time_line;
 mod train_by_hand;
 mod trainee;

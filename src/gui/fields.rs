@@ -81,6 +81,7 @@ pub(super) fn typed_ui<T>(
         response.show_tooltip_text(reason);
     }
     if response.changed() {
+        ui.data_mut(|data| data.insert_temp(entered_id(), None::<Id>));
         draft.refused = None;
         draft.changed_at = ui.input(|input| input.time);
         ui.data_mut(|data| data.insert_temp(id, draft.clone()));
@@ -95,6 +96,7 @@ pub(super) fn typed_ui<T>(
         // What it shows is selected again, so that more typing does not add to it.
         response.request_focus();
         select_all(ui, id);
+        ui.data_mut(|data| data.insert_temp(entered_id(), Some(id)));
     }
     if gave_up || draft.text == now {
         ui.data_mut(|data| data.remove_temp::<Draft>(id));
@@ -111,6 +113,17 @@ pub(super) fn typed_ui<T>(
             None
         }
     }
+}
+
+/// Whether the keyboard rests in a field whose text was entered: a step back is then meant of the plan, not of letters.
+pub(super) fn rests_entered(ctx: &egui::Context) -> bool {
+    let entered = ctx.data(|data| data.get_temp::<Option<Id>>(entered_id())).flatten();
+    entered.is_some() && ctx.memory(|memory| memory.focused()) == entered
+}
+
+/// Where it is kept which field was entered last and not typed into since.
+fn entered_id() -> Id {
+    Id::unique("field entered last")
 }
 
 /// Whether what a form gives was entered, or is only typed so far.

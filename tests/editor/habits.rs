@@ -258,9 +258,17 @@ fn a_file_that_cannot_be_read_is_told_after_it_was_looked_at_beside_the_window()
 fn colours_follow_the_system_until_somebody_chooses() {
     let mut editor = editor(plans::small());
     let is_dark = |editor: &Editor| editor.ctx.global_style().visuals.dark_mode;
+    // The harness begins with a colour of its own, the program does not.
+    editor.ctx.set_theme(egui::ThemePreference::System);
     for theme in [egui::Theme::Dark, egui::Theme::Light, egui::Theme::Dark] {
         editor.input_mut().system_theme = Some(theme);
         editor.run_steps(3);
+        eprintln!(
+            "DBG {:?} {:?} {:?}",
+            editor.ctx.options(|o| o.theme_preference),
+            editor.ctx.system_theme(),
+            editor.ctx.theme()
+        );
         assert_eq!(is_dark(&editor), theme == egui::Theme::Dark, "{theme:?}");
     }
     find(&mut editor, "colours light");
@@ -291,7 +299,7 @@ fn on_a_dense_screen_everything_lies_where_it_lies_on_any_other() {
     let names =
         |places: &[(String, egui::Rect)]| places.iter().map(|(name, _)| name.clone()).collect::<Vec<_>>();
     assert_eq!(names(&usual), names(&dense));
-    for ((name, one), (_, other)) in usual.iter().zip(&dense) {
+    for ((name, one), (_, other)) in usual.iter().zip(&dense).filter(|((_, one), _)| one.is_finite()) {
         let apart = (one.min - other.min).length().max((one.max - other.max).length());
         assert!(apart < 4.0, "{name}: {one} and {other}");
     }

@@ -24,13 +24,9 @@ mod pictures;
 mod planner;
 mod plans;
 mod records;
-#[cfg(test)]
 mod sheets;
 mod supervisor;
-#[cfg(test)]
 mod taking;
-#[cfg(test)]
-mod sheets;
 mod time_line;
 mod train_by_hand;
 mod trainee;

@@ -33,4 +33,5 @@ mod trainee;
 mod users;
 mod view_pictures;
 mod window;
+mod window_supervisor;
 mod window_trainee;

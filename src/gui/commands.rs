@@ -343,8 +343,8 @@ pub(super) fn pressed(ctx: &Context, press: Press) -> Vec<Command> {
     }
     let is_alone = |shortcut: &KeyboardShortcut| {
         // A letter with Shift is typed where text is typed.
-        !(shortcut.modifiers.command || shortcut.modifiers.alt)
-            && !(Key::F1..=Key::F12).contains(&shortcut.logical_key)
+        let is_function_key = (Key::F1..=Key::F12).contains(&shortcut.logical_key);
+        !(shortcut.modifiers.command || shortcut.modifiers.alt || is_function_key)
     };
     Command::all()
         .filter(|command| {

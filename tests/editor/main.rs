@@ -1,6 +1,8 @@
 //! Editor tests without a display: the whole workbench driven by pointer, keys and names.
 #![expect(
     clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
     reason = "the builders and helpers of tests stand outside their test functions"
 )]
 

@@ -163,7 +163,7 @@ mod tests {
         let readings = vec![reading("W1", 9_000.0), reading("W2", 9_100.0), reading("W3", 9_200.0)];
         let added = after(&plan(), &Edit::AddWeighings { readings });
         let changed = after(&added, &Edit::ChangeWeighing { at: 1, to: reading("W2", 8_000.0) });
-        assert_eq!(changed.weighings[1].kg, 8_000.0);
+        assert_eq!(changed.weighings[1], reading("W2", 8_000.0));
         let left = after(&changed, &Edit::RemoveWeighings { at: vec![2, 0] });
         assert_eq!(left.weighings, [reading("W2", 8_000.0)]);
         let beyond = EditError::NoPlace { kind: "reading", place: 2, count: 1 };

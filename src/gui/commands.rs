@@ -1,5 +1,6 @@
 //! What menus and shortcuts can ask for, each once.
 
+use super::fields::rests_entered;
 use super::{SavedTable, View};
 use crate::intake::Kind;
 use egui::{Context, Key, KeyboardShortcut, Modifiers};
@@ -285,7 +286,7 @@ impl Command {
             Self::VehicleRearward => vec![alt(Key::PageDown)],
             Self::StateBefore => vec![plain(Key::OpenBracket)],
             Self::StateAfter => vec![plain(Key::CloseBracket)],
-            Self::PlayStates => vec![plain(Key::F10)],
+            Self::PlayStates => vec![plain(Key::F12)],
             Self::FirstState => vec![ctrl(Key::Home)],
             Self::LastState => vec![ctrl(Key::End)],
             Self::RackBefore => vec![plain(Key::PageUp)],
@@ -342,11 +343,14 @@ pub(super) fn pressed(ctx: &Context, press: Press) -> Vec<Command> {
     }
     let is_alone = |shortcut: &KeyboardShortcut| {
         // A letter with Shift is typed where text is typed.
-        !(shortcut.modifiers.command || shortcut.modifiers.alt)
-            && !(Key::F1..=Key::F12).contains(&shortcut.logical_key)
+        let is_function_key = (Key::F1..=Key::F12).contains(&shortcut.logical_key);
+        !(shortcut.modifiers.command || shortcut.modifiers.alt || is_function_key)
     };
     Command::all()
-        .filter(|command| !(typing && command.is_also_for_text()))
+        .filter(|command| {
+            let of_the_plan = matches!(command, Command::Undo | Command::Redo) && rests_entered(ctx);
+            !(typing && command.is_also_for_text()) || of_the_plan
+        })
         .filter(|command| {
             let shortcuts = command.shortcuts().into_iter();
             let mut wanted = shortcuts.filter(|shortcut| is_alone(shortcut) == (press == Press::Alone));

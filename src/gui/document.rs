@@ -176,6 +176,12 @@ impl Document {
         self.last_edit.as_ref().map(|(count, edit)| (*count, edit))
     }
 
+    /// The same document, as if its states had taken a second.
+    #[cfg(test)]
+    pub(super) fn slow(self) -> Self {
+        Self { took: Duration::from_secs(1), ..self }
+    }
+
     /// Makes an edit and works out the states in `scope`. Acceptances of findings that it changes lapse within the
     /// same step, once all states are known.
     ///

@@ -6,7 +6,8 @@
 use super::glossary::explained;
 use super::{Role, Theme};
 use crate::units::{
-    DecimalMark, Length, Quantity, QuantityKind, Style, UnitSystem, parse_length, parse_mass_kg, parse_number,
+    DecimalMark, Length, Quantity, QuantityKind, Style, UnitSystem, parse_length, parse_length_mm,
+    parse_mass_kg, parse_number,
 };
 use egui::text::{CCursor, CCursorRange};
 use egui::{Id, RichText, TextEdit, Ui};
@@ -80,6 +81,7 @@ pub(super) fn typed_ui<T>(
         response.show_tooltip_text(reason);
     }
     if response.changed() {
+        ui.data_mut(|data| data.insert_temp(entered_id(), None::<Id>));
         draft.refused = None;
         draft.changed_at = ui.input(|input| input.time);
         ui.data_mut(|data| data.insert_temp(id, draft.clone()));
@@ -94,6 +96,7 @@ pub(super) fn typed_ui<T>(
         // What it shows is selected again, so that more typing does not add to it.
         response.request_focus();
         select_all(ui, id);
+        ui.data_mut(|data| data.insert_temp(entered_id(), Some(id)));
     }
     if gave_up || draft.text == now {
         ui.data_mut(|data| data.remove_temp::<Draft>(id));
@@ -110,6 +113,17 @@ pub(super) fn typed_ui<T>(
             None
         }
     }
+}
+
+/// Whether the keyboard rests in a field whose text was entered: a step back is then meant of the plan, not of letters.
+pub(super) fn rests_entered(ctx: &egui::Context) -> bool {
+    let entered = ctx.data(|data| data.get_temp::<Option<Id>>(entered_id())).flatten();
+    entered.is_some() && ctx.memory(|memory| memory.focused()) == entered
+}
+
+/// Where it is kept which field was entered last and not typed into since.
+fn entered_id() -> Id {
+    Id::unique("field entered last")
 }
 
 /// Whether what a form gives was entered, or is only typed so far.
@@ -281,7 +295,7 @@ pub(super) fn next_by_enter<T>(
 
 /// A field for a plain number in a fixed unit, which stands beside it.
 pub(super) fn number_ui(ui: &mut Ui, spec: Spec<'_>, now: (f64, &str), style: Style) -> Option<f64> {
-    let given = typed_ui(ui, spec, &plain_text(now.0, style), read_number);
+    let given = typed_ui(ui, spec, &plain_text(now.0, style), |text| read_number(text, now.1));
     ui.label(now.1);
     given
 }
@@ -295,7 +309,7 @@ pub(super) fn some_number_ui(
 ) -> Option<Option<f64>> {
     let text = now.0.map(|value| plain_text(value, style)).unwrap_or_default();
     let given = typed_ui(ui, spec.hint("not entered"), &text, |text| {
-        if text.is_empty() { Ok(None) } else { read_number(text).map(Some) }
+        if text.is_empty() { Ok(None) } else { read_number(text, now.1).map(Some) }
     });
     ui.label(now.1);
     given
@@ -399,8 +413,14 @@ fn read_length(text: &str, style: Style) -> Result<Length, String> {
     parse_length(text, style.units).map_err(|error| error.to_string())
 }
 
-fn read_number(text: &str) -> Result<f64, String> {
-    parse_number(text).map_err(|error| error.to_string())
+/// Reads a number in the unit that the words behind its field begin with; a length may name another one.
+fn read_number(text: &str, unit: &str) -> Result<f64, String> {
+    let mm = match unit.split([' ', ',']).next() {
+        Some("mm") => 1.0,
+        Some("m") => 1000.0,
+        _ => return parse_number(text).map_err(|error| error.to_string()),
+    };
+    parse_length_mm(text, mm).map(|read_mm| read_mm / mm).map_err(|error| error.to_string())
 }
 
 /// Reads a quantity in SI from a text in the reader's units; masses and lengths may name their unit.
@@ -417,9 +437,10 @@ pub(super) fn read_quantity(text: &str, kind: QuantityKind, style: Style) -> Res
             if text.chars().any(char::is_alphabetic) {
                 return read_length(text, style).map(Length::m);
             }
-            read_number(text).map(|value| value / one)
+            read_number(text, "").map(|value| value / one)
         }
-        _ => read_number(text.trim_end_matches(" : 1").trim_end_matches('%').trim()).map(|value| value / one),
+        _ => read_number(text.trim_end_matches(" : 1").trim_end_matches('%').trim(), "")
+            .map(|value| value / one),
     }
 }
 
@@ -476,5 +497,14 @@ mod tests {
                 assert_eq!(read_length(&length_text(length, style), style), Ok(length), "{mm}");
             }
         }
+    }
+
+    #[test]
+    fn a_field_in_millimetres_or_metres_takes_feet_and_inches_and_other_fields_take_numbers_alone() {
+        assert_eq!(read_number("12,5", "mm"), Ok(12.5));
+        assert_eq!(read_number("6 in", "mm up"), Ok(152.4));
+        assert_eq!(read_number("500 ft", "m, arc"), Ok(152.4));
+        assert_eq!(read_number("0,35", "g"), Ok(0.35));
+        assert!(read_number("6 in", "g").is_err() && read_number("six", "mm").is_err());
     }
 }

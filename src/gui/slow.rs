@@ -259,3 +259,97 @@ fn read(bytes: &[u8], on_disk: OnDisk, go_on: &mut dyn FnMut(usize, usize) -> bo
         Err(error) => Some(Err(error.faults().iter().map(ToString::to_string).collect())),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::Edit;
+    use crate::gui::{Request, SAMPLES, WorkPlace};
+    use egui_kittest::Harness;
+    use egui_kittest::kittest::Queryable as _;
+
+    type Editor = Harness<'static, Workbench>;
+
+    /// An editor that works beside its window, on a plan whose states are said to take a second.
+    fn editor() -> Editor {
+        let ctx = egui::Context::default();
+        let mut workbench =
+            Workbench::new(SAMPLES[0].plan().unwrap(), OnDisk::Yes).working(WorkPlace::Beside, &ctx);
+        workbench.document = workbench.document.slow();
+        let builder = Harness::builder().with_size(egui::vec2(1280.0, 800.0));
+        let mut editor = builder.build_ui_state(|ui, workbench: &mut Workbench| workbench.ui(ui), workbench);
+        editor.run_steps(4);
+        editor
+    }
+
+    fn wait_until(editor: &mut Editor, holds: impl Fn(&Editor) -> bool) {
+        while !holds(editor) {
+            editor.step();
+            std::thread::sleep(Duration::from_millis(5));
+        }
+    }
+
+    fn retitle(editor: &mut Editor, title: &str) {
+        editor.state_mut().ask(Request::Edit(Edit::SetTitle { title: title.to_owned() }));
+    }
+
+    #[test]
+    fn the_state_shown_is_there_at_once_and_the_others_follow() {
+        let mut editor = editor();
+        let all = editor.state().document.figures().worked.len();
+        editor.state_mut().ask(Request::ShowState(3));
+        retitle(&mut editor, "Changed");
+        let figures = Arc::clone(editor.state().document.figures());
+        assert_eq!(figures.worked.iter().map(|state| state.state).collect::<Vec<_>>(), [3]);
+        assert!(!editor.state().document.is_settled());
+        editor.state_mut().ask(Request::ShowState(5));
+        assert!(editor.state().document.figures().state(5).is_some());
+        wait_until(&mut editor, |editor| editor.state().document.is_settled());
+        assert_eq!(editor.state().document.figures().worked.len(), all);
+        assert_eq!(editor.state().settling(), Settling::Done);
+    }
+
+    #[test]
+    fn a_step_before_all_states_are_there_lets_them_be_worked_out_for_the_newest_plan() {
+        let mut editor = editor();
+        for title in ["First", "Second", "Third"] {
+            retitle(&mut editor, title);
+            editor.step();
+        }
+        wait_until(&mut editor, |editor| editor.state().document.is_settled());
+        assert_eq!(editor.state().document.figures().plan.title, "Third");
+    }
+
+    #[test]
+    fn states_that_were_called_off_are_worked_out_once_somebody_asks() {
+        let mut editor = editor();
+        retitle(&mut editor, "Changed");
+        editor.state_mut().slow.left_unsettled = true;
+        editor.run_steps(3);
+        assert_eq!(editor.state().settling(), Settling::CalledOff);
+        assert!(!editor.state().document.is_settled());
+        editor.get_by_label("Work out all states").click();
+        wait_until(&mut editor, |editor| editor.state().document.is_settled());
+    }
+
+    #[test]
+    fn opening_a_large_plan_can_be_left_and_nothing_is_changed_meanwhile() {
+        let mut editor = editor();
+        let title = editor.state().document.plan().title.clone();
+        let (left, has_left) = std::sync::mpsc::channel();
+        let endless = move |go_on: &mut dyn FnMut(usize, usize) -> bool| {
+            while go_on(1, 2) {
+                std::thread::sleep(Duration::from_millis(1));
+            }
+            left.send(()).unwrap();
+            None
+        };
+        editor.state_mut().open("endless.longstow", Source::File(PathBuf::from("endless.longstow")), endless);
+        wait_until(&mut editor, |editor| editor.query_by_label("Opening a large plan").is_some());
+        editor.key_press(egui::Key::Escape);
+        editor.run_steps(3);
+        has_left.recv().unwrap();
+        assert!(!editor.state().slow.is_opening());
+        assert_eq!(editor.state().document.plan().title, title);
+    }
+}

@@ -125,12 +125,12 @@ impl Theme {
             Role::Off => (0x5E_66_70, 0x9A_A3_AD),
             Role::String => (0x3D_6E_8F, 0x6F_A3_C4),
             Role::OtherString => (0x9A_6A_1F, 0xD0_A2_5A),
-            Role::Vehicle => (0xB4_BB_C3, 0x4B_54_5F),
+            Role::Vehicle => (0x8B_93_9C, 0x65_6F_7B),
             Role::Gear => (0x6B_74_7E, 0x8A_94_A0),
             Role::Rack => (0x4A_52_5B, 0xA9_B2_BC),
             Role::Hold => (0x8A_3F_70, 0xE3_9B_C8),
             Role::Ghost => (0x00_6B_4F, 0x35_C2_98),
-            Role::Origin => (0x9A_A2_AB, 0x5E_67_72),
+            Role::Origin => (0x7F_88_91, 0x6A_74_80),
         };
         let rgb: u32 = if self.dark { dark } else { light };
         Color32::from_rgb((rgb >> 16) as u8, (rgb >> 8) as u8, rgb as u8)
@@ -238,6 +238,28 @@ mod tests {
                     let found = contrast(theme.color(word), theme.color(ground));
                     assert!(found >= 4.5, "{theme:?} {word:?} on {ground:?}: {found:.2}");
                 }
+            }
+        }
+    }
+
+    // WCAG 2.2, success criterion 1.4.11: what is needed to understand a picture stands out by 3 : 1.
+    #[test]
+    fn marks_of_every_kind_stand_out_from_the_drawn_ground_by_three() {
+        let marks = [
+            Role::String,
+            Role::OtherString,
+            Role::Vehicle,
+            Role::Gear,
+            Role::Rack,
+            Role::Hold,
+            Role::Ghost,
+            Role::Origin,
+            Role::SelectedEdge,
+        ];
+        for theme in [Theme::LIGHT, Theme::DARK] {
+            for mark in marks {
+                let found = contrast(theme.color(mark), theme.color(Role::Canvas));
+                assert!(found >= 3.0, "{theme:?} {mark:?}: {found:.2}");
             }
         }
     }

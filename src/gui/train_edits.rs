@@ -55,7 +55,7 @@ pub(super) fn turned(plan: &Plan, vehicle: usize) -> Option<Edit> {
 pub(super) fn moved(plan: &Plan, vehicle: usize, to: usize) -> Option<Edit> {
     let name = plan.train.vehicles.get(vehicle)?.mark.clone();
     let exists = to < plan.train.vehicles.len();
-    (exists && to != vehicle).then(|| Edit::Vehicles(Rows::Move { name, to }))
+    (exists && to != vehicle).then_some(Edit::Vehicles(Rows::Move { name, to }))
 }
 
 /// Gives a vehicle a type of its own, a copy of the one it shares: what is then changed of it changes no other.

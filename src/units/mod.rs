@@ -9,7 +9,7 @@ mod quantity;
 mod text;
 
 pub use length::Length;
-pub use parse::{ParseQuantityError, parse_length, parse_mass_kg, parse_number};
+pub use parse::{ParseQuantityError, parse_length, parse_length_mm, parse_mass_kg, parse_number};
 pub use quantity::{DecimalMark, Quantity, QuantityKind, Style, UnitSystem};
 pub use text::{Piece, Text};
 

@@ -72,6 +72,14 @@ pub fn parse_number(typed: &str) -> Result<f64, ParseQuantityError> {
 /// ```
 pub fn parse_length(typed: &str, units: UnitSystem) -> Result<Length, ParseQuantityError> {
     let bare_mm = if units == UnitSystem::Metric { 1000.0 } else { 12.0 * MM_PER_INCH };
+    parse_length_mm(typed, bare_mm).map(Length::from_mm_rounded)
+}
+
+/// Reads a length in mm, not rounded; a bare number is in units of `bare_mm`: 1 for a field that takes millimetres.
+///
+/// # Errors
+/// As [`parse_length`].
+pub fn parse_length_mm(typed: &str, bare_mm: f64) -> Result<f64, ParseQuantityError> {
     let mm = sum_of_parts(typed, "m, cm, mm, km, ft or in", bare_mm, |unit| {
         Some(match unit {
             "m" => 1000.0,
@@ -86,7 +94,7 @@ pub fn parse_length(typed: &str, units: UnitSystem) -> Result<Length, ParseQuant
     if mm.abs() > 1.0e10 {
         return Err(ParseQuantityError::TooLarge);
     }
-    Ok(Length::from_mm_rounded(mm))
+    Ok(mm)
 }
 
 /// Reads a mass in kg; a bare number is tonnes (metric) or short tons (US customary).
@@ -206,5 +214,19 @@ mod tests {
             parse_mass_kg("37 tons", UnitSystem::UsCustomary),
             Err(ParseQuantityError::UnknownUnit { .. })
         ));
+    }
+
+    #[test]
+    fn a_field_of_a_fixed_unit_takes_other_units_by_name_and_keeps_parts_of_a_millimetre() {
+        let check = |typed: &str, bare_mm: f64, mm: f64| {
+            assert!((parse_length_mm(typed, bare_mm).unwrap() - mm).abs() < 1.0e-9, "{typed}");
+        };
+        check("5,5", 1.0, 5.5);
+        check("-12.25", 1.0, -12.25);
+        check("1/4 in", 1.0, 6.35);
+        check("12 ft 6 in", 1.0, 3_810.0);
+        check("0.5", 1000.0, 500.0);
+        check("500 mm", 1000.0, 500.0);
+        assert!(parse_length_mm("5 kg", 1.0).is_err());
     }
 }

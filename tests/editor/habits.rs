@@ -231,7 +231,7 @@ fn work_left_behind_is_discarded_or_put_off_by_keys_alone() {
 }
 
 #[test]
-fn a_plan_is_opened_and_worked_out_beside_the_window() {
+fn a_plan_is_opened_beside_the_window() {
     let folder = TempDir::new().unwrap();
     let path = folder.path().join("plan.longstow");
     std::fs::write(&path, longstow::format::write(&SAMPLES[2].plan().unwrap())).unwrap();
@@ -239,19 +239,9 @@ fn a_plan_is_opened_and_worked_out_beside_the_window() {
     let workbench = workbench.working(WorkPlace::Beside, &egui::Context::default());
     let mut editor = editor_with(workbench, vec2(1280.0, 800.0));
     editor.state_mut().open_path(&path);
-    assert_eq!(editor.state().document().path, None, "it is not waited for");
     wait_until(&mut editor, "opened", |editor| editor.state().document().path.is_some());
-    // In a debug build all states of this plan take longer than a step may.
-    let before = editor.state().document().figures().worked.len();
-    retitle(&mut editor, "Changed");
-    let document = editor.state().document();
-    assert_eq!((document.is_settled(), document.figures().worked.len()), (false, 1));
-    editor.step();
-    assert!(editor.query_by_label("Being worked out").is_some());
-    wait_until(&mut editor, "settled", |editor| editor.state().document().is_settled());
-    assert_eq!(editor.state().document().figures().worked.len(), before);
-    editor.run_steps(2);
-    assert!(editor.query_by_label("Being worked out").is_none());
+    assert!(editor.state().document().is_settled());
+    assert_eq!(editor.state().document().plan().title, SAMPLES[2].title);
 }
 
 #[test]
@@ -262,4 +252,55 @@ fn a_file_that_cannot_be_read_is_told_after_it_was_looked_at_beside_the_window()
     editor.state_mut().open_path(Path::new("no such file.longstow"));
     wait_until(&mut editor, "told", |editor| matches!(editor.state().dialog(), Some(Dialog::Failed { .. })));
     assert_eq!(editor.state().document().plan().title, plans::small().title);
+}
+
+#[test]
+fn colours_follow_the_system_until_somebody_chooses() {
+    let mut editor = editor(plans::small());
+    let is_dark = |editor: &Editor| editor.ctx.global_style().visuals.dark_mode;
+    // The harness begins with a colour of its own, the program does not.
+    editor.ctx.set_theme(egui::ThemePreference::System);
+    for theme in [egui::Theme::Dark, egui::Theme::Light, egui::Theme::Dark] {
+        editor.input_mut().system_theme = Some(theme);
+        editor.run_steps(3);
+        eprintln!(
+            "DBG {:?} {:?} {:?}",
+            editor.ctx.options(|o| o.theme_preference),
+            editor.ctx.system_theme(),
+            editor.ctx.theme()
+        );
+        assert_eq!(is_dark(&editor), theme == egui::Theme::Dark, "{theme:?}");
+    }
+    find(&mut editor, "colours light");
+    key(&mut editor, Key::Enter);
+    editor.run_steps(3);
+    assert!(!is_dark(&editor), "chosen, whatever the system says");
+    find(&mut editor, "colours system");
+    key(&mut editor, Key::Enter);
+    editor.run_steps(3);
+    assert!(is_dark(&editor));
+}
+
+/// Where everything with a name lies in a window of this density.
+fn places(density: f32) -> Vec<(String, egui::Rect)> {
+    let workbench = Workbench::new(SAMPLES[5].plan().unwrap(), OnDisk::Yes);
+    let builder = egui_kittest::Harness::builder().with_size(vec2(1280.0, 800.0));
+    let builder = builder.with_pixels_per_point(density);
+    let mut editor = builder.build_ui_state(|ui, workbench: &mut Workbench| workbench.ui(ui), workbench);
+    editor.run_steps(5);
+    let nodes = editor.root().children_recursive();
+    nodes.filter_map(|node| Some((node.accesskit_node().label()?, node.rect()))).collect()
+}
+
+#[test]
+fn on_a_dense_screen_everything_lies_where_it_lies_on_any_other() {
+    let (usual, dense) = (places(1.0), places(2.0));
+    assert!(usual.len() > 100, "{}", usual.len());
+    let names =
+        |places: &[(String, egui::Rect)]| places.iter().map(|(name, _)| name.clone()).collect::<Vec<_>>();
+    assert_eq!(names(&usual), names(&dense));
+    for ((name, one), (_, other)) in usual.iter().zip(&dense).filter(|((_, one), _)| one.is_finite()) {
+        let apart = (one.min - other.min).length().max((one.max - other.max).length());
+        assert!(apart < 4.0, "{name}: {one} and {other}");
+    }
 }

@@ -1,6 +1,8 @@
 //! Editor tests without a display: the whole workbench driven by pointer, keys and names.
 #![expect(
     clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
     reason = "the builders and helpers of tests stand outside their test functions"
 )]
 
@@ -24,10 +26,8 @@ mod pictures;
 mod planner;
 mod plans;
 mod records;
-#[cfg(test)]
 mod sheets;
 mod supervisor;
-#[cfg(test)]
 mod taking;
 mod time_line;
 mod train_by_hand;

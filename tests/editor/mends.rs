@@ -5,7 +5,7 @@ use crate::harness::{Editor, editor, focus, focused, key, keys, shot};
 use egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use longstow::checks::Outcome;
-use longstow::gui::SAMPLES;
+use longstow::gui::{Command, Request, SAMPLES, Tab, View};
 
 const BALANCE: &str = "fail: Left and right wheel loads, vehicle F5, front bogie";
 
@@ -171,4 +171,60 @@ fn an_acceptance_lapses_with_the_mend_of_another_finding_that_changes_it_and_thi
     assert!(editor.query_by_label_contains("No longer accepted, as it changed").is_some());
     let label = editor.state().document().history().undo_label().unwrap().to_owned();
     assert!(label.ends_with("; an acceptance lapsed"), "{label}");
+}
+
+/// What showing a thing must lead to.
+enum Leads {
+    Strings(usize),
+    Vehicle(usize),
+    Rack(usize),
+    Field(&'static str),
+}
+
+#[test]
+fn every_kind_of_thing_is_shown_where_it_is_drawn_or_entered() {
+    use Leads::{Field, Rack, Strings, Vehicle};
+    use longstow::checks::Subject as S;
+    use longstow::model::{LimitKind, TrackSide, TrainEnd};
+    let mut editor = editor(sample(0));
+    let figures = editor.state().document().figures().clone();
+    let last_rack = figures.placed.iter().find(|placed| placed.string == 0).unwrap().racks.end - 1;
+    let cases = [
+        (S::String(3), Strings(1)),
+        (S::StringEnd(0, TrainEnd::Rear), Rack(last_rack)),
+        (S::StringEnd(0, TrainEnd::Rear), Strings(1)),
+        (S::Strings(0, 1), Strings(2)),
+        (S::StringAtRack(0, 4), Rack(4)),
+        (S::StringAtRack(0, 4), Strings(1)),
+        (S::Vehicle(1), Vehicle(1)),
+        (S::Support(2, 1), Vehicle(2)),
+        (S::Axle(3, 0), Vehicle(3)),
+        (S::Wheel(4, 2, TrackSide::Left), Vehicle(4)),
+        (S::Rack(5), Rack(5)),
+        (S::RackTier(6, 2), Rack(6)),
+        (S::Pocket(7, 1, 3), Rack(7)),
+        (S::VehicleType(0), Field("Length over buffers")),
+        (S::RackType(0), Field("One tier")),
+        (S::Section(0), Field("Foot width")),
+        (S::Limit(LimitKind::Sag), Field("Your name, to accept limits")),
+        (S::Drop(0), Field("Name of the drop")),
+        (S::Step(0, 0), Strings(2)),
+        (S::Step(0, 0), Field("Name of the drop")),
+    ];
+    for (subject, leads) in cases {
+        // From a view that draws nothing of it.
+        editor.state_mut().ask(Request::Command(Command::Show(View::Weighings)));
+        editor.state_mut().ask(Request::ShowTab(Tab::Plan));
+        editor.state_mut().ask(Request::ShowRack(0));
+        editor.state_mut().ask(Request::ShowThing(subject));
+        editor.run_steps(3);
+        let selection = editor.state().selection();
+        let shows = match leads {
+            Strings(count) => selection.strings.len() == count,
+            Vehicle(vehicle) => selection.vehicle == Some(vehicle),
+            Rack(rack) => selection.rack == rack,
+            Field(name) => editor.query_by_role_and_label(Role::TextInput, name).is_some(),
+        };
+        assert!(shows, "{subject:?}: {selection:?}");
+    }
 }

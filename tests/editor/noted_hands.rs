@@ -4,8 +4,8 @@
 //! the lines are written to that file; `LONGSTOW_WINDOW_RESULT` names what the real window left behind.
 
 use crate::harness::{Editor, editor_with, rect_of};
-use egui::{Event, Key, Modifiers, Pos2, Role, vec2};
-use egui_kittest::kittest::{AccessKitNode, Queryable as _};
+use egui::{Event, Key, Modifiers, Pos2, vec2};
+use egui_kittest::kittest::Queryable as _;
 use longstow::gui::Workbench;
 use std::fmt::Write as _;
 use std::path::PathBuf;
@@ -41,15 +41,6 @@ impl NotedHands {
 
     pub(crate) fn click_field(&mut self, name: &str) {
         self.click_at(self.editor.get_by_role_and_label(egui::Role::TextInput, name).rect().center());
-    }
-
-    /// Clicks the one thing of this kind whose name begins so.
-    pub(crate) fn click_on(&mut self, role: Role, begins: &str) {
-        let is_meant = |node: &AccessKitNode<'_>| {
-            node.role() == role && node.label().is_some_and(|label| label.starts_with(begins))
-        };
-        let at = self.editor.get_by(is_meant).rect().center();
-        self.click_at(at);
     }
 
     pub(crate) fn click_at(&mut self, at: Pos2) {

@@ -68,7 +68,7 @@ fn a_drag_along_the_boxes_shows_their_states_too() {
 fn the_states_are_played_to_the_end_and_again_from_the_beginning() {
     let mut editor = editor(plans::small());
     let last = count(&editor) - 1;
-    key(&mut editor, Key::F10);
+    key(&mut editor, Key::F12);
     editor.run_steps(35);
     assert_eq!(state(&editor), 1, "half a second later");
     for _ in 0..last + 1 {
@@ -89,7 +89,7 @@ fn the_states_are_played_to_the_end_and_again_from_the_beginning() {
 #[test]
 fn choosing_a_state_stops_the_play() {
     let mut editor = editor(plans::small());
-    key(&mut editor, Key::F10);
+    key(&mut editor, Key::F12);
     editor.run_steps(35);
     key(&mut editor, Key::CloseBracket);
     let chosen = state(&editor);

@@ -41,6 +41,7 @@ mod compare_plans;
 mod disk_files;
 #[cfg(test)]
 mod exercises;
+#[cfg(test)]
 mod format_by_hand;
 #[cfg(test)]
 mod format_full_plan;

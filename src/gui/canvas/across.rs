@@ -102,7 +102,7 @@ pub(super) fn swapped(
 /// The change that exchanges the pockets of the two selected strings.
 ///
 /// # Errors
-/// As [`swapped`], and where not exactly two are given.
+/// As `swapped`, and where not exactly two are given.
 pub fn swapped_two(
     plan: &Plan,
     consist: &Consist,

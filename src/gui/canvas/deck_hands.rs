@@ -166,7 +166,7 @@ pub(super) fn target(aim: &Aim<'_>, at: Pos2, modifiers: Modifiers) -> Option<Ta
     Some(match (drag.origin, pocket) {
         (_, None) => Target::default(),
         (Origin::Yard, Some(_)) => aim.place_along((point.across_mm, reach), pocket),
-        (_, Some((tier, lane))) => aim.into_lane((point.across_mm, reach), Pocket { tier, lane }, modifiers),
+        (_, Some((tier, lane))) => aim.in_lane((point.across_mm, reach), Pocket { tier, lane }, modifiers),
     })
 }
 

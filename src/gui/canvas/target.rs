@@ -143,7 +143,7 @@ impl Aim<'_> {
         }
         let Some(lead) = plan.placement(&string.mark) else { return Target::default() };
         let hint = match self.met(string, pocket, lead.front, modifiers) {
-            Met::Swap(target) => return target,
+            Met::Swap(target) => return *target,
             Met::Hint(hint) => hint,
         };
         let shift = Shift {
@@ -169,7 +169,7 @@ impl Aim<'_> {
         match (other, self.drag.strings.as_slice()) {
             (Some(other), [only]) if modifiers.command => {
                 let change = across::swapped(plan, consist, (only, &other.string), self.pairs).ok();
-                Met::Swap(Target { change, ..Target::default() })
+                Met::Swap(Box::new(Target { change, ..Target::default() }))
             }
             (Some(other), [_]) => {
                 Met::Hint(format!("{} lies there: hold Ctrl to swap the two", other.string))
@@ -179,7 +179,7 @@ impl Aim<'_> {
     }
 
     /// Into a lane with the pointer at x: strings on the train go along and across in one.
-    pub(super) fn into_lane(
+    pub(super) fn in_lane(
         &self,
         (x_mm, reach): (f64, Length),
         pocket: Pocket,
@@ -199,7 +199,7 @@ impl Aim<'_> {
             }
         };
         let hint = match self.met(string, pocket, front, modifiers) {
-            Met::Swap(target) => return target,
+            Met::Swap(target) => return *target,
             Met::Hint(hint) => hint,
         };
         let shift = Shift {
@@ -293,7 +293,7 @@ impl Aim<'_> {
 /// What a moved string meets in its new pocket.
 enum Met {
     /// Another one, to swap with.
-    Swap(Target),
+    Swap(Box<Target>),
     /// Words about it; empty: nothing.
     Hint(String),
 }

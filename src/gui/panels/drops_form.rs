@@ -394,7 +394,8 @@ fn pair_ui(
         }
         StepStrings::One(first) => {
             if let Some(StepStrings::One(second)) = steps.get(at + 1).map(|next| &next.strings) {
-                let join = ui.small_button("Pair with next").accessible_name(pair_name(at));
+                let join = ui.small_button("Pair next").accessible_name(pair_name(at));
+                let join = join.on_hover_text("Make a pair of this step and the next");
                 focus::take(&join, &pair_name(at));
                 if join.clicked() {
                     let pair =

@@ -2,7 +2,7 @@
 //!
 //! For each kind of finding a few families of changes are tried, the smallest first: a shift along the train, a
 //! swap or a mirrored lane, a lower tier, another hold, another order of steps. A change is offered only where
-//! the finding really is gone after it; what it would break besides is told with it. [`KINDS`] says which
+//! the finding really is gone after it; what it would break besides is told with it. `KINDS` says which
 //! families belong to which check. The search is bounded by counts, never by a clock, so that the same plan gets
 //! the same proposals.
 

@@ -90,7 +90,7 @@ fn kind_of(thing: &Seen) -> String {
 }
 
 /// Uses a widget as a screen reader does, wherever it is scrolled to.
-fn activate(editor: &mut Editor, thing: &Seen) {
+pub(super) fn activate(editor: &mut Editor, thing: &Seen) {
     if let Some(node) = editor.query_all_by(|node| is_it(node, thing)).next() {
         node.click_accesskit();
     }
@@ -104,6 +104,22 @@ fn is_it(node: &egui_kittest::kittest::AccessKitNode<'_>, thing: &Seen) -> bool 
 /// Types something into a field and enters it, or leaves it by Escape; gives what was typed.
 fn type_into(editor: &mut Editor, field: &Seen, dice: &mut Dice) -> String {
     let words = words_for(field, dice);
+    write(editor, field, &words);
+    let end = if dice.percent(95) { Key::Enter } else { Key::Escape };
+    press(editor, (Modifiers::NONE, end));
+    editor.step();
+    words
+}
+
+/// Puts words in place of those in a field and enters them.
+pub(super) fn enter(editor: &mut Editor, field: &Seen, words: &str) {
+    write(editor, field, words);
+    press(editor, (Modifiers::NONE, Key::Enter));
+    editor.step();
+}
+
+/// Puts words in place of those in a field.
+pub(super) fn write(editor: &mut Editor, field: &Seen, words: &str) {
     let fields: Vec<_> = editor.query_all_by(|node| is_it(node, field)).collect();
     if let Some(node) = fields.iter().find(|node| node.rect() == field.rect).or(fields.first()) {
         node.focus();
@@ -114,11 +130,7 @@ fn type_into(editor: &mut Editor, field: &Seen, dice: &mut Dice) -> String {
     if words.is_empty() {
         press(editor, (Modifiers::NONE, Key::Delete));
     }
-    type_words(editor, &words);
-    let end = if dice.percent(95) { Key::Enter } else { Key::Escape };
-    press(editor, (Modifiers::NONE, end));
-    editor.step();
-    words
+    type_words(editor, words);
 }
 
 /// Something that a person might type there, now and then nonsense.
@@ -185,12 +197,7 @@ pub(super) fn accept(editor: &mut Editor, things: &[Seen], dice: &mut Dice) -> S
     }
     for (label, words) in [("Accepted by", "Ada"), ("Reason for accepting", "seen on site")] {
         if let Some(field) = find(editor, label) {
-            if let Some(node) = editor.query_all_by(|node| is_it(node, &field)).next() {
-                node.focus();
-            }
-            editor.step();
-            press(editor, (Modifiers::COMMAND, Key::A));
-            type_words(editor, words);
+            write(editor, &field, words);
         }
     }
     if let Some(accept) = find(editor, "Accept") {

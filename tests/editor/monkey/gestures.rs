@@ -2,6 +2,7 @@
 
 use super::dice::Dice;
 use super::forms::{self, Used};
+use super::records;
 use super::scene::{Seen, button, click, drag, ending, named, place_on, point, press, seen};
 use crate::harness::Editor;
 use egui::{Event, Key, Modifiers, MouseWheelUnit, PointerButton, Role, vec2};
@@ -73,6 +74,7 @@ pub(super) fn play(editor: &mut Editor, dice: &mut Dice, used: &mut Used) -> Str
         48..58 => menu(editor, &things, dice),
         58..61 => wander(editor, dice),
         61..64 => Some(forms::accept(editor, &things, dice)),
+        64..74 => records::work(editor, dice),
         _ => forms::work(editor, &things, (dice, used)),
     };
     // What was begun and not ended would stand in the way of the next.

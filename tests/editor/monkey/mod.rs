@@ -8,6 +8,7 @@
 mod dice;
 mod forms;
 mod gestures;
+mod records;
 mod scene;
 
 use crate::harness::{Editor, editor};
@@ -31,8 +32,8 @@ const LONG_RUN: usize = 20_000;
 /// How often, in a long run.
 const OFTEN: usize = 50;
 
-/// Every edit that the window can make; what only other views or commands make is not among them.
-const KINDS: [&str; 28] = [
+/// Every edit that the window can make.
+const KINDS: [&str; 37] = [
     "Place",
     "TakeOff",
     "Move",
@@ -57,6 +58,15 @@ const KINDS: [&str; 28] = [
     "SetNearShare",
     "Accept",
     "Unaccept",
+    "RecordAsLoaded",
+    "ConfirmAsPlanned",
+    "RemoveAsLoaded",
+    "AddWeighings",
+    "ChangeWeighing",
+    "RemoveWeighings",
+    "Sign",
+    "RemoveSignature",
+    "SetOrderTable",
     "SetTitle",
     "SetNotes",
     "SetUnits",

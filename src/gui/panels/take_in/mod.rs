@@ -55,7 +55,7 @@ pub(in crate::gui) enum TakeAnswer {
     /// Paste what is on the clipboard.
     Paste,
     /// Take the rows in that can be.
-    Take(Edit),
+    Take(Box<Edit>),
     /// Take nothing in.
     Cancel,
 }
@@ -266,7 +266,7 @@ fn footer_ui(ui: &mut Ui, intake: &Intake) -> Option<TakeAnswer> {
             let words = edit.map_or_else(|| "Nothing to take in".to_owned(), |edit| edit.label());
             let take = ui.add_enabled(edit.is_some(), Button::new(words).min_size(size));
             if take.clicked() {
-                answer = edit.map(|edit| TakeAnswer::Take((**edit).clone()));
+                answer = edit.map(|edit| TakeAnswer::Take(edit.clone()));
             }
             ui.with_layout(Layout::top_down(Align::Min), |ui| {
                 ui.label(sum_words(intake));

@@ -145,11 +145,17 @@ mod tests {
         Columns::of(&states(), Rangef::new(100.0, 100.0 + width), offset)
     }
 
+    /// That a number of points is as expected, to a hundredth.
+    fn is(points: f32, expected: f32) {
+        assert!((points - expected).abs() < 0.01, "{points}, not {expected}");
+    }
+
     #[test]
     fn states_share_the_view_and_halves_take_half_a_column() {
         // Seven states, two of them halves: six columns.
         let columns = columns(600.0, 50.0);
-        assert_eq!((columns.offset, columns.hidden()), (0.0, 0.0), "nothing to scroll");
+        is(columns.offset, 0.0);
+        is(columns.hidden(), 0.0);
         assert_eq!(columns.span(0), Rangef::new(100.0, 200.0));
         assert_eq!(columns.span(1), Rangef::new(200.0, 250.0));
         assert_eq!(columns.span(6), Rangef::new(600.0, 700.0));
@@ -163,13 +169,15 @@ mod tests {
     fn columns_that_do_not_fit_are_scrolled_to_the_state_shown_and_no_farther_than_needed() {
         // Six columns of 15 points in 60.
         let start = columns(60.0, 0.0);
-        assert_eq!(start.hidden(), 30.0);
-        assert_eq!(start.clone().showing(1).offset, 0.0, "in sight already");
+        is(start.hidden(), 30.0);
+        // In sight already.
+        is(start.clone().showing(1).offset, 0.0);
         let end = start.clone().showing(6);
-        assert_eq!((end.offset, end.span(6).max), (30.0, 160.0));
+        is(end.offset, 30.0);
+        is(end.span(6).max, 160.0);
         assert_eq!(end.seen(), 3..7);
-        assert_eq!(end.showing(0).offset, 0.0);
-        assert_eq!(columns(60.0, 99.0).offset, 30.0);
+        is(end.showing(0).offset, 0.0);
+        is(columns(60.0, 99.0).offset, 30.0);
     }
 
     #[test]

@@ -134,7 +134,7 @@ fn scroll_mark(ui: &Ui, shown: &Shown<'_>, columns: &Columns, rows: Rect) {
     let whole = hidden + rows.width();
     let left = rows.left() + columns.offset / whole * rows.width();
     let size = vec2(rows.width() * rows.width() / whole, 3.0);
-    let bar = Rect::from_min_size(pos2(left, rows.bottom() - 1.0), size);
+    let bar = Rect::from_min_size(pos2(left, rows.bottom() + 1.0), size);
     ui.painter().rect_filled(bar, 1.5, shown.theme.color(crate::gui::Role::WeakText));
 }
 

@@ -181,8 +181,11 @@ fn paint_drop(ui: &Ui, shown: &Shown<'_>, rect: Rect, (at, response): (usize, &R
         painter.rect_stroke(rect, 0.0, Stroke::new(1.2, theme.color(Role::Accent)), StrokeKind::Inside);
     }
     let name = shown.settled.plan.drops.get(at).map_or("", |drop| drop.name.as_str());
-    let place = pos2(rect.left() + 2.0, rect.center().y + 1.0);
-    painter.text(place, Align2::LEFT_CENTER, name, FontId::proportional(11.0), ink);
+    let galley = painter.layout_no_wrap(name.to_owned(), FontId::proportional(11.0), ink);
+    // Half a name says nothing; it stands in the hover.
+    if galley.size().x <= rect.width() - 2.0 {
+        painter.galley(pos2(rect.left() + 2.0, rect.center().y + 1.0 - galley.size().y / 2.0), galley, ink);
+    }
 }
 
 #[cfg(test)]

@@ -264,10 +264,7 @@ mod tests {
         check(
             "front_beyond: (",
             "coupling_slack_mm: Some(40), front_beyond: (",
-            &[
-                TidyChange::Wrapped { paths: paths(&["train.coupling_slack_mm"]) },
-                TidyChange::Order { paths: paths(&["train"]) },
-            ],
+            &[TidyChange::Wrapped { paths: paths(&["train.coupling_slack_mm"]) }],
         );
     }
 

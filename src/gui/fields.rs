@@ -501,10 +501,14 @@ mod tests {
 
     #[test]
     fn a_field_in_millimetres_or_metres_takes_feet_and_inches_and_other_fields_take_numbers_alone() {
-        assert_eq!(read_number("12,5", "mm"), Ok(12.5));
-        assert_eq!(read_number("6 in", "mm up"), Ok(152.4));
-        assert_eq!(read_number("500 ft", "m, arc"), Ok(152.4));
-        assert_eq!(read_number("0,35", "g"), Ok(0.35));
+        let check = |text, unit, expected: f64| {
+            let found = read_number(text, unit).unwrap();
+            assert!((found - expected).abs() < 1e-9, "{text} in {unit}: {found}");
+        };
+        check("12,5", "mm", 12.5);
+        check("6 in", "mm up", 152.4);
+        check("500 ft", "m, arc", 152.4);
+        check("0,35", "g", 0.35);
         assert!(read_number("6 in", "g").is_err() && read_number("six", "mm").is_err());
     }
 }

@@ -4,8 +4,10 @@ use crate::harness::{Editor, editor, editor_of_size, key, keys, rect_of};
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use longstow::format;
-use longstow::gui::{Dialog, ExportFormat, Outside, Purpose, SAMPLES};
-use longstow::model::Plan;
+use longstow::gui::{Dialog, ExportFormat, Outside, Purpose, Request, SAMPLES};
+use longstow::model::{AsLoaded, Plan};
+use longstow::report::Judged;
+use longstow::units::Length;
 use std::path::Path;
 
 /// The sample with this letter.
@@ -49,6 +51,30 @@ fn the_pages_are_shown_and_told_with_their_words() {
 }
 
 #[test]
+fn the_pages_are_of_the_plan_as_meant_while_the_load_as_it_is_is_judged() {
+    let mut plan = sample('h');
+    let placed = plan.placements[0].clone();
+    plan.as_loaded.push(AsLoaded {
+        string: placed.string,
+        tier: placed.tier,
+        lane: placed.lane,
+        front: placed.front + Length::from_mm(100),
+        holds: placed.holds,
+        missing: false,
+        by: "M. Holm".to_owned(),
+        at: "2026-03-09".to_owned(),
+    });
+    let mut editor = editor(plan);
+    editor.state_mut().ask(Request::Judge(Judged::AsLoaded));
+    keys(&mut editor, Modifiers::COMMAND, Key::Num7);
+    editor.run_steps(3);
+    let hash = format::plan_hash(editor.state().document().plan());
+    let pages = editor.query_all_by_label_contains("page 1 of");
+    let told: Vec<String> = pages.filter_map(|page| page.accesskit_node().value()).collect();
+    assert!(told.iter().any(|words| words.contains(&hash)), "{hash}: {told:?}");
+}
+
+#[test]
 fn keys_and_the_list_turn_the_pages() {
     let mut editor = sheets('h');
     key(&mut editor, Key::PageDown);
@@ -89,7 +115,7 @@ fn an_edit_makes_new_pages() {
     let mut editor = sheets('h');
     let before = told(&editor, "page 1 of 13, Cover");
     let title = longstow::edit::Edit::SetTitle { title: "Another name".to_owned() };
-    editor.state_mut().ask(longstow::gui::Request::Edit(title));
+    editor.state_mut().ask(Request::Edit(title));
     editor.run_steps(4);
     let after = told(&editor, "page 1 of 13, Cover");
     assert!(after.contains("Another name") && !before.contains("Another name"), "{after}");

@@ -1,7 +1,7 @@
 //! Making the pages and the PDF beside the window: once for each plan, paper, style and state.
 
 use crate::gui::today::now;
-use crate::gui::{Export, ExportFormat, Request, Settling, Shown, Work, Works};
+use crate::gui::{Export, ExportFormat, Request, Shown, Work, Works};
 use crate::model::Plan;
 use crate::report::sheet::{Pages, Paper, SheetOptions, pdf, sheet};
 use crate::units::Style;
@@ -32,10 +32,12 @@ pub(super) struct Making {
 impl Making {
     /// Makes the pages anew where the plan or the wish is another than before; the old ones stay until then.
     pub(super) fn follow(&mut self, ctx: &Context, shown: &Shown<'_>, wish: Wish) {
-        let plan = &shown.settled.plan;
+        // Paper is of the plan as meant, whichever load the window judges: its hash is that of the file.
+        let document = shown.document;
+        let plan = document.plan();
         let same = self.of.as_ref().is_some_and(|(of, wished)| Arc::ptr_eq(of, plan) && *wished == wish);
         // Before all states are settled a sheet could not tell the worst.
-        if !same && shown.settling == Settling::Done {
+        if !same && document.is_settled() {
             self.of = Some((Arc::clone(plan), wish));
             self.work = Some(self.start(shown.works, ctx, shown, wish));
         }
@@ -48,7 +50,8 @@ impl Making {
     }
 
     fn start(&self, works: &Works, ctx: &Context, shown: &Shown<'_>, wish: Wish) -> Work<Pages> {
-        let (figures, assessment) = (Arc::clone(shown.settled), Arc::clone(shown.settled_assessment));
+        let document = shown.document;
+        let (figures, assessment) = (Arc::clone(document.figures()), Arc::clone(document.assessment()));
         let Wish { paper, style, state } = wish;
         let options = SheetOptions { paper, style, made_at: now(), state };
         works.start(ctx, "Making the pages", move |_| sheet(&figures, &assessment, &options))

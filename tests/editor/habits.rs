@@ -3,11 +3,11 @@
 
 use crate::harness::{Editor, at, editor, editor_with, focused, key, keys, shot};
 use crate::plans;
-use egui::{Event, Key, Modifiers, vec2};
+use egui::{Event, Key, Modifiers, Role, vec2};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use longstow::disk::unsaved::{Berth, Unsaved};
 use longstow::edit::{Edit, OnDisk};
-use longstow::gui::{Command, Dialog, Request, SAMPLES, Start, View, WorkPlace, Workbench};
+use longstow::gui::{Command, Dialog, Request, SAMPLES, Start, Tab, View, WorkPlace, Workbench};
 use std::path::Path;
 use std::time::{Duration, SystemTime};
 use tempfile::TempDir;
@@ -302,5 +302,34 @@ fn on_a_dense_screen_everything_lies_where_it_lies_on_any_other() {
     for ((name, one), (_, other)) in usual.iter().zip(&dense).filter(|((_, one), _)| one.is_finite()) {
         let apart = (one.min - other.min).length().max((one.max - other.max).length());
         assert!(apart < 4.0, "{name}: {one} and {other}");
+    }
+}
+
+#[test]
+fn everything_that_can_be_used_has_a_name_and_a_place_for_screen_readers() {
+    let mut editor = editor(SAMPLES[5].plan().unwrap());
+    let tabs = Tab::FIGURES.into_iter().chain(Tab::SET_UP).map(Request::ShowTab);
+    let views = View::ALL.into_iter().map(|view| Request::Command(Command::Show(view)));
+    for asked in tabs.chain(views) {
+        let what = format!("{asked:?}");
+        editor.state_mut().ask(asked);
+        editor.run_steps(4);
+        for node in editor.root().children_recursive() {
+            let known = node.accesskit_node();
+            let label = known.label().unwrap_or_default();
+            if let Some(place) = known.raw_bounds().filter(|_| !label.is_empty()) {
+                let is_finite = [place.x0, place.x1, place.y0, place.y1].into_iter().all(f64::is_finite);
+                assert!(is_finite, "{what}: {label:?} lies at {place:?}");
+            }
+            let used = [Role::Button, Role::CheckBox, Role::ComboBox, Role::TextInput, Role::ListItem];
+            if used.contains(&known.role()) {
+                assert!(
+                    !label.trim().is_empty(),
+                    "{what}: a {:?} at {:?} has no name",
+                    known.role(),
+                    node.rect()
+                );
+            }
+        }
     }
 }

@@ -2,8 +2,8 @@
 
 use crate::cpu_renderer::CpuRenderer;
 use egui::{Pos2, Rect, Vec2, vec2};
-use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use egui_kittest::{Harness, HarnessBuilder};
 use longstow::edit::OnDisk;
 use longstow::gui::Workbench;
 use longstow::model::{Placement, Plan};
@@ -24,11 +24,18 @@ pub(crate) fn editor_of_size(plan: Plan, width: f32, height: f32) -> Editor {
 
 /// A window of this size around a workbench.
 pub(crate) fn editor_with(workbench: Workbench, size: Vec2) -> Editor {
-    let mut editor = Harness::builder()
-        .with_size(size)
-        .with_step_dt(1.0 / 60.0)
-        .renderer(CpuRenderer::default())
-        .build_ui_state(
+    editor_from(Harness::builder(), workbench, size)
+}
+
+/// An editor on `plan` in which words are typed that no font has, and are drawn as boxes.
+pub(crate) fn editor_for_any_words(plan: Plan) -> Editor {
+    let builder = Harness::builder().allow_missing_glyphs();
+    editor_from(builder, Workbench::new(plan, OnDisk::Yes), vec2(1280.0, 800.0))
+}
+
+fn editor_from(builder: HarnessBuilder<Workbench>, workbench: Workbench, size: Vec2) -> Editor {
+    let mut editor =
+        builder.with_size(size).with_step_dt(1.0 / 60.0).renderer(CpuRenderer::default()).build_ui_state(
             |ui, workbench: &mut Workbench| {
                 // The harness leaves a margin that a window does not have.
                 let whole = egui::UiBuilder::new().max_rect(ui.ctx().content_rect());

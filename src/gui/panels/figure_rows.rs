@@ -79,6 +79,12 @@ impl Table {
         lines.extend(self.rows.iter().map(line));
         lines.join("\n")
     }
+
+    /// What a screen reader tells of a row: each header with what stands under it.
+    pub(super) fn told(&self, row: &Row) -> String {
+        let cells = self.columns.iter().zip(&row.cells);
+        cells.map(|(column, cell)| format!("{} {}", column.title, cell.text)).collect::<Vec<_>>().join(", ")
+    }
 }
 
 impl Row {

@@ -11,7 +11,9 @@ use crate::gui::commands::Pane;
 use crate::gui::{Request, Role, SavedTable, Shown, focus, menus};
 use crate::intake::Kind;
 use crate::working::Question;
-use egui::{Align, Event, EventFilter, Key, Layout, Rect, Response, RichText, ScrollArea, Sense, Ui};
+use egui::{
+    Align, Event, EventFilter, Key, Layout, Rect, Response, RichText, ScrollArea, Sense, Ui, WidgetInfo,
+};
 use egui_extras::{Column, TableBuilder, TableRow};
 
 /// A tab of the lower middle.
@@ -294,7 +296,7 @@ impl Tables {
                 .body(|body| {
                     body.rows(18.0, table.rows.len(), |mut row| {
                         if let Some(line) = table.rows.get(row.index()) {
-                            let asked = self.row_ui(&mut row, shown, line, requests);
+                            let asked = self.row_ui(&mut row, shown, (&table, line), requests);
                             pointed = asked[0].or(pointed);
                             focused = asked[1].or(focused);
                         }
@@ -315,7 +317,7 @@ impl Tables {
         &mut self,
         row: &mut TableRow<'_, '_>,
         shown: &Shown<'_>,
-        line: &figure_rows::Row,
+        (table, line): (&figure_rows::Table, &figure_rows::Row),
         requests: &mut Vec<Request>,
     ) -> [Option<Question>; 2] {
         row.set_selected(line.is_selected(shown));
@@ -326,7 +328,18 @@ impl Tables {
             rects.push(rect);
             pointed = cell.question.filter(|_| response.contains_pointer()).or(pointed);
         }
-        let response = row.response().accessible_name(line.name.clone());
+        let response = row.response();
+        let is_selected = line.is_selected(shown);
+        response.widget_info(|| {
+            WidgetInfo::selected(egui::Role::ListItem, true, is_selected, line.name.as_str())
+        });
+        response.ctx.accesskit_node_builder(response.id, |node| {
+            node.set_description(table.told(line));
+            // A row knows its place one frame late; its cells know theirs.
+            let place = rects.iter().copied().fold(Rect::NOTHING, Rect::union);
+            let [x0, y0, x1, y1] = [place.left(), place.top(), place.right(), place.bottom()].map(f64::from);
+            node.set_bounds(egui::accesskit::Rect { x0, y0, x1, y1 });
+        });
         let by_key = response.has_focus() && response.ctx.input(|i| i.key_pressed(Key::Enter));
         if response.clicked() || by_key {
             let modifiers = response.ctx.input(|input| input.modifiers);

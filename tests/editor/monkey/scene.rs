@@ -22,7 +22,9 @@ pub(super) fn seen(editor: &Editor) -> Vec<Seen> {
             let known = node.accesskit_node();
             let label = known.label().filter(|label| !label.is_empty() && !known.is_disabled())?;
             let value = known.value().unwrap_or_default();
-            Some(Seen { role: known.role(), label, value, rect: node.rect() })
+            let rect = node.rect();
+            assert!(rect.is_finite(), "{label:?} is told to screen readers at {rect:?}");
+            Some(Seen { role: known.role(), label, value, rect })
         })
         .collect()
 }

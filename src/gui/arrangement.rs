@@ -89,7 +89,7 @@ impl Workbench {
                     Frame::new().fill(theme.color(Role::Panel)).inner_margin(egui::Margin::symmetric(6, 3)),
                 )
                 .show(ui, |ui| {
-                    panels.views.tabs_ui(ui, &mut panes);
+                    panels.views.tabs_ui(ui, &mut panes, requests);
                 });
             if panels.views.view.is_of_the_train() {
                 train_ui(ui, &shown, (&mut canvas, &mut panels, &mut panes), requests);
@@ -219,7 +219,7 @@ fn lower_ui(
     (canvas, tables, panes): (&mut Canvas, &mut Tables, &mut Panes),
     requests: &mut Vec<Request>,
 ) {
-    tables.tabs_ui(ui, shown);
+    tables.tabs_ui(ui, shown, requests);
     ui.separator();
     // A form takes the whole width unless there is plenty of it.
     if tables.tab.is_figures() || ui.available_width() > 1_100.0 {

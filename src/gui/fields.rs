@@ -86,12 +86,16 @@ pub(super) fn typed_ui<T>(
         draft.changed_at = ui.input(|input| input.time);
         ui.data_mut(|data| data.insert_temp(id, draft.clone()));
     }
-    if !response.lost_focus() {
+    let is_told = response.has_focus() && is_told_to_enter(ui.ctx());
+    if !response.lost_focus() && !is_told {
         let typed = response.has_focus() && draft.text != now && has_paused(ui, draft.changed_at);
         return typed.then(|| read(draft.text.trim()).ok()).flatten().inspect(|_| tell_typing(ui));
     }
     let gave_up = ui.input(|input| input.key_pressed(egui::Key::Escape));
-    if ui.input(|input| input.key_pressed(egui::Key::Enter)) {
+    if is_told {
+        // The keyboard stays where it is in the words, which go on after what was asked for, such as a save.
+        ui.data_mut(|data| data.insert_temp(entered_id(), Some(id)));
+    } else if ui.input(|input| input.key_pressed(egui::Key::Enter)) {
         // The keyboard stays here, so that Tab goes on to the next field and not to the first of the window.
         // What it shows is selected again, so that more typing does not add to it.
         response.request_focus();
@@ -119,6 +123,25 @@ pub(super) fn typed_ui<T>(
 pub(super) fn rests_entered(ctx: &egui::Context) -> bool {
     let entered = ctx.data(|data| data.get_temp::<Option<Id>>(entered_id())).flatten();
     entered.is_some() && ctx.memory(|memory| memory.focused()) == entered
+}
+
+/// Tells the field that is being typed into to enter what it has, before something else is done with the plan.
+pub(super) fn enter_what_is_typed(ctx: &egui::Context) {
+    ctx.data_mut(|data| data.insert_temp(told_id(), ()));
+}
+
+/// Whether fields are told to enter what they have, in this frame.
+pub(super) fn is_told_to_enter(ctx: &egui::Context) -> bool {
+    ctx.data(|data| data.get_temp::<()>(told_id())).is_some()
+}
+
+/// Ends the telling, once all fields are drawn.
+pub(super) fn end_entering(ctx: &egui::Context) {
+    ctx.data_mut(|data| data.remove_temp::<()>(told_id()));
+}
+
+fn told_id() -> Id {
+    Id::unique("fields are told to enter")
 }
 
 /// Where it is kept which field was entered last and not typed into since.

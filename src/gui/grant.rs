@@ -401,7 +401,7 @@ impl Workbench {
     /// Shows a tab of the lower middle, and the view that it lies under.
     fn show_tab(&mut self, tab: Tab) {
         self.show_train();
-        self.panels.tables.tab = tab;
+        self.panels.tables.show(tab);
     }
 
     /// Sees to it that a view of the train is shown.

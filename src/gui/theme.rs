@@ -91,6 +91,10 @@ impl Theme {
             fonts.families.insert(FontFamily::Name(name.into()), vec![name.to_owned()]);
         }
         ctx.set_fonts(fonts);
+        // A field is left before what was pressed takes it away, so that what was typed there counts.
+        ctx.options_mut(|options| {
+            options.input_options.surrender_focus_on = egui::SurrenderFocusOn::Presses;
+        });
         for (kind, theme) in [(egui::Theme::Light, Self::LIGHT), (egui::Theme::Dark, Self::DARK)] {
             let mut style = (*ctx.style_of(kind)).clone();
             style.visuals = theme.visuals();

@@ -5,7 +5,6 @@ use super::commands::{self, Pane, Press};
 use super::dialogs::{Dialog, Next, dialog_ui};
 use super::files::{Asking, Outside, empty_plan};
 use super::finder::{Finder, Found};
-use super::focus;
 use super::menus::Menu;
 use super::panels::findings::Findings;
 use super::panels::tables::Tables;
@@ -18,6 +17,7 @@ use super::slow::Slow;
 use super::start::{Start, start_ui};
 use super::views::Views;
 use super::{Document, Export, Preview, Request, Role, Selection, Shown, Theme, WorkPlace, Works};
+use super::{fields, focus};
 use crate::checks::Assessment;
 use crate::disk::unsaved::LeftBehind;
 use crate::edit::OnDisk;
@@ -58,6 +58,8 @@ pub struct Workbench {
     /// The document that a file is being chosen for.
     pub(super) export: Option<Export>,
     pub(super) outside: Vec<Outside>,
+    /// The window is to close once what is being typed is entered.
+    pub(super) close_wanted: bool,
     pub(super) focus: Option<Pane>,
     pub(super) said: String,
     pub(super) works: Works,
@@ -107,6 +109,7 @@ impl Workbench {
             next: None,
             export: None,
             outside: Vec::new(),
+            close_wanted: false,
             focus: None,
             said: String::new(),
             works: Works::default(),
@@ -179,7 +182,13 @@ impl Workbench {
 
     /// The window is asked to close; gives an [`Outside::CloseWindow`] once nothing can be lost.
     pub fn close_requested(&mut self) {
-        self.after_saving(Next::Close);
+        // A field that is typed into enters what it has first, in the next frame; asked twice, nobody waits for that.
+        self.close_wanted = self.ctx.text_edit_focused() && !self.close_wanted;
+        if self.close_wanted {
+            self.ctx.request_repaint();
+        } else {
+            self.after_saving(Next::Close);
+        }
     }
 
     /// Does what was asked for from outside, such as a file dropped on the window.
@@ -237,9 +246,10 @@ impl Workbench {
         self.safekeep();
         self.canvas.take_keys(ui.ctx());
         let mut requests = Vec::new();
-        if self.is_free() {
-            let pressed = commands::pressed(ui.ctx(), Press::WithModifier);
-            requests.extend(pressed.into_iter().map(Request::Command));
+        let pressed =
+            if self.is_free() { commands::pressed(ui.ctx(), Press::WithModifier) } else { Vec::new() };
+        if self.close_wanted || !pressed.is_empty() {
+            fields::enter_what_is_typed(ui.ctx());
         }
         let theme = Theme::of(ui);
         if self.at_start && self.slow.is_opening() {
@@ -254,6 +264,9 @@ impl Workbench {
             let pressed = commands::pressed(ui.ctx(), Press::Alone);
             requests.extend(pressed.into_iter().map(Request::Command));
         }
+        // After what fields entered, so that a save has it.
+        requests.extend(pressed.into_iter().map(Request::Command));
+        fields::end_entering(ui.ctx());
         self.focus = None;
         self.taking_ui(ui);
         if let Some(mut dialog) = self.dialog.take() {
@@ -274,6 +287,9 @@ impl Workbench {
                 ui.ctx().copy_text(words.clone());
             }
             self.grant(request);
+        }
+        if std::mem::take(&mut self.close_wanted) {
+            self.after_saving(Next::Close);
         }
     }
 

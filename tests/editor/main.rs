@@ -32,6 +32,7 @@ mod taking;
 mod time_line;
 mod train_by_hand;
 mod trainee;
+mod typed;
 mod users;
 mod view_pictures;
 mod window;

@@ -26,6 +26,8 @@ impl Chosen {
     /// Draws the list of drops and the form of the one chosen.
     pub(super) fn ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         let drops = &shown.plan.drops;
+        // What is chosen now shows from the next frame on: the form before it is yet to take what was typed into it.
+        let now = self.drop.min(drops.len().saturating_sub(1));
         ui.horizontal_wrapped(|ui| {
             let tabs: Vec<Rect> =
                 drops.iter().enumerate().map(|(at, drop)| self.tab_ui(ui, (drop, at))).collect();
@@ -38,12 +40,11 @@ impl Chosen {
             }
         });
         ui.separator();
-        let Some(drop) = drops.get(self.drop.min(drops.len().saturating_sub(1))) else {
+        let Some(drop) = drops.get(now) else {
             ui.weak("A drop is a site where strings come off, or come on. Add the first one.");
             return;
         };
-        self.drop = self.drop.min(drops.len().saturating_sub(1));
-        ui.push_id(("drop", self.drop), |ui| {
+        ui.push_id(("drop", now), |ui| {
             ui.horizontal_top(|ui| {
                 ui.vertical(|ui| self.drop_ui(ui, shown, drop, requests));
                 ui.separator();

@@ -1,7 +1,9 @@
 //! The plan's title and notes.
 
 use crate::edit::Edit;
-use crate::gui::fields::{Spec, UNIT_SYSTEMS, choice_ui, form_grid, some_number_ui, words_ui};
+use crate::gui::fields::{
+    Spec, UNIT_SYSTEMS, choice_ui, form_grid, is_told_to_enter, some_number_ui, words_ui,
+};
 use crate::gui::glossary::term_ui;
 use crate::gui::{Request, Shown};
 use egui::{Id, TextEdit, Ui};
@@ -35,13 +37,13 @@ pub(super) fn plan_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request
     notes_ui(ui, shown, requests);
 }
 
-/// Several lines; the plan changes when the field is left.
+/// Several lines; the plan changes when the field is left, or told to enter what it has.
 fn notes_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     let id = Id::unique("plan notes draft");
     let mut notes = ui.data(|data| data.get_temp::<String>(id)).unwrap_or_else(|| shown.plan.notes.clone());
     let edit = TextEdit::multiline(&mut notes).desired_rows(5).desired_width(480.0);
     let response = ui.add(edit).accessible_name("Notes");
-    if response.lost_focus() {
+    if response.lost_focus() || is_told_to_enter(ui.ctx()) {
         ui.data_mut(|data| data.remove_temp::<String>(id));
         if notes != shown.plan.notes {
             requests.push(Request::Edit(Edit::SetNotes { notes }));

@@ -33,10 +33,12 @@ impl Chosen {
     pub(super) fn ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         let plan = shown.plan;
         let catalogue = crate::gui::samples::catalogue();
+        // What is chosen now shows from the next frame on: the form before it is yet to take what was typed into it.
+        let now = *self;
         ui.horizontal_wrapped(|ui| {
             ui.strong("Sections");
             for (at, row) in plan.sections.iter().enumerate() {
-                if ui.selectable_label(*self == Self::Section(at), row.name.as_str()).clicked() {
+                if ui.selectable_label(now == Self::Section(at), row.name.as_str()).clicked() {
                     *self = Self::Section(at);
                 }
             }
@@ -62,7 +64,7 @@ impl Chosen {
         ui.horizontal_wrapped(|ui| {
             ui.strong("Steels");
             for (at, row) in plan.steels.iter().enumerate() {
-                if ui.selectable_label(*self == Self::Steel(at), row.name.as_str()).clicked() {
+                if ui.selectable_label(now == Self::Steel(at), row.name.as_str()).clicked() {
                     *self = Self::Steel(at);
                 }
             }
@@ -80,7 +82,7 @@ impl Chosen {
             });
         });
         ui.separator();
-        match *self {
+        match now {
             Self::NewSection => {
                 if let Some(row) = new_types::section_ui(ui, shown) {
                     requests.push(Request::Edit(Edit::Sections(Rows::Add { at: None, row })));

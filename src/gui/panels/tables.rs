@@ -129,6 +129,14 @@ struct Sort {
 const HOW_WORDS: &str = "Point at a number and press ? to see how it came about";
 
 impl Tables {
+    /// Shows a tab; a table that was sorted comes back in the order of the train.
+    pub(in crate::gui) fn show(&mut self, tab: Tab) {
+        if self.tab != tab {
+            self.tab = tab;
+            self.sort = Sort::default();
+        }
+    }
+
     /// Shows how something came about.
     pub(in crate::gui) fn show_working(&mut self, how: How) {
         self.workings.ask(how);
@@ -172,24 +180,24 @@ impl Tables {
     }
 
     /// Draws the row of tabs.
-    pub(in crate::gui) fn tabs_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>) {
+    pub(in crate::gui) fn tabs_ui(&self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         ui.horizontal_wrapped(|ui| {
             for tab in Tab::FIGURES {
-                self.tab_ui(ui, shown, tab);
+                self.tab_ui(ui, shown, tab, requests);
             }
             ui.separator();
             ui.weak("Set up");
             for tab in Tab::SET_UP {
-                self.tab_ui(ui, shown, tab);
+                self.tab_ui(ui, shown, tab, requests);
             }
         });
     }
 
-    fn tab_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, tab: Tab) {
+    /// Another tab is shown from the next frame on: the form of this one is yet to take what was typed into it.
+    fn tab_ui(&self, ui: &mut Ui, shown: &Shown<'_>, tab: Tab, requests: &mut Vec<Request>) {
         let response = ui.selectable_label(self.tab == tab, tab.title()).on_hover_text(tab.purpose());
         if response.clicked() {
-            self.tab = tab;
-            self.sort = Sort::default();
+            requests.push(Request::ShowTab(tab));
         }
         if self.tab == tab && shown.focus == Some(Pane::Tables) {
             response.request_focus();

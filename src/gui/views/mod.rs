@@ -9,7 +9,7 @@ mod weighings;
 mod what_if;
 
 use super::panes::Panes;
-use super::{Request, Shown};
+use super::{Command, Request, Shown};
 use compare::Comparing;
 use deck_plan::DeckPlan;
 use egui::{Key, Modifiers, Ui};
@@ -131,8 +131,9 @@ impl Views {
         self.what_if.show_exercises();
     }
 
-    /// Draws the row of tabs.
-    pub(super) fn tabs_ui(&mut self, ui: &mut Ui, panes: &mut Panes) {
+    /// Draws the row of tabs. Another view is shown from the next frame on: a form under this one is yet to take what
+    /// was typed into it.
+    pub(super) fn tabs_ui(&mut self, ui: &mut Ui, panes: &mut Panes, requests: &mut Vec<Request>) {
         ui.horizontal(|ui| {
             let both = panes.shows_both(ui.ctx());
             self.both = both;
@@ -141,7 +142,7 @@ impl Views {
                     self.view == view || (both && self.view.is_of_the_train() && view.is_of_the_train());
                 let tab = ui.selectable_label(chosen, view.title()).on_hover_text(view.purpose());
                 if tab.clicked() {
-                    self.view = view;
+                    requests.push(Request::Command(Command::Show(view)));
                 }
             }
             if self.view.is_of_the_train() {

@@ -158,7 +158,7 @@ fn words_for(field: &Seen, dice: &mut Dice) -> String {
 }
 
 /// Opens a list and takes one of its lines.
-fn choose(editor: &mut Editor, list: &Seen, before: &[Seen], dice: &mut Dice) -> String {
+pub(super) fn choose(editor: &mut Editor, list: &Seen, before: &[Seen], dice: &mut Dice) -> String {
     activate(editor, list);
     let is_new = |thing: &Seen| {
         thing.role == Role::Button

@@ -2,8 +2,8 @@
 
 use super::dice::Dice;
 use super::forms::{self, Used};
-use super::records;
 use super::scene::{Seen, button, click, drag, ending, named, place_on, point, press, seen};
+use super::{records, seldom};
 use crate::harness::Editor;
 use egui::{Event, Key, Modifiers, MouseWheelUnit, PointerButton, Role, vec2};
 
@@ -75,6 +75,7 @@ pub(super) fn play(editor: &mut Editor, dice: &mut Dice, used: &mut Used) -> Str
         58..61 => wander(editor, dice),
         61..64 => Some(forms::accept(editor, &things, dice)),
         64..74 => records::work(editor, dice),
+        74..85 => seldom::work(editor, dice),
         _ => forms::work(editor, &things, (dice, used)),
     };
     // What was begun and not ended would stand in the way of the next.
@@ -119,7 +120,7 @@ fn typed(dice: &mut Dice) -> String {
     }
 }
 
-fn drawn_strings(things: &[Seen]) -> Vec<Seen> {
+pub(super) fn drawn_strings(things: &[Seen]) -> Vec<Seen> {
     let views = [" in the train side", " in the deck plan"];
     let mut strings: Vec<Seen> = views.iter().flat_map(|view| ending(things, view)).collect();
     strings.retain(|thing| thing.label.starts_with("string "));

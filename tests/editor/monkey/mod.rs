@@ -10,6 +10,7 @@ mod forms;
 mod gestures;
 mod records;
 mod scene;
+mod seldom;
 
 use crate::harness::{Editor, editor_for_any_words};
 use crate::plans;

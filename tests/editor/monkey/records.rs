@@ -78,7 +78,7 @@ fn is_pressed(thing: &Seen) -> bool {
 }
 
 /// Shows a view, and says who is there.
-fn go_to(editor: &mut Editor, view: Key) {
+pub(super) fn go_to(editor: &mut Editor, view: Key) {
     press(editor, (Modifiers::COMMAND, view));
     editor.run_steps(2);
     let name = seen(editor).into_iter().find(|thing| thing.label == "Your name" && thing.value.is_empty());

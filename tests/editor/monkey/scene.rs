@@ -70,6 +70,15 @@ pub(super) fn click(editor: &mut Editor, at: Pos2, with: PointerButton) {
     editor.step();
 }
 
+/// Clicks at a place with keys held.
+pub(super) fn click_with(editor: &mut Editor, at: Pos2, held: Modifiers) {
+    point(editor, at);
+    for pressed in [true, false] {
+        button(editor, at, (PointerButton::Primary, pressed), held);
+    }
+    editor.step();
+}
+
 /// Drags from one place to another by way of a third, with modifiers held at the end.
 pub(super) fn drag(editor: &mut Editor, (from, to): (Pos2, Pos2), modifiers: Modifiers, typed: &str) {
     let primary = PointerButton::Primary;

@@ -5,13 +5,14 @@ use super::dice::Dice;
 use super::forms::{activate, choose, enter, write};
 use super::gestures::{click_tab, drawn_strings};
 use super::records::go_to;
-use super::scene::{Seen, click, click_with, named, press, seen};
+use super::scene::{Seen, click_with, named, press, seen};
 use crate::harness::Editor;
-use egui::{Key, Modifiers, PointerButton, Role};
+use egui::{Key, Modifiers, Role};
+use longstow::gui::Request;
 
 /// One of them.
 pub(super) fn work(editor: &mut Editor, dice: &mut Dice) -> Option<String> {
-    match dice.below(12) {
+    match dice.below(14) {
         0 => field(editor, "Plan", "Title", &format!("Load {}", dice.below(100))),
         1 => notes(editor, dice),
         2 => list(editor, ("Plan", &["Units"]), dice),
@@ -26,6 +27,8 @@ pub(super) fn work(editor: &mut Editor, dice: &mut Dice) -> Option<String> {
         8 => rests_on(editor, dice),
         9 => swap(editor, dice),
         10 => turn(editor, dice),
+        11 => section(editor, dice),
+        12 => rack_type(editor, dice),
         _ => take_back(editor, dice),
     }
 }
@@ -91,27 +94,62 @@ fn limit(editor: &mut Editor, dice: &mut Dice) -> Option<String> {
     Some(format!("accept {}", field.label))
 }
 
+/// Takes a steel from the catalogue, or removes the one shown where there is none left to take.
 fn steel(editor: &mut Editor, dice: &mut Dice) -> Option<String> {
     click_tab(editor, "Sections");
-    let known = seen(editor);
-    activate(editor, &find(editor, "Add a steel")?);
-    let is_new = |thing: &Seen| {
-        thing.role == Role::Button
-            && !thing.label.starts_with("A new steel")
-            && !known.iter().any(|old| old.label == thing.label && old.rect == thing.rect)
-    };
-    let lines: Vec<Seen> = seen(editor).into_iter().filter(is_new).collect();
-    match dice.one(&lines) {
-        Some(line) => {
-            click(editor, line.rect.center(), PointerButton::Primary);
-            Some(format!("add steel {}", line.label))
-        }
+    match from_catalogue(editor, "Add a steel", dice) {
+        Some(added) => Some(added),
         None => {
-            press(editor, (Modifiers::NONE, Key::Escape));
             activate(editor, &find(editor, "Remove this steel")?);
             Some("remove a steel".to_owned())
         }
     }
+}
+
+/// Takes a line of the catalogue from a menu.
+fn from_catalogue(editor: &mut Editor, menu: &str, dice: &mut Dice) -> Option<String> {
+    let known = seen(editor);
+    activate(editor, &find(editor, menu)?);
+    let is_new = |thing: &Seen| {
+        thing.role == Role::Button
+            && !thing.label.ends_with(", typed in")
+            && !known.iter().any(|old| old.label == thing.label && old.rect == thing.rect)
+    };
+    let lines: Vec<Seen> = seen(editor).into_iter().filter(is_new).collect();
+    let Some(line) = dice.one(&lines) else {
+        press(editor, (Modifiers::NONE, Key::Escape));
+        return None;
+    };
+    activate(editor, line);
+    Some(format!("{menu}: {}", line.label))
+}
+
+/// Changes a section, or takes one from the catalogue where a steel is shown.
+fn section(editor: &mut Editor, dice: &mut Dice) -> Option<String> {
+    click_tab(editor, "Sections");
+    match find(editor, "Mass per length").filter(|_| dice.percent(70)) {
+        Some(mass) => {
+            let kg_per_m = format!("{}.{}", 48 + dice.below(20), dice.below(10));
+            enter(editor, &mass, &kg_per_m);
+            Some(format!("a section of {kg_per_m}"))
+        }
+        None => from_catalogue(editor, "Add a section", dice),
+    }
+}
+
+/// Changes the ratings of the rack type under the wagons.
+fn rack_type(editor: &mut Editor, dice: &mut Dice) -> Option<String> {
+    editor.state_mut().ask(Request::EditRackType(0));
+    editor.run_steps(2);
+    let ratings: Vec<Seen> = seen(editor)
+        .into_iter()
+        .filter(|thing| ["One pocket", "One tier", "Whole rack"].contains(&thing.label.as_str()))
+        .filter(|thing| thing.role == Role::TextInput)
+        .collect();
+    let rating = dice.one(&ratings)?;
+    let tonnes = format!("{}.{}", 2 + dice.below(30), dice.below(10));
+    enter(editor, rating, &tonnes);
+    Some(format!("{} is {tonnes}", rating.label))
 }
 
 /// Back to the train, and a string of it chosen.

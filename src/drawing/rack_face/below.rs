@@ -34,6 +34,11 @@ impl Face<'_> {
         let reach = |kg: f64| {
             if whole > 0.0 { (kg / whole).clamp(0.0, 1.0) * self.half_width_mm() } else { 0.0 }
         };
+        // Between the two sides that it compares; of words that meet, the painter leaves out the later ones.
+        let room =
+            Area::spanning((-self.half_width_mm() / 4.0, self.half_width_mm() / 4.0), BALANCE_FIGURE_MM);
+        let ratio = Quantity::ratio(wheels.ratio()).show(style);
+        shapes.push(label(ratio, room, (Role::Figure, TextSize::Normal), thing));
         let sides = [(TrackSide::Left, -1.0, wheels.left_kg), (TrackSide::Right, 1.0, wheels.right_kg)];
         for (side, outward, kg) in sides {
             let area = Area::spanning((0.0, outward * reach(kg)), BALANCE_MM);
@@ -43,9 +48,6 @@ impl Face<'_> {
             let words = format!("{name} {}", Quantity::mass(kg).show(style));
             shapes.push(label(words, room, (Role::Figure, TextSize::Small), thing));
         }
-        let room = Area::spanning((-self.half_width_mm() / 4.0, self.half_width_mm() / 4.0), BALANCE_MM);
-        let ratio = Quantity::ratio(wheels.ratio()).show(style);
-        shapes.push(label(ratio, room, (Role::Figure, TextSize::Normal), thing));
     }
 
     /// How the worse wheel ratio fares against the plan's limit in this state; undecided without one.

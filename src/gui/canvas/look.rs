@@ -146,7 +146,12 @@ impl<'a> Looks<'a> {
     /// What words about `thing` stand on, where what lies under them is not plain.
     pub(super) fn plate(&self, thing: Option<Thing>) -> Option<Color32> {
         let canvas = self.theme.color(Ink::Canvas);
-        matches!(thing, Some(Thing::String(_))).then(|| canvas.gamma_multiply(0.8))
+        match thing {
+            Some(Thing::String(_)) => Some(canvas.gamma_multiply(0.8)),
+            // The mark of a short vehicle stands over its bogies.
+            Some(Thing::Vehicle(_)) => Some(canvas),
+            _ => None,
+        }
     }
 
     /// The look of a shape.

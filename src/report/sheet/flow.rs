@@ -73,7 +73,20 @@ pub(super) struct Flow {
     /// The first page of each part, with the part's title.
     parts: Vec<(String, usize)>,
     y_mm: f64,
+    /// The heading that nothing follows yet.
+    last_heading: Option<Heading>,
     missing: BTreeSet<char>,
+}
+
+/// A heading within a part, and where it stands.
+#[derive(Clone, Debug)]
+struct Heading {
+    title: String,
+    /// How many marks its page had before it.
+    marks_before: usize,
+    /// Where it begins and where what follows begins, in mm from the top.
+    from_mm: f64,
+    to_mm: f64,
 }
 
 impl Flow {
@@ -83,6 +96,7 @@ impl Flow {
             pages: Vec::new(),
             parts: Vec::new(),
             y_mm: 0.0,
+            last_heading: None,
             missing: BTreeSet::new(),
         }
     }
@@ -103,13 +117,21 @@ impl Flow {
         self.turn(title);
     }
 
-    /// Begins a page of the same part.
+    /// Begins a page of the same part. A heading that nothing follows yet goes with what it heads.
     pub(super) fn new_page(&mut self) {
         let title = self.pages.last().map_or_else(String::new, |page| page.title.clone());
+        let alone = self.last_heading.take().filter(|last| last.to_mm >= self.y_mm && last.from_mm > TOP_MM);
+        if let (Some(heading), Some(page)) = (&alone, self.pages.last_mut()) {
+            page.marks.truncate(heading.marks_before);
+        }
         self.turn(&title);
+        if let Some(heading) = alone {
+            self.heading(&heading.title, 0.0);
+        }
     }
 
     fn turn(&mut self, title: &str) {
+        self.last_heading = None;
         self.pages.push(Page { title: title.to_owned(), marks: Vec::new() });
         self.y_mm = TOP_MM;
     }
@@ -192,8 +214,11 @@ impl Flow {
     pub(super) fn heading(&mut self, title: &str, with_mm: f64) {
         self.gap(3.6);
         self.need(Type::HEADING.leading_mm() + 1.0 + with_mm);
+        let (from_mm, marks_before) = (self.y_mm, self.pages.last().map_or(0, |page| page.marks.len()));
         self.line(title, Type::HEADING, Side::Left);
         self.y_mm += 1.0;
+        self.last_heading =
+            Some(Heading { title: title.to_owned(), marks_before, from_mm, to_mm: self.y_mm });
     }
 
     /// A paragraph over the full width.

@@ -18,6 +18,8 @@ const GOOD_LINE_MM: f64 = 48.0;
 const MOST_SPARE_MM: f64 = 14.0;
 /// Rows that stay with the heads of their table.
 const ROWS_WITH_HEAD: usize = 4;
+/// Rows at the end of a table that stay together, so that no page is turned for one.
+const LAST_ROWS: usize = 3;
 /// Width of a field to write in, in mm.
 const FIELD_MM: f64 = 15.0;
 /// Edge of a box to tick in mm.
@@ -137,7 +139,11 @@ impl Table {
         self.make_printable(flow);
         let laid = Laid::of(&self, flow);
         laid.head(&self, flow);
-        for cells in &self.rows {
+        let last = self.rows.len().saturating_sub(LAST_ROWS);
+        for (nth, cells) in self.rows.iter().enumerate() {
+            if nth == last && nth > 0 {
+                laid.keep_together(&self, flow, &self.rows[last..]);
+            }
             laid.cells(&self, flow, cells);
         }
         let y = flow.y_mm();
@@ -287,6 +293,14 @@ impl Laid {
             }
             x += width;
             column += count;
+        }
+    }
+
+    /// Turns the page unless all of these rows have room on it, or would fill much of the next one.
+    fn keep_together(&self, table: &Table, flow: &mut Flow, rows: &[Vec<Cell>]) {
+        let height: f64 = rows.iter().map(|cells| self.height_mm(table, cells)).sum();
+        if flow.left_over_mm() < height && height < flow.page_height_mm() * 0.4 {
+            self.turn(table, flow);
         }
     }
 
@@ -468,6 +482,40 @@ mod tests {
             let said: Vec<&str> = page.words().map(|words| words.text.as_str()).collect();
             assert_eq!(said.iter().filter(|words| **words == "first").count(), 1);
             assert!(said.contains(&"last") && !said.contains(&"empty"), "{said:?}");
+        }
+    }
+
+    /// The words of each page of a part that has so much free on its first page, a heading, and so many rows.
+    fn pages(left_mm: f64, rows: usize) -> Vec<Vec<String>> {
+        let mut flow = Flow::new(Paper::A4);
+        flow.part("Part");
+        let taken = flow.left_over_mm() - left_mm;
+        flow.take(taken);
+        flow.heading("Heading", 14.0);
+        let mut table = Table::new(vec![Column::new(Kind::Words, "words"), Column::new(Kind::Figure, "nth")]);
+        (0..rows).for_each(|nth| table.row(vec!["word".into(), nth.to_string().into()]));
+        table.put(&mut flow, "None.");
+        let pages = flow.finish(&super::super::flow::Running { title: String::new(), foot: String::new() });
+        pages.pages.iter().map(|page| page.words().map(|words| words.text.clone()).collect()).collect()
+    }
+
+    #[test]
+    fn no_heading_stands_at_the_foot_of_a_page_without_its_table() {
+        for left_mm in 15..80 {
+            let pages = pages(f64::from(left_mm), 40);
+            let with_heading = pages.iter().filter(|page| page.iter().any(|words| words == "Heading"));
+            let heads: Vec<bool> = with_heading.map(|page| page.iter().any(|words| words == "0")).collect();
+            assert_eq!(heads, [true], "{left_mm} mm");
+        }
+    }
+
+    #[test]
+    fn no_page_is_turned_for_the_last_row_of_a_table() {
+        for rows in 1..120 {
+            let pages = pages(60.0, rows);
+            let last = pages.last().unwrap();
+            let rows_there = last.iter().filter(|words| *words == "word").count();
+            assert!(rows_there >= 3.min(rows), "{rows} rows: {rows_there} on the last of {}", pages.len());
         }
     }
 }

@@ -233,7 +233,7 @@ fn numbers_of_the_tables_are_asked_how_by_pointer_and_by_key() {
 
     editor.state_mut().ask(Request::ShowTab(Tab::Racks));
     editor.run_steps(3);
-    editor.get_by_role_and_label(Role::GenericContainer, "W1 rack 1").focus();
+    editor.get_by_role_and_label(Role::ListItem, "W1 rack 1").focus();
     editor.run_steps(2);
     editor.key_press(Key::ArrowRight);
     editor.run_steps(2);

@@ -17,6 +17,9 @@ pub(super) struct Chosen {
 
 const ENDS: [(TrainEnd, &str); 2] = [(TrainEnd::Front, "over the front"), (TrainEnd::Rear, "over the rear")];
 
+/// From this width on the form of a drop stands beside its steps and not under them, in points.
+const BESIDE_POINTS: f32 = 780.0;
+
 impl Chosen {
     /// The drop with this index.
     pub(super) fn of(drop: usize) -> Self {
@@ -45,8 +48,15 @@ impl Chosen {
             return;
         };
         ui.push_id(("drop", now), |ui| {
+            // The width that is seen, not the one that could be scrolled to.
+            if ui.clip_rect().width() < BESIDE_POINTS {
+                steps_ui(ui, shown, drop, requests);
+                ui.separator();
+                self.drop_ui(ui, shown, (drop, now), requests);
+                return;
+            }
             ui.horizontal_top(|ui| {
-                ui.vertical(|ui| self.drop_ui(ui, shown, drop, requests));
+                ui.vertical(|ui| self.drop_ui(ui, shown, (drop, now), requests));
                 ui.separator();
                 ui.vertical(|ui| steps_ui(ui, shown, drop, requests));
             });
@@ -69,7 +79,13 @@ impl Chosen {
         rect
     }
 
-    fn drop_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, drop: &Drop, requests: &mut Vec<Request>) {
+    fn drop_ui(
+        &mut self,
+        ui: &mut Ui,
+        shown: &Shown<'_>,
+        (drop, at): (&Drop, usize),
+        requests: &mut Vec<Request>,
+    ) {
         let mut to = drop.clone();
         form_grid("drop").show(ui, |ui| {
             term_ui(ui, "Name");
@@ -115,19 +131,25 @@ impl Chosen {
         if to != *drop {
             requests.push(Request::Edit(Edit::Drops(Rows::Change { name: drop.name.clone(), to })));
         }
-        self.order_ui(ui, shown, drop, requests);
+        self.order_ui(ui, shown, (drop, at), requests);
     }
 
-    fn order_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, drop: &Drop, requests: &mut Vec<Request>) {
+    fn order_ui(
+        &mut self,
+        ui: &mut Ui,
+        shown: &Shown<'_>,
+        (drop, at): (&Drop, usize),
+        requests: &mut Vec<Request>,
+    ) {
         let name = &drop.name;
         let last = shown.plan.drops.len().saturating_sub(1);
         ui.horizontal(|ui| {
-            if ui.add_enabled(self.drop > 0, egui::Button::new("Earlier")).clicked() {
-                self.drop -= 1;
+            if ui.add_enabled(at > 0, egui::Button::new("Earlier")).clicked() {
+                self.drop = at - 1;
                 requests.push(Request::Edit(Edit::Drops(Rows::Move { name: name.clone(), to: self.drop })));
             }
-            if ui.add_enabled(self.drop < last, egui::Button::new("Later")).clicked() {
-                self.drop += 1;
+            if ui.add_enabled(at < last, egui::Button::new("Later")).clicked() {
+                self.drop = at + 1;
                 requests.push(Request::Edit(Edit::Drops(Rows::Move { name: name.clone(), to: self.drop })));
             }
             if ui.button("Remove the drop").clicked() {

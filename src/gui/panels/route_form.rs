@@ -15,26 +15,39 @@ use egui::Ui;
 /// Draws the form.
 pub(super) fn route_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
     let mut to = shown.plan.route.clone();
-    ui.horizontal_top(|ui| {
-        ui.vertical(|ui| {
-            line_class_ui(ui, shown, &mut to);
-            asked_ui(ui, &mut to);
+    // The width that is seen, not the one that could be scrolled to.
+    if ui.clip_rect().width() < BESIDE_POINTS {
+        line_class_ui(ui, shown, &mut to);
+        asked_ui(ui, &mut to);
+        travel_ui(ui, shown.style, &mut to);
+    } else {
+        ui.horizontal_top(|ui| {
+            ui.vertical(|ui| {
+                line_class_ui(ui, shown, &mut to);
+                asked_ui(ui, &mut to);
+            });
+            ui.separator();
+            ui.vertical(|ui| travel_ui(ui, shown.style, &mut to));
         });
-        ui.separator();
-        ui.vertical(|ui| {
-            heading_ui(ui, "Conditions");
-            conditions_ui(ui, shown.style, &mut to);
-            heading_ui(ui, "Securing accelerations");
-            accelerations_ui(ui, shown.style, &mut to.accelerations);
-            heading_ui(ui, "Curves");
-            curves_ui(ui, shown.style, &mut to);
-            heading_ui(ui, "Legs");
-            legs_ui(ui, &mut to);
-        });
-    });
+    }
     if to != shown.plan.route {
         requests.push(Request::Edit(Edit::SetRoute { route: Box::new(to) }));
     }
+}
+
+/// From this width on the two halves of the form stand beside each other, in points.
+const BESIDE_POINTS: f32 = 640.0;
+
+/// What the train meets on its way.
+fn travel_ui(ui: &mut Ui, style: Style, to: &mut Route) {
+    heading_ui(ui, "Conditions");
+    conditions_ui(ui, style, to);
+    heading_ui(ui, "Securing accelerations");
+    accelerations_ui(ui, style, &mut to.accelerations);
+    heading_ui(ui, "Curves");
+    curves_ui(ui, style, to);
+    heading_ui(ui, "Legs");
+    legs_ui(ui, to);
 }
 
 fn line_class_ui(ui: &mut Ui, shown: &Shown<'_>, to: &mut Route) {

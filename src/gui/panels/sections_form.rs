@@ -122,8 +122,8 @@ fn section_ui(ui: &mut Ui, shown: &Shown<'_>, row: &RailSection, requests: &mut 
             ui.end_row();
             for (name, value, unit) in [
                 ("Mass per length", &mut to.mass_kg_per_m, "kg/m"),
-                ("Area", &mut to.area_cm2, "cm2"),
-                ("Second moment, horizontal axis", &mut to.ix_cm4, "cm4"),
+                ("Area", &mut to.area_cm2, "cm²"),
+                ("Second moment, horizontal axis", &mut to.ix_cm4, "cm⁴"),
             ] {
                 term_ui(ui, name);
                 ui.horizontal(|ui| {
@@ -133,15 +133,15 @@ fn section_ui(ui: &mut Ui, shown: &Shown<'_>, row: &RailSection, requests: &mut 
                 ui.end_row();
             }
             for (name, value, unit) in [
-                ("Second moment, vertical axis", &mut to.iy_cm4, "cm4"),
+                ("Second moment, vertical axis", &mut to.iy_cm4, "cm⁴"),
                 ("Height", &mut to.height_mm, "mm"),
                 ("Foot width", &mut to.foot_mm, "mm"),
                 ("Head width", &mut to.head_mm, "mm"),
                 ("Web thickness", &mut to.web_mm, "mm"),
                 ("Neutral axis above foot", &mut to.neutral_axis_mm, "mm"),
-                ("Modulus at the head", &mut to.wx_head_cm3, "cm3"),
-                ("Modulus at the foot", &mut to.wx_foot_cm3, "cm3"),
-                ("Modulus of the foot edge, vertical axis", &mut to.wy_foot_cm3, "cm3"),
+                ("Modulus at the head", &mut to.wx_head_cm3, "cm³"),
+                ("Modulus at the foot", &mut to.wx_foot_cm3, "cm³"),
+                ("Modulus of the foot edge, vertical axis", &mut to.wy_foot_cm3, "cm³"),
             ] {
                 optional_ui(ui, shown, (name, unit), value);
             }

@@ -3,7 +3,7 @@
 use super::Face;
 use crate::checks::{Comparison, Outcome, Sense};
 use crate::drawing::bars::{Load, label, lying};
-use crate::drawing::{Area, Form, Role, Shape, TextSize, Thing};
+use crate::drawing::{Anchor, Area, Form, Point, Role, Shape, TextSize, Thing};
 use crate::model::{LimitKind, TrackSide};
 use crate::statics::{StateFigures, StateRule, SupportLoads};
 use crate::units::{Quantity, Style};
@@ -13,6 +13,9 @@ const BALANCE_MM: (f64, f64) = (-420.0, -240.0);
 const BALANCE_FIGURE_MM: (f64, f64) = (-620.0, -440.0);
 const LOAD_MM: (f64, f64) = (-900.0, -720.0);
 const LOAD_FIGURE_MM: (f64, f64) = (-1_100.0, -920.0);
+
+/// How much of each half the ratio between left and right may take.
+const RATIO_SHARE: f64 = 0.18;
 
 impl Face<'_> {
     /// Left and right wheel loads as bars that grow outward from the middle; equal in balance.
@@ -34,19 +37,24 @@ impl Face<'_> {
         let reach = |kg: f64| {
             if whole > 0.0 { (kg / whole).clamp(0.0, 1.0) * self.half_width_mm() } else { 0.0 }
         };
-        // Between the two sides that it compares; of words that meet, the painter leaves out the later ones.
-        let room =
-            Area::spanning((-self.half_width_mm() / 4.0, self.half_width_mm() / 4.0), BALANCE_FIGURE_MM);
+        // The ratio stands between the two sides that it compares, which begin at the edges.
+        let (half, between) = (self.half_width_mm(), self.half_width_mm() * RATIO_SHARE);
         let ratio = Quantity::ratio(wheels.ratio()).show(style);
+        let room = Area::spanning((-between, between), BALANCE_FIGURE_MM);
         shapes.push(label(ratio, room, (Role::Figure, TextSize::Normal), thing));
         let sides = [(TrackSide::Left, -1.0, wheels.left_kg), (TrackSide::Right, 1.0, wheels.right_kg)];
         for (side, outward, kg) in sides {
             let area = Area::spanning((0.0, outward * reach(kg)), BALANCE_MM);
             shapes.push(Shape { form: Form::Box(area), role: Role::Balance(side, outcome), thing });
-            let room = Area::spanning((0.0, outward * self.half_width_mm()), BALANCE_FIGURE_MM);
-            let name = if side == TrackSide::Left { "left" } else { "right" };
+            let (name, anchor) = match side {
+                TrackSide::Left => ("left", Anchor::Left),
+                TrackSide::Right => ("right", Anchor::Right),
+            };
+            let room = Area::spanning((outward * between, outward * half), BALANCE_FIGURE_MM);
+            let at = Point::new(outward * half, room.middle().up_mm);
             let words = format!("{name} {}", Quantity::mass(kg).show(style));
-            shapes.push(label(words, room, (Role::Figure, TextSize::Small), thing));
+            let form = Form::Text { at, anchor, words, size: TextSize::Small, room: Some(room) };
+            shapes.push(Shape { form, role: Role::Figure, thing });
         }
     }
 

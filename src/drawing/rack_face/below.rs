@@ -15,7 +15,7 @@ const LOAD_MM: (f64, f64) = (-900.0, -720.0);
 const LOAD_FIGURE_MM: (f64, f64) = (-1_100.0, -920.0);
 
 /// How much of each half the ratio between left and right may take.
-const RATIO_SHARE: f64 = 0.22;
+const RATIO_SHARE: f64 = 0.25;
 
 impl Face<'_> {
     /// Left and right wheel loads as bars that grow outward from the middle; equal in balance.

@@ -29,7 +29,9 @@ impl CheckCommand {
 
     /// Checks the plans and prints what was found.
     pub(super) fn run(&self, streams: &mut Streams) -> Exit {
-        streams.print_into(&self.table.out);
+        if let Err(exit) = streams.print_into(&self.table.out, &self.plans) {
+            return exit;
+        }
         each_plan(&self.plans, self.output, streams, |label, path| self.tell(label, path))
     }
 

@@ -47,6 +47,7 @@ impl DrawingCommand {
     }
 
     fn write(&self) -> Result<String, String> {
+        self.target.must_not_be(&self.plan)?;
         let figures = figures_at(&self.plan, StateChoice::One(self.state))?;
         let of = match &self.of {
             Wished::TrainSide => DrawingOf::TrainSide,

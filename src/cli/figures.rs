@@ -4,7 +4,10 @@ use super::exit::Exit;
 use super::plans::{Output, StateChoice, Told, each_plan, judged_at, style_of};
 use super::streams::Streams;
 use super::table_options::TableOptions;
-use crate::report::{FiguresTable, Judged, figures_json_with, figures_report, figures_table, load_words};
+use crate::report::{
+    FiguresTable, JsonError, Judged, figures_json_with, figures_report, figures_table, load_words,
+    write_figures_json,
+};
 use crate::units::Style;
 use std::path::{Path, PathBuf};
 
@@ -21,7 +24,19 @@ pub struct FiguresCommand {
 impl FiguresCommand {
     /// Prints the figures of the plans; figures are judged by nobody, so the exit is 0 or 2.
     pub(super) fn run(&self, streams: &mut Streams) -> Exit {
-        streams.print_into(&self.table.out);
+        if let Err(exit) = streams.print_into(&self.table.out, &self.plans) {
+            return exit;
+        }
+        if let (Output::Json, [path]) = (self.output, self.plans.as_slice())
+            && let Ok((figures, records)) = judged_at(path, self.states, self.judged)
+        {
+            // Written as it is made: all states of a long train may be larger than the machine's memory.
+            let label = path.display().to_string();
+            streams.print_by(|out| {
+                write_figures_json(out, &label, (&figures, &records)).map_err(JsonError::into_io)
+            });
+            return Exit::Done;
+        }
         each_plan(&self.plans, self.output, streams, |label, path| self.tell(label, path))
     }
 

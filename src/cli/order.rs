@@ -3,7 +3,7 @@
 use super::Command;
 use super::args::UsageError;
 use super::exit::Exit;
-use super::plans::{Output, read_file, stamped_plan, style_of};
+use super::plans::{Output, must_not_be_read, read_file, stamped_plan, style_of};
 use super::streams::Streams;
 use super::table_options::{OutFile, bad, decimal_named, separator_named};
 use crate::disk::{self, Expected};
@@ -187,6 +187,7 @@ impl OrderCommand {
     }
 
     fn tell(&self) -> Result<(String, Exit), String> {
+        must_not_be_read(self.out.path.as_deref(), std::slice::from_ref(&self.table))?;
         let of = |path: &Path, why: String| format!("{}: {why}", path.display());
         let (plan, stamp) = stamped_plan(&self.plan).map_err(|why| of(&self.plan, why))?;
         let bytes = read_file(&self.table, MOST_TABLE_BYTES as u64).map_err(|why| of(&self.table, why))?;

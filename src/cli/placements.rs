@@ -19,7 +19,9 @@ pub struct PlacementsCommand {
 impl PlacementsCommand {
     /// Prints the order with its places; the exit is 0 or 2.
     pub(super) fn run(&self, streams: &mut Streams) -> Exit {
-        streams.print_into(&self.table.out);
+        if let Err(exit) = streams.print_into(&self.table.out, &self.plans) {
+            return exit;
+        }
         each_plan(&self.plans, self.output, streams, |_, path| self.tell(path))
     }
 

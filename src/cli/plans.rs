@@ -97,6 +97,16 @@ pub(super) fn stamped_plan(path: &Path) -> Result<(Plan, Stamp), String> {
     Ok((plan, Stamp::of(&bytes)))
 }
 
+/// Refuses to write over what is read: the plan would be gone, and a document of it in its place.
+pub(super) fn must_not_be_read(out: Option<&Path>, read: &[PathBuf]) -> Result<(), String> {
+    match out.filter(|out| read.iter().any(|path| disk::is_same_file(out, path))) {
+        Some(out) => {
+            Err(format!("{}: that file is read by this very command; give another name", out.display()))
+        }
+        None => Ok(()),
+    }
+}
+
 /// The bytes of the file at `path`, at most `limit`.
 pub(super) fn read_file(path: &Path, limit: u64) -> Result<Vec<u8>, String> {
     disk::read_bytes(path, limit).map_err(|error| disk_message(path, &error))

@@ -1,7 +1,7 @@
 //! `longstow sheet`: the printed sheets of a plan as PDF.
 
 use super::exit::Exit;
-use super::plans::{StateChoice, disk_message, plan_at, scope_in, style_of};
+use super::plans::{StateChoice, disk_message, must_not_be_read, plan_at, scope_in, style_of};
 use super::streams::Streams;
 use crate::checks::assess;
 use crate::disk::{self, Expected};
@@ -58,6 +58,7 @@ impl SheetCommand {
     }
 
     fn write(&self) -> Result<(String, Exit), String> {
+        self.target.must_not_be(&self.plan)?;
         let plan = plan_at(&self.plan)?;
         scope_in(&plan, self.state)?;
         let figures = Figures::of(Arc::new(plan), Scope::All);
@@ -89,6 +90,11 @@ impl Target {
     /// The plan's units with the decimal mark asked for.
     pub(super) fn style(&self, figures: &Figures) -> Style {
         Style { decimal: self.decimal, ..style_of(&figures.plan) }
+    }
+
+    /// Refuses to write over the plan itself.
+    pub(super) fn must_not_be(&self, plan: &Path) -> Result<(), String> {
+        must_not_be_read(Some(&self.file), &[plan.to_owned()])
     }
 
     /// Saves the document, or says why not and what to do.

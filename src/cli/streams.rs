@@ -1,11 +1,13 @@
 //! Where commands print: a reader that has gone away is no fault, anything else that keeps output back is.
 
 use super::exit::Exit;
+use super::plans::must_not_be_read;
 use super::table_options::OutFile;
 use crate::disk;
 use crate::report::file_bytes;
 use std::borrow::Cow;
 use std::io::{self, ErrorKind, Write};
+use std::path::PathBuf;
 
 /// Standard output and standard error, or what stands for them in a test.
 pub(super) struct Streams {
@@ -29,8 +31,16 @@ impl Streams {
     }
 
     /// Prints into `file` from here on, where one is named.
-    pub(super) fn print_into(&mut self, file: &OutFile) {
+    ///
+    /// # Errors
+    /// How to end where the file is one of `read`; that is told already.
+    pub(super) fn print_into(&mut self, file: &OutFile, read: &[PathBuf]) -> Result<(), Exit> {
+        if let Err(message) = must_not_be_read(file.path.as_deref(), read) {
+            self.tell(&message);
+            return Err(Exit::CouldNotRun);
+        }
         self.file = file.path.is_some().then(|| (file.clone(), Vec::new()));
+        Ok(())
     }
 
     /// Prints a report, ending it with a line break.
@@ -47,6 +57,19 @@ impl Streams {
         if let Err(error) = write!(self.out, "{text}{end}") {
             self.failed = Some(error);
         }
+    }
+
+    /// Prints what `write` writes piece by piece, ending it with a line break.
+    pub(super) fn print_by(&mut self, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) {
+        if self.failed.is_some() {
+            return;
+        }
+        let out: &mut dyn Write = match &mut self.file {
+            Some((_, bytes)) => bytes,
+            None => &mut self.out,
+        };
+        let written = write(out).and_then(|()| writeln!(out));
+        self.failed = written.err();
     }
 
     /// Prints a table for a spreadsheet.

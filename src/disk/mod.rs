@@ -11,5 +11,5 @@ pub mod settings;
 pub mod unsaved;
 
 pub use error::{DiskError, SaveStep};
-pub use read::{Stamp, read_bytes};
+pub use read::{Stamp, is_same_file, read_bytes};
 pub use save::{Expected, save};

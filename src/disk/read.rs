@@ -47,6 +47,11 @@ impl Stamp {
     }
 }
 
+/// Whether two paths lead to one file that is there, by whatever way.
+pub fn is_same_file(one: &Path, other: &Path) -> bool {
+    matches!((fs::canonicalize(one), fs::canonicalize(other)), (Ok(one), Ok(other)) if one == other)
+}
+
 /// Everything in the file at `path`, at most `limit` bytes; links are followed.
 ///
 /// # Errors

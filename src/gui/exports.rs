@@ -3,7 +3,7 @@
 use super::Workbench;
 use super::dialogs::{Dialog, Purpose};
 use super::files::chain;
-use crate::disk::{DiskError, Expected, save};
+use crate::disk::{DiskError, Expected, is_same_file, save};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -80,6 +80,12 @@ impl Workbench {
         if path.extension().is_none() {
             path.set_extension(export.format.extension());
         }
+        if self.document.path.as_ref().is_some_and(|plan| is_same_file(plan, &path)) {
+            self.export = None;
+            let why = format!("{} is the plan that is open; give another name", path.display());
+            self.failed("The document was not written".to_owned(), vec![why]);
+            return;
+        }
         match save(&path, &export.bytes, expected) {
             Ok(_) => {
                 self.export = None;
@@ -139,6 +145,21 @@ mod tests {
         assert!(editor.document().is_touched(), "the plan itself is not saved by it");
         editor.path_chosen(Some(folder.path().join("b.pdf")));
         assert!(!folder.path().join("b.pdf").exists(), "an answer that nobody waits for");
+    }
+
+    #[test]
+    fn a_document_is_never_written_over_the_open_plan() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("load.pdf");
+        let text = crate::format::write(&SAMPLES[0].plan().unwrap());
+        fs::write(&path, &text).unwrap();
+        let mut editor = editor();
+        editor.open_path(&path);
+        asked(&mut editor);
+        editor.path_chosen(Some(path.clone()));
+        let Some(Dialog::Failed { lines, .. }) = editor.dialog() else { panic!("{:?}", editor.dialog()) };
+        assert!(lines[0].contains("is the plan that is open"), "{lines:?}");
+        assert_eq!(fs::read_to_string(&path).unwrap(), text);
     }
 
     #[test]

@@ -2,12 +2,20 @@
 
 use crate::model::{Plan, RackRef, VehicleKind};
 use crate::statics::{Figures, LoadState, PairHalf, StateKind, StateRule};
-use serde::Serialize;
+use serde::{Serialize, Serializer};
+use std::io;
 
-/// Why figures could not be written as JSON.
+/// Why a report could not be written as JSON.
 #[derive(Debug, thiserror::Error)]
 #[error("the report could not be written as JSON: {0}")]
 pub struct JsonError(#[from] serde_json::Error);
+
+impl JsonError {
+    /// What the writer said, where it was the writer that failed.
+    pub fn into_io(self) -> io::Error {
+        self.0.into()
+    }
+}
 
 /// A document that tells of a plan that could not be reported; `JSON.md` describes its fields.
 ///
@@ -25,6 +33,25 @@ pub fn json_list(documents: &[String]) -> String {
 /// Pretty-printed JSON; numbers have as many digits as bring the same value back.
 pub(super) fn print(document: &impl Serialize) -> Result<String, JsonError> {
     Ok(serde_json::to_string_pretty(document)?)
+}
+
+/// The same, written piece by piece.
+pub(super) fn print_to(out: &mut dyn io::Write, document: &impl Serialize) -> Result<(), JsonError> {
+    Ok(serde_json::to_writer_pretty(out, document)?)
+}
+
+/// Rows that are made one by one while they are written: all of them together may be larger than the machine.
+pub(super) struct Rows<F>(pub(super) F);
+
+impl<F, I> Serialize for Rows<F>
+where
+    F: Fn() -> I,
+    I: Iterator,
+    I::Item: Serialize,
+{
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_seq((self.0)())
+    }
 }
 
 #[derive(Serialize)]

@@ -3,7 +3,7 @@
 use super::LEVEL_RIGID;
 use super::figures_text::trouble_words;
 use super::json_common::{
-    JsonError, RackName, StateHead, end_word, kind_word, print, string_mark, vehicle_mark,
+    JsonError, RackName, Rows, StateHead, end_word, kind_word, print, print_to, string_mark, vehicle_mark,
 };
 use super::json_holding::{CreepRow, HoldingRow, HoldingWagonRow, braked_weight_share};
 use super::json_loaded::LoadBlock;
@@ -16,6 +16,7 @@ use crate::statics::{
 };
 use crate::units::STANDARD_GRAVITY_M_S2;
 use serde::Serialize;
+use std::io;
 
 /// The figures of a plan as one JSON object; `label` says which plan, as its reader knows it.
 ///
@@ -32,7 +33,23 @@ pub fn figures_json(label: &str, figures: &Figures) -> Result<String, JsonError>
 /// # Errors
 /// As [`figures_json`].
 pub fn figures_json_with(label: &str, figures: &Figures, records: &Records) -> Result<String, JsonError> {
-    print(&FiguresDocument {
+    print(&document(label, figures, records))
+}
+
+/// The same, written piece by piece: for a long train with many states it may be larger than the machine's memory.
+///
+/// # Errors
+/// [`JsonError`] where `out` fails.
+pub fn write_figures_json(
+    out: &mut dyn io::Write,
+    label: &str,
+    (figures, records): (&Figures, &Records),
+) -> Result<(), JsonError> {
+    print_to(out, &document(label, figures, records))
+}
+
+fn document<'a>(label: &'a str, figures: &'a Figures, records: &'a Records) -> impl Serialize + 'a {
+    FiguresDocument {
         shape: "longstow figures 1",
         file: label,
         title: &figures.plan.title,
@@ -40,19 +57,19 @@ pub fn figures_json_with(label: &str, figures: &Figures, records: &Records) -> R
         load: records.load.as_ref().map(LoadBlock::of),
         gravity_m_per_s2: STANDARD_GRAVITY_M_S2,
         train: TrainRow::of(figures),
-        strings: figures.placed.iter().map(|placed| StringRow::of(figures, placed)).collect(),
-        states: figures.worked.iter().filter_map(|worked| StateRow::of(figures, worked)).collect(),
+        strings: Rows(move || figures.placed.iter().map(move |placed| StringRow::of(figures, placed))),
+        states: Rows(move || figures.worked.iter().filter_map(move |worked| StateRow::of(figures, worked))),
         springs: SpringsBlock::of(figures),
         tolerances: TolerancesBlock::of(figures),
         curves: CurvesBlock::of(figures),
         gauge: GaugeBlock::of(figures),
         cant: CantBlock::of(figures),
         unloading: UnloadingRows::of(figures),
-    })
+    }
 }
 
 #[derive(Serialize)]
-struct FiguresDocument<'a> {
+struct FiguresDocument<'a, Strings, States> {
     shape: &'static str,
     file: &'a str,
     title: &'a str,
@@ -60,8 +77,8 @@ struct FiguresDocument<'a> {
     load: Option<LoadBlock>,
     gravity_m_per_s2: f64,
     train: TrainRow,
-    strings: Vec<StringRow>,
-    states: Vec<StateRow>,
+    strings: Strings,
+    states: States,
     springs: Option<SpringsBlock>,
     tolerances: Option<TolerancesBlock>,
     curves: Option<CurvesBlock>,

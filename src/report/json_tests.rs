@@ -321,6 +321,14 @@ fn numbers(document: &str, field: &str) -> Vec<f64> {
 }
 
 #[test]
+fn figures_written_piece_by_piece_are_the_same() {
+    let figures = figures_of(plan());
+    let mut written = Vec::new();
+    write_figures_json(&mut written, "p", (&figures, &Records::default())).unwrap();
+    assert_eq!(String::from_utf8(written).unwrap(), figures_json("p", &figures).unwrap());
+}
+
+#[test]
 fn json_values_come_back_bit_for_bit() {
     let figures = figures_of(plan());
     let json = figures_json("p", &figures).unwrap();

@@ -47,7 +47,7 @@ pub use intake_text::{intake_report, read_as, sum_words};
 pub use json_check::{check_json, check_json_with};
 pub use json_common::{JsonError, error_json, json_list};
 pub use json_compare::compare_json;
-pub use json_figures::{figures_json, figures_json_with};
+pub use json_figures::{figures_json, figures_json_with, write_figures_json};
 pub use json_intake::{IntakeEnd, intake_json};
 pub use json_loaded::loaded_json;
 pub use json_placements::placements_json;

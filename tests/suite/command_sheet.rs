@@ -70,3 +70,24 @@ fn drawings_are_of_the_side_the_deck_a_tier_and_a_rack() {
     assert!(side.starts_with("<?xml") && side.contains(">W1</text>") && !side.contains("NaN"));
     assert!(deck.contains(">W3</text>") && !deck.contains("NaN"));
 }
+
+#[test]
+fn nothing_is_written_over_what_the_same_command_reads() {
+    let folder = Folder::new();
+    fs::write(folder.path("order.csv"), "Mark,Length (m)\nS1,20\n").unwrap();
+    for line in [
+        "sheet sound -o sound --replace",
+        "sheet sound -o ./sound --replace",
+        "drawing sound -o sound --of deck-plan --replace",
+        "placements sound --csv -o sound --replace",
+        "figures sound --csv strings -o sound --replace",
+        "check sound --csv -o sound --replace",
+        "check sound --json -o sound --replace",
+        "order sound order.csv -o order.csv --replace",
+    ] {
+        let before = (fs::read(folder.path("sound")).unwrap(), fs::read(folder.path("order.csv")).unwrap());
+        check(&folder, line, 2, "is read by this very command; give another name", None);
+        let after = (fs::read(folder.path("sound")).unwrap(), fs::read(folder.path("order.csv")).unwrap());
+        assert_eq!(before, after, "{line}");
+    }
+}

@@ -56,7 +56,12 @@ pub(super) fn rated_vehicles<'f>(judge: &mut Judge<'f>, rating: VehicleRating) -
         }
     }
     if rated.is_empty() && !undecided {
-        judge.not_applicable(text!["no ", rating.concerned, " has a ", rating.name, " or bears a string"]);
+        judge.not_applicable(text![
+            rating.name,
+            " is entered for no ",
+            rating.concerned,
+            ", and none bears a string"
+        ]);
     }
     rated
 }

@@ -28,12 +28,17 @@ fn run(judge: &mut Judge<'_>) {
     if pairs.is_empty() {
         judge.not_applicable(|| text!["no step moves a pair"]);
     }
-    for (first, second) in pairs {
+    let pairs: Vec<_> = pairs
+        .into_iter()
+        .map(|(first, second)| (first, second, differences(figures, first, second)))
+        .collect();
+    // The pass tells of every pair, so one that differs leaves no pass to tell.
+    let all_alike = pairs.iter().all(|(_, _, found)| found.is_empty());
+    for (first, second, found) in pairs {
         let subject = Subject::Strings(first.min(second), first.max(second));
-        let found = differences(figures, first, second);
-        if found.is_empty() {
+        if all_alike {
             judge.pass(None, subject, || text!["the strings of every pair are alike and mirrored"]);
-        } else {
+        } else if !found.is_empty() {
             judge.note(None, subject, || {
                 text![format!(
                     "{} are a pair, but {}",

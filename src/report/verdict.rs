@@ -35,7 +35,10 @@ pub fn verdict_line(figures: &Figures, assessment: &Assessment) -> String {
             "No entered limit is broken {}, but for {accepted} accepted by name.",
             in_any_state(figures)
         ),
-        (0, _) => format!("{open_things} and no entered limit is broken, {where_}{kept}."),
+        (0, _) if accepted > 0 => format!(
+            "{open_things} and no entered limit is broken but for {accepted} accepted by name, {where_}."
+        ),
+        (0, _) => format!("{open_things} and no entered limit is broken, {where_}."),
         (_, 0) => format!("{broken}, {where_}{kept}."),
         (_, _) => format!("{broken} and {open_things}, {where_}{kept}."),
     }

@@ -3,7 +3,10 @@
 use crate::trains::{place, plan, reference_plan, reference_wagon};
 use longstow::checks::assess;
 use longstow::format;
-use longstow::model::{Drop, DropName, Plan, Step, StepKind, StepStrings, StringMark, TrainEnd, VehicleMark};
+use longstow::model::{
+    Acceptance, Drop, DropName, LimitKind, Plan, Step, StepKind, StepStrings, StringMark, TrainEnd,
+    VehicleMark,
+};
 use longstow::report::sheet::{Face, Frame, Page, Pages, Paper, SheetOptions, Words, pdf, sheet, svg};
 use longstow::statics::{Figures, Scope};
 use longstow::units::{DecimalMark, Style, UnitSystem};
@@ -311,4 +314,86 @@ fn a_single_page_as_svg_holds_the_same_words() {
         assert!(!svg.contains("NaN") && !svg.contains("inf"));
     }
     assert!(Face::ALL.iter().all(|face| face.bytes().len() > 100_000));
+}
+
+/// Sample (c) with a wheel ratio so narrow that half-done pairs break it, moved one by one.
+fn half_done_breaks() -> Plan {
+    let mut plan = sample('c');
+    let wheels = plan.limits.entries.get_mut(&LimitKind::WheelRatio).unwrap();
+    wheels.running = 1.1;
+    for step in plan.drops.iter_mut().flat_map(|drop| &mut drop.steps) {
+        if let StepStrings::Pair { together, .. } = &mut step.strings {
+            *together = false;
+        }
+    }
+    plan
+}
+
+#[test]
+fn the_sheet_of_a_site_tells_of_half_done_states_that_break_a_limit() {
+    // How to read the table says it once.
+    let told = |pages: &Pages| said(pages, "Site 2").matches("breaks a limit").count();
+    assert_eq!(told(&pages(sample('c'), &options(Paper::A4))), 1);
+    let broken = pages(half_done_breaks(), &options(Paper::A4));
+    assert!(told(&broken) > 1, "{}", said(&broken, "Site 2"));
+    check_fits(&broken, "half done");
+}
+
+#[test]
+fn strings_that_come_on_have_their_ends_and_holds_on_the_sheet_of_their_site() {
+    let site = said(&pages(sample('c'), &options(Paper::A4)), "Site 2");
+    let places = site.split("Where the strings that come on are to lie").nth(1).unwrap();
+    for mark in ["Q01 L", "Q01 R", "Q02 L", "Q02 R"] {
+        let row = places.split(mark).nth(1).unwrap();
+        assert!(row.contains("in front of W") && row.contains("W11 rack 2"), "{mark}: {row}");
+    }
+}
+
+#[test]
+fn long_notes_stand_in_full_and_the_cover_says_where() {
+    let mut plan = sample('c');
+    plan.notes = format!("{}DO NOT PASS THE TUNNEL", "Many words of some length. ".repeat(60));
+    let pages = pages(plan, &options(Paper::A4));
+    assert!(said(&pages, "Cover").contains("They stand in full under"));
+    assert!(said(&pages, "Records").contains("DO NOT PASS THE TUNNEL"));
+    check_fits(&pages, "long notes");
+}
+
+#[test]
+fn records_are_told_on_the_cover_and_readings_are_compared_with_the_load_as_it_is() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/plans/three-flats-recorded.longstow");
+    let mut plan = format::read(&std::fs::read(path).unwrap()).unwrap();
+    let cover = said(&pages(plan.clone(), &options(Paper::A4)), "Cover");
+    assert!(cover.contains("As planned: ") && cover.contains("As loaded: "), "{cover}");
+    assert!(cover.contains("3 of 4 strings confirmed, 1 string otherwise than planned"), "{cover}");
+    // A string that is missing takes its weight off every reading that is told.
+    let computed = |plan: &Plan| {
+        let records = said(&pages(plan.clone(), &options(Paper::A4)), "Records");
+        records.split("Readings of scales").nth(1).unwrap().to_owned()
+    };
+    let before = computed(&plan);
+    for record in &mut plan.as_loaded {
+        record.missing = true;
+    }
+    assert_ne!(before, computed(&plan));
+}
+
+#[test]
+fn accepted_limits_stand_on_the_cover() {
+    let mut plan = sample('f');
+    let figures = Figures::of(Arc::new(plan.clone()), Scope::All);
+    let assessment = assess(&figures);
+    let fails: Vec<_> = assessment.findings.iter().filter(|finding| finding.is_open()).collect();
+    plan.accepted.extend(fails.iter().map(|fail| Acceptance {
+        check: fail.check.id.to_owned(),
+        things: fail.things.clone(),
+        by: "A. Hand".to_owned(),
+        why: "seen on site".to_owned(),
+        at: "2026-03-09".to_owned(),
+        found: None,
+    }));
+    let cover = said(&pages(plan, &options(Paper::A4)), "Cover");
+    assert!(cover.contains("Open points (0)"), "{cover}");
+    assert!(cover.contains(&format!("Broken and accepted by name ({})", fails.len())), "{cover}");
+    assert!(cover.contains("accepted by A. Hand (seen on site)"), "{cover}");
 }

@@ -1,5 +1,6 @@
 //! The records: what was loaded otherwise, readings of scales, signatures that are kept in the plan; and the cautions.
 
+use super::cover::has_room_for;
 use super::flow::{Flow, Type};
 use super::matter::{Matter, NOT_ENTERED};
 use super::table::{Cell, Column, Kind, Stress, Table};
@@ -9,16 +10,33 @@ use crate::planning::Loaded;
 use crate::planning::weighings::Weighed;
 use crate::report::{cautions, deviation_words, part_words};
 use crate::units::Quantity;
+use std::sync::Arc;
+
+/// Title of the part.
+pub(super) const RECORDS: &str = "Records and cautions";
 
 /// Adds the part.
 pub(super) fn records(flow: &mut Flow, matter: &Matter<'_>) {
-    flow.part("Records and cautions");
+    flow.part(RECORDS);
+    notes(flow, matter);
     differences(flow, matter);
     weighings(flow, matter);
     signatures(flow, matter);
     flow.heading("Cautions", 20.0);
     for caution in cautions() {
         flow.bullet(caution, Type::BODY);
+    }
+}
+
+/// The notes of the plan in full, where the cover has no room for them.
+fn notes(flow: &mut Flow, matter: &Matter<'_>) {
+    let notes = &matter.plan().notes;
+    if has_room_for(flow, &notes.split_whitespace().collect::<Vec<_>>().join(" ")) {
+        return;
+    }
+    flow.heading("Notes of the plan", 14.0);
+    for line in notes.lines().filter(|line| !line.trim().is_empty()) {
+        flow.paragraph(line, Type::BODY);
     }
 }
 
@@ -66,7 +84,8 @@ fn weighings(flow: &mut Flow, matter: &Matter<'_>) {
         return;
     }
     flow.heading("Readings of scales", 14.0);
-    let weighed = Weighed::of(&matter.figures.plan);
+    // A scale reads the load as it is, so that is what the readings are compared with.
+    let weighed = Weighed::of(&Arc::new(Loaded::of(matter.plan()).plan));
     let mass = matter.mass_sign();
     let figure = |head: &str| Column::new(Kind::Figure, format!("{head}\n{mass}"));
     let mut table = Table::new(vec![

@@ -1,15 +1,19 @@
 //! The cover: what the plan is, the verdict in words, the worst state, the open points, and what is where.
 
+use super::as_loaded::RECORDS;
 use super::face::Face;
 use super::flow::{Flow, Side, Type};
 use super::heaviest;
 use super::matter::Matter;
 use super::page::{Frame, Ink, Line, Look, Mark, Spot};
 use super::wording::{capital, counted, wrap};
-use crate::checks::{Finding, Outcome};
-use crate::model::VehicleKind;
+use crate::checks::{Finding, Outcome, assess};
+use crate::model::{Plan, VehicleKind};
+use crate::planning::Loaded;
 use crate::report::finding_text::{finding_in_short, worst_state_words};
 use crate::report::{cautions, verdict_line};
+use crate::statics::{Figures, Scope};
+use std::sync::Arc;
 
 /// Height that the list of contents and the hash need below the open points, in mm.
 const BELOW_MM: f64 = 82.0;
@@ -61,7 +65,13 @@ fn title(flow: &mut Flow, matter: &Matter<'_>) {
 
 /// The verdict in a frame, with what it does not say under it.
 fn verdict(flow: &mut Flow, matter: &Matter<'_>) {
-    let lines = wrap(&verdict_line(matter.figures, matter.assessment), VERDICT, flow.width_mm() - 12.0);
+    let told = verdict_line(matter.figures, matter.assessment);
+    let told = match as_loaded_verdict(matter) {
+        Some(loaded) => vec![format!("As planned: {told}"), format!("As loaded: {loaded}")],
+        None => vec![told],
+    };
+    let lines: Vec<String> =
+        told.iter().flat_map(|told| wrap(told, VERDICT, flow.width_mm() - 12.0)).collect();
     let [_, _, _, caution] = cautions();
     let small = wrap(caution, Type::BODY, flow.width_mm() - 12.0);
     let (large_mm, small_mm) = (VERDICT.leading_mm(), Type::BODY.leading_mm());
@@ -76,6 +86,27 @@ fn verdict(flow: &mut Flow, matter: &Matter<'_>) {
         y += look.leading_mm();
     }
     flow.gap(3.5);
+}
+
+/// The verdict on the load as it was recorded; none where no record differs from the plan.
+fn as_loaded_verdict(matter: &Matter<'_>) -> Option<String> {
+    let loaded = Loaded::of(matter.plan());
+    if loaded.differences.is_empty() {
+        return None;
+    }
+    let figures = Figures::of(Arc::new(loaded.plan), Scope::All);
+    Some(verdict_line(&figures, &assess(&figures)))
+}
+
+/// How far the records of the loading go.
+fn recorded(matter: &Matter<'_>) -> String {
+    let loaded = Loaded::of(matter.plan());
+    format!(
+        "{} of {} confirmed, {} otherwise than planned; this sheet is of the plan, see \"{RECORDS}\"",
+        loaded.confirmed(),
+        counted(loaded.planned, "string", "strings"),
+        counted(loaded.strings_that_differ(), "string", "strings")
+    )
 }
 
 fn facts(flow: &mut Flow, matter: &Matter<'_>) {
@@ -113,21 +144,41 @@ fn facts(flow: &mut Flow, matter: &Matter<'_>) {
     fact(flow, "Findings", &format!("{}, in {}", outcomes.join(", "), states(matter)));
     fact(flow, "Train", &train.join(", "));
     fact(flow, "Load", &strings);
+    if !plan.as_loaded.is_empty() {
+        fact(flow, "Recorded", &recorded(matter));
+    }
     fact(flow, "Masses, length", &masses);
     fact(flow, "Sites", &if sites.is_empty() { "none".to_owned() } else { sites.join(", ") });
     if !plan.notes.trim().is_empty() {
-        let notes: String = plan.notes.chars().take(400).collect();
+        let notes = notes(flow, plan);
         fact(flow, "Notes", &notes);
     }
+}
+
+/// The notes of a plan on one line; where the cover has no room for all of them, where they stand in full.
+fn notes(flow: &mut Flow, plan: &Plan) -> String {
+    let whole = plan.notes.split_whitespace().collect::<Vec<_>>().join(" ");
+    match has_room_for(flow, &whole) {
+        true => whole,
+        false => format!("They stand in full under \"{RECORDS}\", on the last pages."),
+    }
+}
+
+/// Whether the notes of a plan have room on the cover.
+pub(super) fn has_room_for(flow: &mut Flow, notes: &str) -> bool {
+    let text = flow.printable(notes);
+    wrap(&text, Type::BODY, flow.width_mm() - NAMES_MM).len() <= MOST_LINES
 }
 
 fn states(matter: &Matter<'_>) -> String {
     counted(matter.figures.states.len(), "state from full to empty", "states from full to empty")
 }
 
+/// Lines that a fact may have.
+const MOST_LINES: usize = 5;
+
 /// A fact with its name at the left, at most five lines.
 fn fact(flow: &mut Flow, name: &str, text: &str) {
-    const MOST_LINES: usize = 5;
     let text = flow.printable(text);
     let mut lines = wrap(&text, Type::BODY, flow.width_mm() - NAMES_MM);
     if lines.len() > MOST_LINES {
@@ -146,36 +197,56 @@ fn fact(flow: &mut Flow, name: &str, text: &str) {
     flow.gap(0.7);
 }
 
-/// Whatever counts against the plan, as many as there is room for.
+/// Whatever counts against the plan, and what somebody accepted, as many as there is room for.
 fn open_points(flow: &mut Flow, matter: &Matter<'_>) {
-    let open: Vec<&Finding> = matter.assessment.findings.iter().filter(|finding| finding.is_open()).collect();
+    let findings = || matter.assessment.findings.iter();
+    let open: Vec<&Finding> = findings().filter(|finding| finding.is_open()).collect();
+    let accepted: Vec<&Finding> =
+        findings().filter(|finding| finding.outcome == Outcome::Fail && !finding.is_open()).collect();
     flow.heading(&format!("Open points ({})", open.len()), 8.0);
     if open.is_empty() {
         flow.paragraph(
             "None: no entered limit is broken beyond what was accepted, and nothing is undecided.",
             Type::BODY,
         );
-        return;
     }
-    for (nth, finding) in open.iter().enumerate() {
-        let line_mm = Type::BODY.leading_mm();
-        if flow.left_over_mm() < BELOW_MM + 3.4 * line_mm {
-            let more = counted(open.len() - nth, "more is", "more are");
+    points(flow, matter, &open);
+    if !accepted.is_empty() && has_room_for_points(flow, 3.0) {
+        flow.heading(&format!("Broken and accepted by name ({})", accepted.len()), 8.0);
+        points(flow, matter, &accepted);
+    }
+}
+
+/// Whether so many more lines leave room for what stands below them on the cover.
+fn has_room_for_points(flow: &Flow, lines: f64) -> bool {
+    flow.left_over_mm() >= BELOW_MM + lines * Type::BODY.leading_mm()
+}
+
+fn points(flow: &mut Flow, matter: &Matter<'_>, findings: &[&Finding]) {
+    for (nth, finding) in findings.iter().enumerate() {
+        if !has_room_for_points(flow, 3.4) {
+            let more = counted(findings.len() - nth, "more is", "more are");
             flow.paragraph(&format!("{} listed under \"Findings\".", capital(&more)), Type::STRONG);
             return;
         }
-        let words = format!(
-            "{}, {}: {}. {}",
-            finding.check.title,
-            finding.outcome.word(),
-            finding.things.join(", "),
-            finding.what.show(matter.style)
-        );
-        let words = flow.printable(&words);
+        let words = flow.printable(&point(matter, finding));
         let lines = wrap(&words, Type::BODY, flow.width_mm() - 6.0);
         let more = if lines.len() > 2 { " …" } else { "" };
         flow.bullet(&format!("{}{more}", lines[..lines.len().min(2)].join(" ")), Type::BODY);
     }
+}
+
+/// The check, who accepted it, where, and what was found.
+fn point(matter: &Matter<'_>, finding: &Finding) -> String {
+    let (things, what) = (finding.things.join(", "), finding.what.show(matter.style));
+    // Many findings begin with their place.
+    let place = if what.starts_with(&things) { String::new() } else { format!("{things}. ") };
+    let acceptance = finding.accepted.and_then(|at| matter.plan().accepted.get(at));
+    let outcome = match acceptance {
+        Some(kept) => format!("accepted by {} ({})", kept.by, kept.why),
+        None => finding.outcome.word().to_owned(),
+    };
+    format!("{}, {outcome}: {place}{what}", finding.check.title)
 }
 
 fn hash(flow: &mut Flow, matter: &Matter<'_>) {

@@ -6,7 +6,9 @@ use super::matter::Matter;
 use super::page::{Frame, Ink, Line, Mark, Spot};
 use super::picture::{Mapping, picture_marks};
 use crate::drawing::{Area, Picture, Point, side_band_mm, train_side};
+use crate::model::Topic;
 use crate::statics::{Figures, VehiclePlace};
+use crate::units::{MM_PER_INCH, UnitSystem};
 
 /// The longest part of the train in one strip, in m.
 const STRIP_M: f64 = 125.0;
@@ -36,6 +38,9 @@ pub(super) fn diagram(flow: &mut Flow, matter: &Matter<'_>) {
          black beyond.",
         Type::BODY,
     );
+    if matter.plan().route.asked.contains(&Topic::Creep) {
+        flow.paragraph("Thin lines at the ends of strings: how far each may creep on the way.", Type::BODY);
+    }
     legend(flow, matter);
     let picture = train_side(matter.figures, 0, matter.style);
     for assumed in &picture.assumed {
@@ -43,7 +48,7 @@ pub(super) fn diagram(flow: &mut Flow, matter: &Matter<'_>) {
     }
     let strips = Strips::of(matter.figures, &picture, flow.width_mm());
     for part in &strips.parts {
-        strips.strip(flow, &picture, *part);
+        strips.strip(flow, &picture, *part, matter.style.units);
     }
 }
 
@@ -87,7 +92,7 @@ impl Strips {
         Self { parts, across: width_mm / longest, bands, height_mm }
     }
 
-    fn strip(&self, flow: &mut Flow, picture: &Picture, (from, to): (f64, f64)) {
+    fn strip(&self, flow: &mut Flow, picture: &Picture, (from, to): (f64, f64), units: UnitSystem) {
         const RULER_MM: f64 = 5.0;
         flow.gap(3.0);
         let room = flow.take(self.height_mm + RULER_MM);
@@ -97,25 +102,28 @@ impl Strips {
         );
         let at = Spot::new(room.left_mm, room.top_mm + RULER_MM);
         let mapping = Mapping::banded(window, at, self.across, &self.bands);
-        ruler(flow, &mapping, (from, to), room.top_mm);
+        ruler(flow, &mapping, (from, to), (room.top_mm, units));
         flow.draw(picture_marks(picture, &mapping));
     }
 }
 
-/// Distances from the front end of the train in m, every 10 m.
-fn ruler(flow: &mut Flow, mapping: &Mapping, (from, to): (f64, f64), top_mm: f64) {
-    const STEP_MM: f64 = 10_000.0;
+/// Distances from the front end of the train, every 10 m or 50 ft.
+fn ruler(flow: &mut Flow, mapping: &Mapping, (from, to): (f64, f64), (top_mm, units): (f64, UnitSystem)) {
+    let (step_mm, number, sign) = match units {
+        UnitSystem::Metric => (10_000.0, 10, "m"),
+        UnitSystem::UsCustomary => (50.0 * 12.0 * MM_PER_INCH, 50, "ft"),
+    };
     let y = top_mm + 4.0;
     let line = Line::new(Ink::Hair, 0.15);
     flow.mark(Mark::line(Spot::new(mapping.x(from), y), Spot::new(mapping.x(to), y), line));
-    let (first, last) = ((from / STEP_MM).ceil() as i64, (to / STEP_MM).floor() as i64);
+    let (first, last) = ((from / step_mm).ceil() as i64, (to / step_mm).floor() as i64);
     for nth in first..=last {
-        let x = mapping.x(nth as f64 * STEP_MM);
+        let x = mapping.x(nth as f64 * step_mm);
         flow.mark(Mark::line(Spot::new(x, y - 1.0), Spot::new(x, y), line));
         let room = Frame::new(x - 6.0, top_mm - 0.2, 12.0, 3.2);
         let inside = room.left_mm >= mapping.x(from) && room.right_mm() <= mapping.x(to) + 0.01;
         if inside || nth == 0 {
-            let words = if nth == 0 { "0 m".to_owned() } else { format!("{}", nth * 10) };
+            let words = if nth == 0 { format!("0 {sign}") } else { format!("{}", nth * number) };
             let room = if inside { room } else { Frame { left_mm: x, ..room } };
             let side = if inside { Side::Middle } else { Side::Left };
             flow.words(&words, Type::NOTE.sized(5.6), room, side);

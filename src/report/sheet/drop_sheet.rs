@@ -1,12 +1,13 @@
 //! A sheet for each site: the steps in order, where each string comes to lie, the state after it, and times.
 
 use super::flow::{Flow, Type};
+use super::loading;
 use super::matter::{Matter, NOT_ENTERED};
 use super::table::{Cell, Column, Kind, Stress, Table};
 use super::wording::{capital, counted};
-use crate::checks::{Comparison, Sense};
+use crate::checks::Outcome;
 use crate::model::{Drop, OrderedString, Placement, Step, StepKind, StepStrings, Topic, TrackSide, TrainEnd};
-use crate::statics::{DropTimes, StateKind};
+use crate::statics::{DropTimes, PairHalf, PlacedString, StateKind};
 use crate::units::{Length, Quantity};
 
 /// Adds a part for each drop.
@@ -16,6 +17,7 @@ pub(super) fn drop_sheets(flow: &mut Flow, matter: &Matter<'_>) {
         let times = times(matter, at);
         about(flow, matter, drop, times);
         steps(flow, matter, (at, drop), times);
+        taken_on(flow, matter, drop);
         after(flow, matter, at);
     }
 }
@@ -51,17 +53,37 @@ fn about(flow: &mut Flow, matter: &Matter<'_>, drop: &Drop, times: Option<&DropT
     }
     let mut table =
         Table::new(vec![Column::new(Kind::Words, "of this site"), Column::new(Kind::Words, "as planned")]);
-    for (name, value) in facts {
+    for (name, value) in facts.into_iter().filter(|(name, value)| *name == "place" || value != NOT_ENTERED) {
         table.row(vec![Cell::strong(name), value.into()]);
     }
     table.put(flow, "");
-    flow.paragraph(
-        "Set-down places are measured along the track, for each side of its own, from where the first string of this site \
-         begins, in the direction in which the train is drawn away from it. Two rows of one step are a pair, one string \
-         for each side of the track. \"Held at\" names the clamp to open before a string is drawn. \"Used\" is the largest use of any limit in the state after the step; between the \
-         steps of a site the working values hold where they are entered.",
-        Type::BODY,
-    );
+    legs(flow, matter);
+    for words in HOW_TO_READ {
+        flow.paragraph(words, Type::BODY);
+    }
+}
+
+/// What the table of steps means.
+const HOW_TO_READ: [&str; 2] = [
+    "Set-down places are measured along the track, for each side of its own, from where the first string of this site \
+     begins, in the direction in which the train is drawn away from it; a string that goes over the other end has none \
+     here. Two rows of one step are a pair, one string for each side of the track. \"Held at\" names the clamp to open \
+     before a string is drawn off, or to shut once a string lies that comes on.",
+    "\"Used\" is the largest use, in that state, of the limits that change from state to state: loads, balance, heights. \
+     \"Half done\" is the state with only this string of its pair moved; for a pair that goes together \
+     it is told and not judged. Between the steps of a site the working values hold where they are entered. A state that \
+     breaks a limit says so: stop and ask before that step.",
+];
+
+/// How the train is hauled, as far as somebody entered it.
+fn legs(flow: &mut Flow, matter: &Matter<'_>) {
+    let legs = &matter.plan().route.legs;
+    if legs.is_empty() {
+        return;
+    }
+    let told: Vec<String> =
+        legs.iter().map(|leg| format!("{} with the {} leading", leg.name, end_word(leg.leading))).collect();
+    flow.paragraph(&format!("The train is hauled: {}.", told.join("; ")), Type::BODY);
 }
 
 fn steps(flow: &mut Flow, matter: &Matter<'_>, (at, drop): (usize, &Drop), times: Option<&DropTimes>) {
@@ -89,11 +111,14 @@ fn steps(flow: &mut Flow, matter: &Matter<'_>, (at, drop): (usize, &Drop), times
         ]);
         over.push(("time".to_owned(), 2));
     }
-    columns.extend([
-        Column::new(Kind::Figure, "no."),
-        Column::new(Kind::Figure, "used"),
-        Column::new(Kind::Tick, "done"),
-    ]);
+    let has_pairs = drop.steps.iter().any(|step| matches!(step.strings, StepStrings::Pair { .. }));
+    let state_columns = || [Column::new(Kind::Figure, "no."), Column::new(Kind::Figure, "used")];
+    if has_pairs {
+        columns.extend(state_columns());
+        over.push(("half done".to_owned(), 2));
+    }
+    columns.extend(state_columns());
+    columns.push(Column::new(Kind::Tick, "done"));
     over.extend([("state after".to_owned(), 2), (String::new(), 1)]);
     let mut table = Table::new(columns).under(over);
     let mut laid = Laid::default();
@@ -129,10 +154,13 @@ fn steps(flow: &mut Flow, matter: &Matter<'_>, (at, drop): (usize, &Drop), times
                 };
                 cells.extend([Cell::new(time(takes)), Cell::new(time(clock))]);
             }
-            cells.extend(if first {
-                state_cells(matter, at, nth)
-            } else {
-                vec![Cell::default(), Cell::default()]
+            if has_pairs {
+                let half = if first { PairHalf::First } else { PairHalf::Second };
+                cells.extend(state_cells(matter, StateKind::HalfPair { drop: at, step: nth, half }));
+            }
+            cells.extend(match first {
+                true => state_cells(matter, StateKind::AfterStep { drop: at, step: nth }),
+                false => [Cell::default(), Cell::default()],
             });
             table.row(cells);
         }
@@ -169,21 +197,54 @@ fn how(step: &Step) -> String {
     }
 }
 
-/// Number and largest use of the state after a step.
-fn state_cells(matter: &Matter<'_>, drop: usize, step: usize) -> Vec<Cell> {
-    let after = StateKind::AfterStep { drop, step };
-    let Some(state) = matter.figures.states.iter().position(|state| state.kind == after) else {
-        return vec![Cell::default(), Cell::default()];
-    };
-    vec![state.to_string().into(), used_cell(matter, state)]
+/// Number and largest use of a state; empty where there is no such state.
+fn state_cells(matter: &Matter<'_>, kind: StateKind) -> [Cell; 2] {
+    match matter.figures.states.iter().position(|state| state.kind == kind) {
+        Some(state) => [state.to_string().into(), used_cell(matter, state)],
+        None => [Cell::default(), Cell::default()],
+    }
 }
 
+/// The largest use in a state; a limit that is broken there is told in a word, and what nobody can say as well.
 fn used_cell(matter: &Matter<'_>, state: usize) -> Cell {
-    let used = matter.assessment.state_uses.get(state).copied().flatten();
-    let stress = used.map_or(Stress::None, |used| {
-        matter.stress_of(Comparison::new(Quantity::share(used), 1.0, Sense::AtMost))
-    });
-    Cell::stressed(matter.used(used), stress)
+    let used = matter.used(matter.assessment.state_uses.get(state).copied().flatten());
+    match matter.assessment.in_state(state).first().map(|(_, told)| told.outcome) {
+        Some(Outcome::Fail) => Cell::stressed(format!("{used}\nbreaks a limit"), Stress::Broken),
+        Some(Outcome::Undecided) => Cell::stressed(format!("{used}\nundecided"), Stress::Near),
+        Some(Outcome::Near) => Cell::stressed(used, Stress::Near),
+        _ => Cell::new(used),
+    }
+}
+
+/// Where strings come to lie that this site puts on the train.
+fn taken_on(flow: &mut Flow, matter: &Matter<'_>, drop: &Drop) {
+    let on = drop.steps.iter().filter(|step| step.kind == StepKind::On);
+    let marks: Vec<_> = on.flat_map(|step| step.strings.marks()).collect();
+    if marks.is_empty() {
+        return;
+    }
+    flow.heading("Where the strings that come on are to lie", 20.0);
+    let mut table = Table::new(vec![
+        Column::new(Kind::Words, "string"),
+        Column::new(Kind::Words, "section"),
+        Column::new(Kind::Figure, format!("length\n{}", matter.length_sign())),
+        Column::new(Kind::Figure, format!("mass\n{}", matter.mass_sign())),
+        Column::new(Kind::Mark, "tier"),
+        Column::new(Kind::Mark, "lane"),
+        Column::new(Kind::Words, "front end"),
+        Column::new(Kind::Words, "rear end"),
+        Column::new(Kind::Words, "held at"),
+        Column::new(Kind::Tick, "on"),
+        Column::new(Kind::Tick, "held"),
+    ]);
+    let figures = matter.figures;
+    for mark in marks {
+        match figures.placed.iter().find(|placed| matter.mark(placed) == mark.as_str()) {
+            Some(placed) => table.row(loading::string_cells(matter, placed)),
+            None => table.row(vec![Cell::strong(mark.to_string()), "has no place in this plan".into()]),
+        }
+    }
+    table.put(flow, "");
 }
 
 /// The load with which the train travels on.
@@ -196,7 +257,7 @@ fn after(flow: &mut Flow, matter: &Matter<'_>, drop: usize) {
     flow.heading("As the train travels on", 10.0);
     flow.paragraph(
         &format!(
-            "{}: {} on the train, {} of rails; the largest use of any limit is {}.",
+            "{}: {} on the train, {} of rails; of the limits that change from state to state the largest use is {}.",
             capital(&matter.state_name(state)),
             counted(present.len(), "string is", "strings are"),
             matter.mass(kg),
@@ -208,6 +269,39 @@ fn after(flow: &mut Flow, matter: &Matter<'_>, drop: usize) {
     if !marks.is_empty() {
         flow.paragraph(&marks.join(", "), Type::NOTE);
     }
+    before_travelling_on(flow, &present, matter);
+}
+
+/// What is looked at again before the train leaves the site.
+fn before_travelling_on(flow: &mut Flow, present: &[&PlacedString], matter: &Matter<'_>) {
+    let holds: usize = present.iter().map(|placed| matter.holds(placed).len()).sum();
+    let items = [
+        format!(
+            "All steps of this site are done, or the state as left was judged; {} on the train, counted.",
+            counted(present.len(), "string is", "strings are")
+        ),
+        format!(
+            "{} set and locked on what stays, as the loading list and this sheet name them; all other clamps are \
+                 open.",
+            counted(holds, "hold is", "holds are")
+        ),
+        "Chutes, rollers, gates and booms are stowed and pinned for travelling.".to_owned(),
+        "Ends, overhangs and outline are as planned; nothing loose is left on decks, racks or idlers."
+            .to_owned(),
+        "Couplings and brakes are as local rules ask; the train is not moved while anybody is on it."
+            .to_owned(),
+    ];
+    flow.heading("Before the train travels on", 16.0);
+    let mut table = Table::new(vec![
+        Column::new(Kind::Figure, "no."),
+        Column::new(Kind::Words, "what to look for (common practice; local rules come first)"),
+        Column::new(Kind::Tick, "done"),
+        Column::new(Kind::Field, "by"),
+    ]);
+    for (nth, item) in items.into_iter().enumerate() {
+        table.row(vec![(nth + 1).to_string().into(), item.into(), Cell::default(), Cell::default()]);
+    }
+    table.put(flow, "");
 }
 
 /// How far the track is laid, for each side and for strings without one.
@@ -219,11 +313,12 @@ struct Laid {
 }
 
 impl Laid {
-    /// From and to of each string of a step; none for strings that come back on.
+    /// From and to of each string of a step; none for strings that come back on, or that go over the other end, from
+    /// under which the train is drawn the other way.
     fn set_down(&mut self, matter: &Matter<'_>, drop: &Drop, step: &Step) -> Vec<Option<(Length, Length)>> {
         let gap = drop.gap_between.unwrap_or(Length::ZERO);
         let strings: Vec<_> = step.strings.marks().map(|mark| matter.plan().string(mark)).collect();
-        if step.kind == StepKind::On {
+        if step.kind == StepKind::On || step.toward.is_some_and(|toward| toward != drop.toward) {
             return strings.iter().map(|_| None).collect();
         }
         // The strings of a pair begin side by side, even where nobody entered which is for which side.

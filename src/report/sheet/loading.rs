@@ -70,9 +70,9 @@ fn strings(flow: &mut Flow, matter: &Matter<'_>) {
              a lower tier under it. {}",
             if known {
                 "After each string the load is one of the states that were worked out for unloading, named in the \
-                 column \"as state\"."
+                 column \"state after\"."
             } else {
-                "The column \"as state\" names the state that was worked out with the same load; where it is empty, \
+                "The column \"state after\" names the state that was worked out with the same load; where it is empty, \
                  that load was not worked out, so its balance is not known."
             }
         ),
@@ -89,7 +89,7 @@ fn strings(flow: &mut Flow, matter: &Matter<'_>) {
         Column::new(Kind::Words, "front end"),
         Column::new(Kind::Words, "rear end"),
         Column::new(Kind::Words, "held at"),
-        Column::new(Kind::Figure, "as\nstate"),
+        Column::new(Kind::Figure, "state\nafter"),
         Column::new(Kind::Tick, "on"),
     ]);
     for (nth, loading) in order.iter().enumerate() {
@@ -153,8 +153,11 @@ fn holds(flow: &mut Flow, matter: &Matter<'_>) {
     let mut table = Table::new(columns);
     let mut before = None;
     for (rack, tier, lane, placed) in rows {
-        let name = if before == Some(rack) { String::new() } else { matter.rack(rack) };
-        before = Some(rack);
+        // Named in every row: a table goes on over pages, and a row is read at the rack.
+        let name = match before.replace(rack) == Some(rack) {
+            true => Cell::new(matter.rack(rack)),
+            false => Cell::strong(matter.rack(rack)),
+        };
         let kind = figures
             .consist
             .racks
@@ -163,7 +166,7 @@ fn holds(flow: &mut Flow, matter: &Matter<'_>) {
         let rating = kind.and_then(|kind| kind.hold_rating_n);
         let number = |n: f64| Quantity::force(n).show_number(matter.style);
         let mut cells = vec![
-            Cell::strong(name),
+            name,
             tier.to_string().into(),
             lane.to_string().into(),
             Cell::strong(matter.mark(placed)),
@@ -204,7 +207,7 @@ fn later(flow: &mut Flow, matter: &Matter<'_>) {
         let what = counted(coming.len(), "string is", "strings are");
         flow.heading("Taken on later", 20.0);
         flow.paragraph(
-            &format!("{what} not loaded in the yard but taken on at a site; see the drop sheets."),
+            &format!("{what} not loaded in the yard but taken on at a site; the sheet of that site has their places."),
             Type::BODY,
         );
         let marks: Vec<String> = coming.iter().map(|placed| matter.mark(placed)).collect();

@@ -5,7 +5,7 @@ use super::matter::{Matter, NOT_ENTERED};
 use super::table::{Cell, Column, Kind, Table};
 use crate::model::{LimitKind, MassEntry, RackKind, RackType, Source, StatedBasis, VehicleType};
 use crate::planning::difference::limit_value;
-use crate::units::{DecimalMark, Quantity, QuantityKind, STANDARD_GRAVITY_M_S2};
+use crate::units::{DecimalMark, Quantity, QuantityKind, STANDARD_GRAVITY_M_S2, Style, UnitSystem};
 
 /// Adds the part.
 pub(super) fn ratings(flow: &mut Flow, matter: &Matter<'_>) {
@@ -164,11 +164,11 @@ fn material(flow: &mut Flow, matter: &Matter<'_>) {
     flow.heading("Rail sections and masses", 14.0);
     let mut table = Table::new(vec![
         Column::new(Kind::Words, "section"),
-        Column::new(Kind::Figure, "mass\nkg/m"),
+        Column::new(Kind::Figure, format!("mass\n{}", section_mass(0.0, matter.style).1)),
         Column::new(Kind::Words, "source"),
     ]);
     for section in &matter.plan().sections {
-        let entered = section.mass_kg_per_m.to_string();
+        let (entered, _) = section_mass(section.mass_kg_per_m, matter.style);
         let entered = match matter.style.decimal {
             DecimalMark::Point => entered,
             DecimalMark::Comma => entered.replace('.', ","),
@@ -196,6 +196,17 @@ fn material(flow: &mut Flow, matter: &Matter<'_>) {
         ),
         Type::BODY,
     );
+}
+
+/// The mass of a section with as many digits as were entered, and its unit; rails are known by lb/yd where feet are
+/// used.
+fn section_mass(kg_per_m: f64, style: Style) -> (String, &'static str) {
+    /// NIST Special Publication 811, appendix B.8: 1 lb/yd in kg/m.
+    const LB_PER_YD_KG_PER_M: f64 = 0.496_054_647_8;
+    match style.units {
+        UnitSystem::Metric => (kg_per_m.to_string(), "kg/m"),
+        UnitSystem::UsCustomary => (format!("{:.1}", kg_per_m / LB_PER_YD_KG_PER_M), "lb/yd"),
+    }
 }
 
 /// A source and how sure it is.

@@ -73,6 +73,11 @@ pub(super) fn typed_ui<T>(
     let explains = draft.refused.is_none() && !response.has_focus();
     let response = if explains { explained(response, spec.name) } else { response };
     take_focus(&response);
+    if is_wished(ui, spec.name) {
+        response.request_focus();
+        response.scroll_to_me(Some(egui::Align::Center));
+        select_all(ui, id);
+    }
     if response.gained_focus() && !ui.input(|input| input.pointer.any_down()) {
         select_all(ui, id);
     }
@@ -198,6 +203,34 @@ fn select_all(ui: &Ui, id: Id) {
     let whole = CCursorRange::two(CCursor::new(0), CCursor::new(MOST_LETTERS));
     state.cursor.set_char_range(Some(whole));
     state.store(ui.ctx(), id);
+}
+
+fn wished_field() -> Id {
+    Id::unique("the field that is to be shown and typed into")
+}
+
+/// Lets the field of this name have the keyboard and come into view, once it is drawn.
+pub(super) fn go_to_field(ctx: &egui::Context, name: &str) {
+    let wish = (name.to_owned(), ctx.cumulative_pass_nr());
+    ctx.data_mut(|data| data.insert_temp(wished_field(), wish));
+    ctx.request_repaint();
+}
+
+/// For so many passes a wished field is waited for.
+const WISH_PASSES: u64 = 8;
+
+/// Whether the field of this name was wished for; it is granted once.
+fn is_wished(ui: &Ui, name: &str) -> bool {
+    let Some((wished, at)) = ui.data(|data| data.get_temp::<(String, u64)>(wished_field())) else {
+        return false;
+    };
+    // A wish that no form could grant at once is let go.
+    let is_over = at + WISH_PASSES < ui.ctx().cumulative_pass_nr();
+    let is_meant = wished == name && !is_over;
+    if is_meant || is_over {
+        ui.data_mut(|data| data.remove_temp::<(String, u64)>(wished_field()));
+    }
+    is_meant
 }
 
 fn wanted_focus() -> Id {

@@ -68,6 +68,8 @@ impl Workbench {
             Request::Judge(judged) => self.judge(judged),
             Request::SetDecimal(mark) => self.decimal = mark,
             Request::ShowTab(tab) => self.show_tab(tab),
+            // Only the frame being drawn knows its fields; see `Workbench::ui`.
+            Request::GoToField(_) => {}
             Request::ShowThing(subject) => {
                 self.show_train();
                 self.show_subject(subject);

@@ -122,6 +122,8 @@ pub enum Request {
     SetDecimal(DecimalMark),
     /// Show a tab of the lower middle.
     ShowTab(Tab),
+    /// Lets a field of the form shown have the keyboard, by its name.
+    GoToField(String),
     /// Show a thing where it is drawn or entered, and select it.
     ShowThing(Subject),
     /// Use these colours.

@@ -286,6 +286,9 @@ impl Workbench {
             if let Request::CopyText(words) = &request {
                 ui.ctx().copy_text(words.clone());
             }
+            if let Request::GoToField(name) = &request {
+                fields::go_to_field(ui.ctx(), name);
+            }
             self.grant(request);
         }
         if std::mem::take(&mut self.close_wanted) {

@@ -77,6 +77,25 @@ fn a_pair_is_nudged_as_one_by_keys_until_p_parts_it() {
 }
 
 #[test]
+fn a_typed_place_is_of_the_pair_too() {
+    let mut editor = editor(plans::small());
+    focus(&mut editor, "string A in the train side");
+    key(&mut editor, Key::Space);
+    let enter = |editor: &mut Editor, field: &str, words: &str| {
+        editor.get_by_role_and_label(egui::Role::TextInput, field).focus();
+        editor.run_steps(2);
+        keys(editor, Modifiers::COMMAND, Key::A);
+        editor.event(Event::Text(words.to_owned()));
+        editor.run_steps(2);
+        key(editor, Key::Enter);
+    };
+    enter(&mut editor, "Front end at", "3.5");
+    enter(&mut editor, "Tier", "2");
+    enter(&mut editor, "Lane", "1");
+    assert_eq!((at(&editor, "A"), at(&editor, "B")), (Some((2, 1, 3_500)), Some((2, 6, 3_500))));
+}
+
+#[test]
 fn m_mirrors_what_is_selected_and_x_swaps_two() {
     let mut editor = editor(plans::small());
     focus(&mut editor, "string C in the train side");

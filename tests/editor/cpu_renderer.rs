@@ -75,7 +75,10 @@ impl Tex {
         if self.nearest {
             return self.at(fx.floor() as i64, fy.floor() as i64);
         }
-        let (fx, fy) = (fx - 0.5, fy - 0.5);
+        // To a 256th of a texel, as graphics processors do it: letters drawn pixel by pixel then look the same wherever
+        // in the texture they came to stand.
+        let snapped = |texels: f32| (texels * 256.0).round() / 256.0;
+        let (fx, fy) = (snapped(fx - 0.5), snapped(fy - 0.5));
         let (x0, y0) = (fx.floor(), fy.floor());
         let (tx, ty) = (fx - x0, fy - y0);
         let (x0, y0) = (x0 as i64, y0 as i64);

@@ -140,7 +140,9 @@ fn what_is_undecided_leads_to_the_form_that_takes_what_is_missing() {
     key(&mut editor, Key::F9);
     editor.get_by_label("Enter it: Types").click();
     editor.run_steps(4);
-    assert!(editor.query_by_role_and_label(Role::TextInput, "One tier").is_some());
+    assert_eq!(focused(&editor).as_deref(), Some("One tier"), "in the very field, so that it can be typed");
+    let place = editor.get_by_role_and_label(Role::TextInput, "One tier").rect();
+    assert!(editor.ctx.content_rect().contains_rect(place), "{place}");
 }
 
 #[test]

@@ -240,6 +240,8 @@ fn hold_and_set(keys: &mut Keyboard) {
     keys.press(Key::Space);
     keys.times(3, Key::ArrowLeft);
     keys.press(Key::Enter);
+    // Alone, not as one with its pair.
+    keys.press(Key::P);
     keys.press(Key::F7);
     keys.types("200.82");
     keys.press(Key::Enter);

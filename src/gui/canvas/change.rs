@@ -151,6 +151,26 @@ pub(in crate::gui) fn move_by(
     moved(plan, consist, shifted(plan, consist, &members(plan, consist, strings, pairs), shift))
 }
 
+/// Moves a string to a pocket and a front end, and those that move with it. None where it cannot come to lie just
+/// there, or lies there.
+pub(in crate::gui) fn move_to(
+    plan: &Plan,
+    consist: &Consist,
+    (mark, pairs): (&StringMark, Pairs),
+    (tier, lane, front): (u32, u32, Length),
+) -> Option<Change> {
+    let from = plan.placement(mark)?;
+    let shift = Shift {
+        along: front - from.front,
+        tiers: i64::from(tier) - i64::from(from.tier),
+        lanes: i64::from(lane) - i64::from(from.lane),
+    };
+    let all = members(plan, consist, std::slice::from_ref(mark), pairs);
+    let moves = shifted(plan, consist, &all, shift);
+    let is_there = |to: &Move| to.string == *mark && (to.tier, to.lane, to.front) == (tier, lane, front);
+    moves.iter().any(is_there).then(|| moved(plan, consist, moves))?
+}
+
 /// Moves strings as one step; a hold whose rack is no longer under its string is proposed anew.
 ///
 /// None where nothing would move. Locked strings are left to the edit, which refuses them.

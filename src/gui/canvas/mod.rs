@@ -33,7 +33,7 @@ mod view;
 use crate::planning::lay;
 pub use across::{mirrored, swapped_two};
 pub use change::{Change, place_free, put_into};
-pub(in crate::gui) use change::{Shift, move_by};
+pub(in crate::gui) use change::{Shift, move_by, move_to};
 pub use compared::{ComparedPicture, ComparedView};
 pub use drag::{Drag, Origin};
 pub use face::picture_ui;

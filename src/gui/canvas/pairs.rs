@@ -64,6 +64,19 @@ pub(super) fn members(plan: &Plan, consist: &Consist, strings: &[StringMark], pa
     members
 }
 
+/// These strings, and after them the others that move with them.
+pub(super) fn company(
+    plan: &Plan,
+    consist: &Consist,
+    strings: &[StringMark],
+    pairs: Pairs,
+) -> Vec<StringMark> {
+    let mut company = strings.to_vec();
+    let all = members(plan, consist, strings, pairs).into_iter();
+    company.extend(all.map(|member| member.string).filter(|mark| !strings.contains(mark)));
+    company
+}
+
 /// Sideways place of a string at the first rack under it that has its lane, right positive.
 fn y_m(plan: &Plan, consist: &Consist, placement: &Placement) -> Option<f64> {
     let length = plan.string(&placement.string)?.length;

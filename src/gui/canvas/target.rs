@@ -3,7 +3,7 @@
 use super::change::{self, Change, Shift};
 use super::drag::{Drag, Origin};
 use super::lay::{self, Pocket};
-use super::pairs::{Pairs, members};
+use super::pairs::{Pairs, company};
 use super::snap::{self, Moving, Snap};
 use super::{Canvas, across, deck_hands};
 use crate::drawing::{Point, side_pocket_at};
@@ -68,10 +68,7 @@ pub(super) fn catch_reach(points_per_mm: f64, modifiers: Modifiers) -> Length {
 impl Aim<'_> {
     fn company(&self) -> Vec<StringMark> {
         let (plan, consist) = (&self.shown.settled.plan, &self.shown.settled.consist);
-        let mut company = self.drag.strings.clone();
-        let all = members(plan, consist, &self.drag.strings, self.pairs).into_iter();
-        company.extend(all.map(|member| member.string).filter(|mark| !self.drag.strings.contains(mark)));
-        company
+        company(plan, consist, &self.drag.strings, self.pairs)
     }
 
     fn at(&self, at: Pos2, modifiers: Modifiers) -> Target {

@@ -38,7 +38,8 @@ pub(super) fn signed_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Reque
     let matching = signatures.iter().filter(|one| one.standing == Standing::Matches).count();
     let (words, role) = match matching {
         0 => ("changed since signed", Role::Near),
-        _ => ("signed", Role::Pass),
+        // Somebody looked; that is no verdict.
+        _ => ("signed", Role::Text),
     };
     let told: Vec<String> = signatures.iter().map(|one| format!("Signed {}", signature_words(one))).collect();
     let label = egui::Button::new(RichText::new(words).color(shown.theme.color(role))).frame(false);

@@ -179,6 +179,29 @@ fn missing_ui(ui: &mut Ui, finding: &Finding, requests: &mut Vec<Request>) {
         requests.extend(tab.map(Request::ShowTab));
         // It also chooses the type, section or string that the finding is about.
         requests.push(Request::ShowFinding(FindingKey::of(finding)));
-        requests.push(Request::Command(Command::GoTo(pane)));
+        match field_of(finding) {
+            Some(field) => requests.push(Request::GoToField(field)),
+            None => requests.push(Request::Command(Command::GoTo(pane))),
+        }
+    }
+}
+
+/// The field that takes what a finding lacks, by its name in the form; none where it is not one field alone.
+fn field_of(finding: &Finding) -> Option<String> {
+    let rating = match finding.check.id {
+        _ if matches!(finding.subject, Subject::Limit(_)) => None,
+        "payload" => Some("Load"),
+        "bogie-load" => Some("Bogie"),
+        "axle-load" => Some("Axle"),
+        "wheel-load" => Some("Wheel"),
+        "pocket-load" => Some("One pocket"),
+        "tier-load" => Some("One tier"),
+        "rack-load" => Some("Whole rack"),
+        _ => None,
+    };
+    match finding.subject {
+        Subject::Limit(kind) => Some(format!("{}, while travelling", kind.title())),
+        Subject::VehicleType(_) | Subject::RackType(_) => rating.map(str::to_owned),
+        _ => None,
     }
 }

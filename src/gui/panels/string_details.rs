@@ -5,7 +5,7 @@ use super::inspector::figures_ui;
 use super::string_results::string_results_ui;
 use crate::checks::Subject;
 use crate::edit::{Edit, Locked, Move, Rows};
-use crate::gui::canvas::{rack_ref, rack_words};
+use crate::gui::canvas::{move_to, rack_ref, rack_words};
 use crate::gui::commands::Command;
 use crate::gui::fields::{
     Spec, choice_ui, form_grid, length_ui, name_ui, number_ui, pick_ui, quantity_ui, take_focus,
@@ -16,6 +16,7 @@ use crate::model::{
     DropName, MassEntry, OrderedString, Placement, RackKind, RackRef, RackSpan, StatedBasis, StringMark,
     TrackSide,
 };
+use crate::report::Judged;
 use crate::statics::{BeamError, PlacedString, Trouble};
 use crate::units::Quantity;
 use egui::{RichText, Ui};
@@ -27,6 +28,9 @@ pub(super) fn string_ui(ui: &mut Ui, shown: &Shown<'_>, mark: &StringMark, reque
     how_title_ui(ui, shown, (&format!("String {mark}"), Subject::String(at.unwrap_or_default())), requests);
     // Where it lies changes most often, so that comes first.
     match shown.plan.placement(mark) {
+        None if shown.judged == Judged::AsLoaded => {
+            ui.weak("Not on the train as it was loaded. Strings are moved in the load as planned (J).");
+        }
         None => {
             ui.weak("In the yard: drag it to a pocket.");
             let button = ui.button("Place in a free pocket");
@@ -166,8 +170,15 @@ fn place_ui(ui: &mut Ui, shown: &Shown<'_>, placement: &Placement, requests: &mu
     let mark = &placement.string;
     form_grid(("place", mark.as_str())).show(ui, |ui| {
         let moved = |tier: u32, lane: u32, front| {
-            let moves = vec![Move { string: mark.clone(), tier, lane, front }];
-            Request::Edit(Edit::Move { moves })
+            let (plan, consist) = (&shown.settled.plan, &shown.settled.consist);
+            match move_to(plan, consist, (mark, shown.pairs), (tier, lane, front)) {
+                Some(change) => Request::Change(change),
+                // It cannot lie there; the edit says why.
+                None => {
+                    let moves = vec![Move { string: mark.clone(), tier, lane, front }];
+                    Request::Edit(Edit::Move { moves })
+                }
+            }
         };
         let (tier, lane, front) = (placement.tier, placement.lane, placement.front);
         term_ui(ui, "Front end at");

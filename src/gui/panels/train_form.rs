@@ -99,7 +99,7 @@ fn vehicle_line_ui(ui: &mut Ui, shown: &Shown<'_>, line: (usize, &Vehicle), requ
         let kinds = &shown.plan.train.vehicle_types;
         let names: Vec<String> = kinds.iter().map(|kind| kind.name.to_string()).collect();
         let now = kinds.iter().position(|kind| kind.name == vehicle.vehicle_type);
-        let spec = Spec::new("Type of vehicle").wide(130.0);
+        let spec = Spec::new("Type of vehicle").wide(170.0);
         if let Some(kind) = pick_ui(ui, spec, now, &names).and_then(|at| kinds.get(at)) {
             requests.push(change(&|to| to.vehicle_type = kind.name.clone()));
         }
@@ -110,7 +110,7 @@ fn vehicle_line_ui(ui: &mut Ui, shown: &Shown<'_>, line: (usize, &Vehicle), requ
     }
     ui.push_id(("tare", vehicle.mark.as_str()), |ui| {
         ui.horizontal(|ui| {
-            let spec = Spec::new("Weighed tare of vehicle").wide(90.0);
+            let spec = Spec::new("Weighed tare of vehicle").wide(74.0);
             let now = (vehicle.tare_kg, QuantityKind::Mass);
             if let Some(tare) = some_quantity_ui(ui, spec, now, shown.style) {
                 requests.push(change(&|to| to.tare_kg = tare));

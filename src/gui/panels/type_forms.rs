@@ -297,9 +297,9 @@ fn rack_fields_ui(ui: &mut Ui, style: Style, to: &mut RackType) {
     let lanes = to.lanes_y_mm.iter().map(|mm| crate::gui::fields::plain_text(*mm, style));
     let lanes = lanes.collect::<Vec<_>>().join("; ");
     let given = row!(ui, "Lanes from the middle", |ui| {
-        let spec = Spec::new("Lanes from the middle").wide(220.0);
+        let spec = Spec::new("Lanes from the middle").wide(300.0);
         let given = typed_ui(ui, spec, &lanes, read_lanes);
-        ui.label("mm, left to right, parted by ;");
+        ui.label("mm, parted by ;");
         given
     });
     if let Some(lanes) = given {

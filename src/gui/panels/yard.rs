@@ -7,6 +7,7 @@ use crate::gui::commands::Pane;
 use crate::gui::menus::{self, MenuOf};
 use crate::gui::{Request, Role, SelectMode, Shown};
 use crate::model::{DropName, OrderedString, StepKind, StringMark, TrackSide};
+use crate::report::Judged;
 use crate::units::{Length, Quantity};
 use egui::{Align2, CursorIcon, FontId, Key, Rect, RichText, ScrollArea, Sense, Ui, WidgetInfo, pos2, vec2};
 use std::collections::BTreeSet;
@@ -78,9 +79,15 @@ impl Yard {
             .collect();
         ui.add_enabled_ui(!selected.is_empty(), |ui| {
             ui.horizontal(|ui| {
-                let place = ui.button("Place").on_hover_text(
-                    "Put the selected strings into the first free pockets at the rack shown (Enter)",
-                );
+                // The load as it is was found so; only the load as planned can be changed.
+                let place = ui.add_enabled(shown.judged == Judged::AsPlanned, egui::Button::new("Place"));
+                let place = place
+                    .on_hover_text(
+                        "Put the selected strings into the first free pockets at the rack shown (Enter)",
+                    )
+                    .on_disabled_hover_text(
+                        "Select strings here; they are placed in the load as planned (J)",
+                    );
                 if place.clicked() {
                     requests.push(Request::PlaceFree(selected.clone()));
                 }

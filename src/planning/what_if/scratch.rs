@@ -2,9 +2,12 @@
 
 use super::Knob;
 use super::fill::{hold_for, pockets};
-use crate::model::{MassEntry, OrderedString, Placement, Plan, RailSection, SectionName, StringMark};
+use crate::model::{
+    MassEntry, OrderedString, Placement, Plan, RailSection, SectionName, StepKind, StringMark,
+};
 use crate::statics::Consist;
 use crate::units::Length;
+use std::collections::BTreeSet;
 use std::ops::RangeInclusive;
 use std::sync::Arc;
 
@@ -26,7 +29,10 @@ pub struct Scratch {
     base: Arc<Plan>,
     consist: Arc<Consist>,
     sections: Arc<[RailSection]>,
+    /// Strings that come onto the train at a site: they keep their places and are not counted.
+    coming: Arc<BTreeSet<StringMark>>,
     whom: Whom,
+    /// Strings on the train at departure.
     count: usize,
     length: Option<Length>,
     section: Option<SectionName>,
@@ -44,10 +50,11 @@ impl PartialEq for Scratch {
 impl Scratch {
     /// A copy of `base` as it is, whose strings may become any of the plan's own sections or of `further` ones.
     ///
-    /// None where the train has no rack or nothing lies on it: there is nothing to turn then.
+    /// None where the train has no rack or nothing lies on it at departure: there is nothing to turn then.
     pub fn of(base: Arc<Plan>, further: &[RailSection]) -> Option<Self> {
         let consist = Arc::new(Consist::of(&base));
-        let first = base.placements.first()?;
+        let coming = coming_on(&base);
+        let first = base.placements.iter().find(|place| !coming.contains(&place.string))?;
         if consist.racks.is_empty() || base.string(&first.string).is_none() {
             return None;
         }
@@ -57,12 +64,13 @@ impl Scratch {
         sections
             .sort_by(|a, b| a.mass_kg_per_m.total_cmp(&b.mass_kg_per_m).then_with(|| a.name.cmp(&b.name)));
         let whom = if all_alike(&base) { Whom::All } else { Whom::One(first.string.clone()) };
-        let count = base.placements.len();
+        let count = base.placements.iter().filter(|place| !coming.contains(&place.string)).count();
         let sections = sections.into();
         Some(Self {
             base,
             consist,
             sections,
+            coming: Arc::new(coming),
             whom,
             count,
             length: None,
@@ -96,7 +104,7 @@ impl Scratch {
 
     /// Whether anything was turned.
     pub fn is_turned(&self) -> bool {
-        self.count != self.base.placements.len()
+        self.count != self.aboard(&self.base)
             || self.length.is_some()
             || self.section.is_some()
             || self.front.is_some()
@@ -107,7 +115,11 @@ impl Scratch {
     pub fn lane_string(&self) -> Option<StringMark> {
         match &self.whom {
             Whom::One(mark) => Some(mark.clone()),
-            Whom::All => self.plan().placements.last().map(|placement| placement.string.clone()),
+            Whom::All => {
+                let plan = self.plan();
+                let aboard = plan.placements.iter().rfind(|place| !self.coming.contains(&place.string));
+                aboard.map(|placement| placement.string.clone())
+            }
         }
     }
 
@@ -192,7 +204,13 @@ impl Scratch {
             return Arc::clone(&self.base);
         }
         let mut plan = (*self.base).clone();
-        plan.placements.truncate(self.count);
+        let mut left = self.count;
+        plan.placements.retain(|place| {
+            let comes = self.coming.contains(&place.string);
+            let stays = comes || left > 0;
+            left = if comes { left } else { left.saturating_sub(1) };
+            stays
+        });
         let marks: Vec<StringMark> = plan.placements.iter().map(|place| place.string.clone()).collect();
         let shift = self.front.map_or(Length::ZERO, |front| front - self.base_front());
         for mark in marks.iter().filter(|mark| self.is_turned_for(mark)) {
@@ -203,6 +221,11 @@ impl Scratch {
             change_lane(&mut plan, mark, *lane);
         }
         Arc::new(plan)
+    }
+
+    /// How many strings of a plan made of this one are on the train at departure.
+    fn aboard(&self, plan: &Plan) -> usize {
+        plan.placements.iter().filter(|place| !self.coming.contains(&place.string)).count()
     }
 
     fn turned(&self) -> impl PartialEq {
@@ -275,9 +298,8 @@ impl Scratch {
 
     /// As many strings as the racks hold: those of the plan, and one more in each free pocket.
     fn most_strings(&self) -> usize {
-        let placed = self.base.placements.len();
-        let full = Self { count: placed + MOST_STRINGS, lane: None, ..self.clone() };
-        full.plan().placements.len()
+        let full = Self { count: self.aboard(&self.base) + MOST_STRINGS, lane: None, ..self.clone() };
+        self.aboard(&full.plan())
     }
 
     fn turn(&self, plan: &mut Plan, mark: &StringMark, shift: Length) {
@@ -306,7 +328,7 @@ impl Scratch {
 
     /// Adds strings like the pattern until there are as many as asked for, or no pocket is free.
     fn add_further(&self, plan: &mut Plan) {
-        let missing = self.count.saturating_sub(plan.placements.len());
+        let missing = self.count.saturating_sub(self.aboard(plan));
         let Some((pattern, front)) = self.pattern().filter(|_| missing > 0) else { return };
         let ends = (front, front + pattern.length);
         let free = |plan: &Plan, tier: u32, lane: u32| {
@@ -339,6 +361,12 @@ impl Scratch {
             });
         }
     }
+}
+
+/// The strings that steps put onto the train on the way.
+fn coming_on(plan: &Plan) -> BTreeSet<StringMark> {
+    let steps = plan.drops.iter().flat_map(|drop| &drop.steps).filter(|step| step.kind == StepKind::On);
+    steps.flat_map(|step| step.strings.marks()).cloned().collect()
 }
 
 /// A mark that no string has, counting on from `number`.
@@ -389,7 +417,7 @@ fn change_lane(plan: &mut Plan, mark: &StringMark, lane: u32) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::fixtures::{empty_plan, place};
+    use crate::fixtures::{drop_off, empty_plan, place};
     use crate::model::problems;
 
     /// Three strings of 40 m on three wagons: a mirrored pair and one alone.
@@ -488,5 +516,21 @@ mod tests {
         assert_eq!(problems(&plan), []);
         assert!(plan.order.iter().all(|string| string.section.as_str() == "heavy"));
         assert_eq!(plan.order[0].mass, MassEntry::Computed);
+    }
+
+    #[test]
+    fn strings_that_come_on_at_a_site_are_not_counted_and_stay() {
+        let mut plan = (*scratch().base).clone();
+        let mark = plan.placements[0].string.clone();
+        let aboard = plan.placements.len() as i64 - 1;
+        let mut drop = drop_off("Site", &[mark.as_str()]);
+        drop.steps[0].kind = StepKind::On;
+        plan.drops = vec![drop];
+        let mut scratch = Scratch::of(Arc::new(plan), &[]).unwrap();
+        assert_eq!(scratch.value(Knob::Count), aboard);
+        assert!(!scratch.is_turned());
+        scratch.set(Knob::Count, aboard - 1);
+        assert!(scratch.plan().placement(&mark).is_some(), "it comes on as before");
+        assert_eq!(scratch.plan().placements.len() as i64, aboard);
     }
 }

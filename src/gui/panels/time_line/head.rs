@@ -1,6 +1,7 @@
 //! The line above the time line: the state shown, play and pause, which checks have tracks, what the lines mean.
 
 use super::TimeLine;
+use crate::checks::{Comparison, Finding, Outcome};
 use crate::gui::panels::findings::title_of;
 use crate::gui::panels::mark::{mark_ui, paint_mark};
 use crate::gui::{Command, Request, Role, Shown};
@@ -147,13 +148,28 @@ fn state_ui(ui: &mut Ui, shown: &Shown<'_>) {
     ui.strong(state.title(&shown.settled.plan));
     ui.weak(rule_words(state.rule));
     ui.weak(format!("{} of {}", shown.state + 1, shown.settled.states.len()));
-    let worst =
-        shown.settled_assessment.in_state(shown.state).into_iter().find(|(_, told)| told.used.is_some());
-    if let Some((check, told)) = worst {
+    if let Some((outcome, check, used)) = worst_of_state(shown) {
         let (rect, _) = ui.allocate_exact_size(vec2(14.0, 14.0), Sense::hover());
-        paint_mark(ui.painter(), rect.center(), told.outcome, *shown.theme);
-        let words = format!("{} {}", title_of(check.id), used_words(told.used));
+        paint_mark(ui.painter(), rect.center(), outcome, *shown.theme);
+        let words = format!("{} {}", title_of(check), used_words(used));
         ui.add(egui::Label::new(RichText::new(words).weak()).truncate());
+    }
+}
+
+/// The worst that is said of the state shown, also by checks that say the same of every state; else what is used most
+/// in it.
+fn worst_of_state(shown: &Shown<'_>) -> Option<(Outcome, &'static str, Option<f64>)> {
+    let assessment = shown.settled_assessment;
+    let here = |finding: &&Finding| finding.states.is_empty() || finding.states.contains(&shown.state);
+    let open = assessment.findings.iter().filter(|finding| finding.is_open()).find(here);
+    let used = |finding: &Finding| finding.comparison.map(Comparison::utilisation);
+    let open = open.map(|finding| (finding.outcome, finding.check.id, used(finding)));
+    let told = assessment.in_state(shown.state).into_iter().find(|(_, told)| told.used.is_some());
+    let told = told.map(|(check, told)| (told.outcome, check.id, told.used));
+    match (open, told) {
+        // What changes from state to state is what the time line tells of, where it is as bad.
+        (Some(open), Some(told)) => Some(if told.0 <= open.0 { told } else { open }),
+        (open, told) => open.or(told),
     }
 }
 

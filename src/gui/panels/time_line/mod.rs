@@ -23,7 +23,7 @@ const DROPS_POINTS: f32 = 14.0;
 /// The plot is at least this high.
 const LEAST_PLOT_POINTS: f32 = 30.0;
 /// Height of a track.
-pub(in crate::gui) const TRACK_POINTS: f32 = 30.0;
+pub(in crate::gui) const TRACK_POINTS: f32 = 42.0;
 
 /// The time line's own state.
 #[derive(Debug, Default)]

@@ -43,6 +43,9 @@ impl TimeLine {
     }
 }
 
+/// Height of a track's name, in points.
+const NAME_POINTS: f32 = 15.0;
+
 /// One track; whether it is to go.
 fn track_ui(
     ui: &mut Ui,
@@ -62,7 +65,9 @@ fn track_ui(
     painter.rect_filled(room, 2.0, theme.color(Role::Canvas));
     now_line(&painter, shown, columns, room);
     if let Some(of) = of {
-        let scale = Scale { rect: room, least: 0.0, most: TOP };
+        // Under its name, which would cover the first states.
+        let plot = Rect::from_min_max(room.min + vec2(0.0, NAME_POINTS), room.max);
+        let scale = Scale { rect: plot, least: 0.0, most: TOP };
         limit_line(&painter, shown, &scale);
         let uses: Vec<Option<f64>> = of.states.iter().map(|told| told.and_then(|told| told.used)).collect();
         let worst = of.worst().map_or(Role::Accent, role_of);

@@ -20,8 +20,8 @@ const MOST_ROWS: usize = 3;
 /// How high it is, in points.
 pub(super) fn height(shown: &Shown<'_>) -> f32 {
     let rows = shown.document.recorded().signatures().len().clamp(1, MOST_ROWS);
-    // A line of what is signed, one of the caution, and the margins.
-    34.0 + 26.0 + ROW_POINTS * rows as f32
+    // A line of what is signed, two of the caution, and the margins.
+    34.0 + 44.0 + ROW_POINTS * rows as f32
 }
 
 /// Draws it.
@@ -53,7 +53,7 @@ pub(super) fn sign_ui(ui: &mut Ui, ground: &Ground<'_>, requests: &mut Vec<Reque
             .color(ground.shown.theme.color(role_of(outcome)));
         ui.add(egui::Label::new(words).truncate());
     });
-    ui.add(egui::Label::new(RichText::new(CAUTION).weak().size(12.0)).truncate()).on_hover_text(CAUTION);
+    ui.add(egui::Label::new(RichText::new(CAUTION).weak().size(12.0)).wrap());
     ScrollArea::vertical().id_salt("walk signatures").auto_shrink(false).show(ui, |ui| {
         let signatures = document.recorded().signatures();
         if signatures.is_empty() {
@@ -71,7 +71,7 @@ pub(super) fn sign_ui(ui: &mut Ui, ground: &Ground<'_>, requests: &mut Vec<Reque
                     requests.push(Request::Edit(Edit::RemoveSignature { at }));
                 }
                 let words = RichText::new(words_of(state));
-                ui.add(egui::Label::new(words.color(ground.shown.theme.color(role))).truncate());
+                ui.add(egui::Label::new(words.color(ground.shown.theme.color(role))).wrap());
             });
         }
     });

@@ -166,9 +166,10 @@ impl WhatIf {
             self.begin(&shown.settled.plan);
         }
         if stale {
-            ui.label(RichText::new("the plan has changed since").color(shown.theme.color(Role::Near)));
+            let words = RichText::new("the plan has changed since").color(shown.theme.color(Role::Near));
+            ui.add(egui::Label::new(words).truncate());
         } else if turned {
-            ui.weak("turned, the plan itself is as it was");
+            ui.add(egui::Label::new(RichText::new("turned, the plan itself is as it was").weak()).truncate());
         }
     }
 

@@ -24,6 +24,8 @@ const STATES: [Pane; 6] = [
     Pane { name: "states and 4 tracks", edge: Edge::Lower, least: 96.0 },
     Pane { name: "states and more tracks", edge: Edge::Lower, least: 96.0 },
 ];
+/// Windows narrower than this have narrower panes at their sides, in points.
+const NARROW_POINTS: f32 = 1_200.0;
 const LEFT: Pane = Pane { name: "left", edge: Edge::Left, least: 180.0 };
 const FINDINGS: Pane = Pane { name: "findings", edge: Edge::Right, least: 220.0 };
 const LOWER: Pane = Pane { name: "figures", edge: Edge::Lower, least: 90.0 };
@@ -58,7 +60,9 @@ impl Workbench {
             panels.time_line.ui(ui, &shown, requests);
         });
         panes.drawn(ui.ctx(), STATES[tracks], strip.response.rect);
-        let width = (window.x * 0.16).clamp(246.0, 330.0);
+        // What stands at the sides of a narrow window leaves the middle room for its views.
+        let narrow = window.x < NARROW_POINTS;
+        let width = if narrow { 208.0 } else { (window.x * 0.16).clamp(246.0, 330.0) };
         let left = panes.panel(ui.ctx(), LEFT, width).show(ui, |ui| {
             // The more waits in the yard list, the less is left for the details.
             let (placed, ordered) = (shown.plan.placements.len(), shown.plan.order.len());
@@ -78,7 +82,7 @@ impl Workbench {
             CentralPanel::no_frame().show(ui, |ui| panels.yard.ui(ui, &shown, requests));
         });
         panes.drawn(ui.ctx(), LEFT, left.response.rect);
-        let width = (window.x * 0.2).clamp(312.0, 430.0);
+        let width = if narrow { 250.0 } else { (window.x * 0.2).clamp(312.0, 430.0) };
         let right = panes.panel(ui.ctx(), FINDINGS, width).show(ui, |ui| {
             panels.findings.ui(ui, &shown, requests);
         });

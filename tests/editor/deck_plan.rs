@@ -354,6 +354,6 @@ fn a_thin_string_of_the_train_side_is_meant_a_few_points_beside_it() {
     let middle = rect.center().x;
     let at =
         racks.windows(2).find(|pair| pair[0] > middle).map(|pair| f32::midpoint(pair[0], pair[1])).unwrap();
-    click(&mut editor, egui::pos2(at, rect.bottom() + 3.0), Modifiers::NONE);
+    click(&mut editor, egui::pos2(at, rect.bottom() + 2.0), Modifiers::NONE);
     assert_eq!(selected(&editor), ["S21"]);
 }

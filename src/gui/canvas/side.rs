@@ -22,6 +22,9 @@ pub(super) struct SideFrame {
     pub(super) projection: Projection,
 }
 
+/// Height of the words above the load in points, and the most that they may take of a low drawing as a share.
+const NOTES_POINTS: f64 = 19.0;
+const MOST_ABOVE: f64 = 0.1;
 /// Shares of the view's height for what hangs below the rail, the running gear, the load, and what is above.
 const SHARES: [f64; 4] = [0.27, 0.13, 0.56, 0.04];
 
@@ -82,7 +85,11 @@ pub(super) fn heights_by(picture: &Picture, height: f32, shares: &[f64; 4]) -> (
         return (Heights::zones(height, &[low, high.max(low + 1.0)], &[1.0]), 0.0);
     }
     let bounds = [low, 0.0, deck, top, high.max(top + 1.0)];
-    (Heights::zones(height, &bounds, shares), deck)
+    // Above the load stands what is said of the drawing; it must not lie on the uppermost strings.
+    let above = shares[3].max((NOTES_POINTS / f64::from(height).max(1.0)).min(MOST_ABOVE));
+    let others = (1.0 - above) / (1.0 - shares[3]);
+    let shares = [shares[0] * others, shares[1] * others, shares[2] * others, above];
+    (Heights::zones(height, &bounds, &shares), deck)
 }
 
 /// Wheel, drags of the middle button or with Space, keys, and what was asked to be brought into view.

@@ -134,7 +134,7 @@ impl Views {
     /// Draws the row of tabs. Another view is shown from the next frame on: a form under this one is yet to take what
     /// was typed into it.
     pub(super) fn tabs_ui(&mut self, ui: &mut Ui, panes: &mut Panes, requests: &mut Vec<Request>) {
-        ui.horizontal(|ui| {
+        ui.horizontal_wrapped(|ui| {
             let both = panes.shows_both(ui.ctx());
             self.both = both;
             for view in View::ALL {

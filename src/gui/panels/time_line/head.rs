@@ -160,7 +160,9 @@ fn state_ui(ui: &mut Ui, shown: &Shown<'_>) {
 /// in it.
 fn worst_of_state(shown: &Shown<'_>) -> Option<(Outcome, &'static str, Option<f64>)> {
     let assessment = shown.settled_assessment;
-    let here = |finding: &&Finding| finding.states.is_empty() || finding.states.contains(&shown.state);
+    // A string that is not placed yet is no matter of a state; a limit that is broken in all of them is.
+    let everywhere = |finding: &Finding| finding.states.is_empty() && finding.comparison.is_some();
+    let here = |finding: &&Finding| everywhere(finding) || finding.states.contains(&shown.state);
     let open = assessment.findings.iter().filter(|finding| finding.is_open()).find(here);
     let used = |finding: &Finding| finding.comparison.map(Comparison::utilisation);
     let open = open.map(|finding| (finding.outcome, finding.check.id, used(finding)));

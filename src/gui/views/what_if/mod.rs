@@ -22,6 +22,7 @@ use std::sync::Arc;
 
 /// Width of the sliders in points.
 const KNOBS_POINTS: f32 = 232.0;
+const NARROW_KNOBS_POINTS: f32 = 206.0;
 /// In a view narrower than this the head line has fewer words.
 const NARROW_POINTS: f32 = 640.0;
 /// From this height on all plots are shown with an exercise, not only those that it is about.
@@ -74,7 +75,8 @@ impl WhatIf {
             ui.ctx().request_repaint();
         }
         let side = Frame::new().fill(shown.theme.color(Role::Panel)).inner_margin(Margin::symmetric(8, 6));
-        Panel::left("what if knobs").frame(side).exact_size(KNOBS_POINTS).resizable(false).show(ui, |ui| {
+        let width = if ui.available_width() < NARROW_POINTS { NARROW_KNOBS_POINTS } else { KNOBS_POINTS };
+        Panel::left("what if knobs").frame(side).exact_size(width).resizable(false).show(ui, |ui| {
             ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
                 // Room for the bar that comes while it scrolls.
                 ui.set_max_width(ui.available_width() - 8.0);
@@ -140,10 +142,16 @@ impl WhatIf {
                     self.follow(&shown.settled.plan);
                 }
             }
-            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                self.buttons_ui(ui, shown, requests);
-            });
+            if !narrow {
+                ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                    self.buttons_ui(ui, shown, requests);
+                });
+            }
         });
+        // A line of their own where both have no room in one.
+        if ui.available_width() < NARROW_POINTS {
+            ui.horizontal(|ui| self.buttons_ui(ui, shown, requests));
+        }
     }
 
     fn buttons_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {

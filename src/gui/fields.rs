@@ -3,11 +3,11 @@
 //! The plan changes only when a field is left or Enter is pressed, so that one entry is one step of undo.
 //! Escape puts the old value back.
 
+use super::entered;
 use super::glossary::explained;
 use super::{Role, Theme};
 use crate::units::{
-    DecimalMark, Length, Quantity, QuantityKind, Style, UnitSystem, parse_length, parse_length_mm,
-    parse_mass_kg, parse_number,
+    DecimalMark, Length, Quantity, QuantityKind, Style, UnitSystem, parse_length, parse_mass_kg, parse_number,
 };
 use egui::text::{CCursor, CCursorRange};
 use egui::{Id, RichText, TextEdit, Ui};
@@ -349,25 +349,26 @@ pub(super) fn next_by_enter<T>(
     given
 }
 
-/// A field for a plain number in a fixed unit, which stands beside it.
+/// A field for a number that the plan keeps in one unit, shown in the reader's, which stands beside it.
 pub(super) fn number_ui(ui: &mut Ui, spec: Spec<'_>, now: (f64, &str), style: Style) -> Option<f64> {
-    let given = typed_ui(ui, spec, &plain_text(now.0, style), |text| read_number(text, now.1));
-    ui.label(now.1);
+    let given =
+        typed_ui(ui, spec, &entered::shown(now.0, now.1, style), |text| entered::read(text, now.1, style));
+    ui.label(entered::reader_unit(now.1, style).1);
     given
 }
 
-/// A field for a plain number in a fixed unit that may be missing; an emptied field gives `Some(None)`.
+/// A field for a number that the plan keeps in one unit and that may be missing; an emptied field gives `Some(None)`.
 pub(super) fn some_number_ui(
     ui: &mut Ui,
     spec: Spec<'_>,
     now: (Option<f64>, &str),
     style: Style,
 ) -> Option<Option<f64>> {
-    let text = now.0.map(|value| plain_text(value, style)).unwrap_or_default();
+    let text = now.0.map(|value| entered::shown(value, now.1, style)).unwrap_or_default();
     let given = typed_ui(ui, spec.hint("not entered"), &text, |text| {
-        if text.is_empty() { Ok(None) } else { read_number(text, now.1).map(Some) }
+        if text.is_empty() { Ok(None) } else { entered::read(text, now.1, style).map(Some) }
     });
-    ui.label(now.1);
+    ui.label(entered::reader_unit(now.1, style).1);
     given
 }
 
@@ -469,14 +470,8 @@ fn read_length(text: &str, style: Style) -> Result<Length, String> {
     parse_length(text, style.units).map_err(|error| error.to_string())
 }
 
-/// Reads a number in the unit that the words behind its field begin with; a length may name another one.
-fn read_number(text: &str, unit: &str) -> Result<f64, String> {
-    let mm = match unit.split([' ', ',']).next() {
-        Some("mm") => 1.0,
-        Some("m") => 1000.0,
-        _ => return parse_number(text).map_err(|error| error.to_string()),
-    };
-    parse_length_mm(text, mm).map(|read_mm| read_mm / mm).map_err(|error| error.to_string())
+fn read_number(text: &str) -> Result<f64, String> {
+    parse_number(text).map_err(|error| error.to_string())
 }
 
 /// Reads a quantity in SI from a text in the reader's units; masses and lengths may name their unit.
@@ -493,10 +488,9 @@ pub(super) fn read_quantity(text: &str, kind: QuantityKind, style: Style) -> Res
             if text.chars().any(char::is_alphabetic) {
                 return read_length(text, style).map(Length::m);
             }
-            read_number(text, "").map(|value| value / one)
+            read_number(text).map(|value| value / one)
         }
-        _ => read_number(text.trim_end_matches(" : 1").trim_end_matches('%').trim(), "")
-            .map(|value| value / one),
+        _ => read_number(text.trim_end_matches(" : 1").trim_end_matches('%').trim()).map(|value| value / one),
     }
 }
 
@@ -553,18 +547,5 @@ mod tests {
                 assert_eq!(read_length(&length_text(length, style), style), Ok(length), "{mm}");
             }
         }
-    }
-
-    #[test]
-    fn a_field_in_millimetres_or_metres_takes_feet_and_inches_and_other_fields_take_numbers_alone() {
-        let check = |text, unit, expected: f64| {
-            let found = read_number(text, unit).unwrap();
-            assert!((found - expected).abs() < 1e-9, "{text} in {unit}: {found}");
-        };
-        check("12,5", "mm", 12.5);
-        check("6 in", "mm up", 152.4);
-        check("500 ft", "m, arc", 152.4);
-        check("0,35", "g", 0.35);
-        assert!(read_number("6 in", "g").is_err() && read_number("six", "mm").is_err());
     }
 }

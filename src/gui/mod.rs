@@ -12,6 +12,7 @@ mod commands;
 mod dialog_lists;
 mod dialogs;
 mod document;
+mod entered;
 mod exports;
 mod fields;
 mod files;

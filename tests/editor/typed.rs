@@ -141,3 +141,22 @@ fn a_window_asked_to_close_first_takes_what_is_typed() {
     editor.run_steps(2);
     assert_eq!(editor.state_mut().take_outside(), [Outside::CloseWindow]);
 }
+
+#[test]
+fn every_form_is_in_the_units_of_the_reader() {
+    let mut editor = editor(SAMPLES[3].plan().unwrap());
+    editor.state_mut().ask(Request::ShowTab(Tab::Sections));
+    editor.run_steps(3);
+    assert!(editor.query_by_label("lb/yd").is_some() && editor.query_by_label("kg/m").is_none());
+    type_into(&mut editor, "Mass per length", "136");
+    key(&mut editor, Key::Enter);
+    let kg_per_m = editor.state().document().plan().sections[0].mass_kg_per_m;
+    assert!((kg_per_m - 67.463_43).abs() < 1.0e-4, "{kg_per_m}");
+    for tab in Tab::SET_UP {
+        editor.state_mut().ask(Request::ShowTab(tab));
+        editor.run_steps(3);
+        for sign in ["mm", "m", "km/h", "kg/m", "cm²", "t", "kN", "mm above deck, clear"] {
+            assert!(editor.query_by_label(sign).is_none(), "{sign} in {}", tab.title());
+        }
+    }
+}

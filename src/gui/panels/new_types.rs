@@ -2,31 +2,46 @@
 //!
 //! Nothing is filled in beforehand, so that no dimension and no mass stands in a plan that nobody typed.
 
+use crate::gui::entered::{read, reader_unit};
 use crate::gui::{Role, Shown};
 use crate::model::{
     RackKind, RackType, RackTypeName, RailSection, RunningGear, SectionName, Source, Steel, SteelName,
     Sureness, Tier, VehicleKind, VehicleType, VehicleTypeName,
 };
-use crate::units::{parse_length, parse_mass_kg, parse_number};
+use crate::units::{Style, parse_length, parse_mass_kg, parse_number};
 use egui::{Grid, Id, TextEdit, Ui};
 
-const VEHICLE_FIELDS: [&str; 6] = [
-    "Name of the type",
-    "Length over buffers",
-    "Between pivots, or wheelbase of two axles",
-    "Bogie wheelbase (empty: two axles)",
-    "Between wheel contacts in mm",
-    "Tare",
+/// A field: its name, and the unit that its number is kept in; none for names and for what names its unit itself.
+type Field = (&'static str, &'static str);
+
+const VEHICLE_FIELDS: [Field; 6] = [
+    ("Name of the type", ""),
+    ("Length over buffers", ""),
+    ("Between pivots, or wheelbase of two axles", ""),
+    ("Bogie wheelbase (empty: two axles)", ""),
+    ("Between wheel contacts", "mm"),
+    ("Tare", ""),
 ];
-const RACK_FIELDS: [&str; 3] =
-    ["Name of the type", "Lowest seat above the deck in mm", "Lanes from the middle in mm, parted by ;"];
-const SECTION_FIELDS: [&str; 4] = [
-    "Name of the section",
-    "Mass per length in kg/m",
-    "Area in cm2",
-    "Second moment, horizontal axis, in cm4",
+const RACK_FIELDS: [Field; 3] = [
+    ("Name of the type", ""),
+    ("Lowest seat above the deck", "mm"),
+    ("Lanes from the middle, parted by ;", "mm"),
 ];
-const STEEL_FIELDS: [&str; 2] = ["Name of the steel", "Modulus of elasticity in GPa"];
+const SECTION_FIELDS: [Field; 4] = [
+    ("Name of the section", ""),
+    ("Mass per length", "kg/m"),
+    ("Area", "cm²"),
+    ("Second moment, horizontal axis,", "cm⁴"),
+];
+const STEEL_FIELDS: [Field; 2] = [("Name of the steel", ""), ("Modulus of elasticity", "GPa")];
+
+/// What stands before a field.
+fn label_of((name, unit): Field, style: Style) -> String {
+    match unit {
+        "" => name.to_owned(),
+        unit => format!("{name} in {}", reader_unit(unit, style).1),
+    }
+}
 
 /// Draws the first fields of a vehicle type; gives the type once all are read.
 pub(super) fn vehicle_ui(ui: &mut Ui, shown: &Shown<'_>) -> Option<VehicleType> {
@@ -47,7 +62,8 @@ pub(super) fn vehicle_ui(ui: &mut Ui, shown: &Shown<'_>) -> Option<VehicleType> 
             kind: VehicleKind::Wagon,
             length: length_of("length", length)?,
             gear,
-            wheel_contact_mm: parse_number(contact).map_err(|error| format!("wheel contacts: {error}"))?,
+            wheel_contact_mm: read(contact, "mm", shown.style)
+                .map_err(|error| format!("wheel contacts: {error}"))?,
             tare_kg: parse_mass_kg(tare, units).map_err(|error| format!("tare: {error}"))?,
             tare_front_kg: None,
             tare_y_mm: 0.0,
@@ -74,12 +90,12 @@ pub(super) fn vehicle_ui(ui: &mut Ui, shown: &Shown<'_>) -> Option<VehicleType> 
 pub(super) fn rack_ui(ui: &mut Ui, shown: &Shown<'_>) -> Option<RackType> {
     drafts_ui(ui, shown, RACK_FIELDS, |texts| {
         let [name, seat, lanes] = texts;
-        let seat_above_deck_mm = parse_number(seat).map_err(|error| format!("seat: {error}"))?;
+        let seat_above_deck_mm = read(seat, "mm", shown.style).map_err(|error| format!("seat: {error}"))?;
         Ok(RackType {
             name: RackTypeName::new(name.trim()).map_err(|error| error.to_string())?,
             kind: RackKind::Roller,
             tiers: vec![Tier { seat_above_deck_mm, clear_mm: None }],
-            lanes_y_mm: super::type_forms::read_lanes(lanes)?,
+            lanes_y_mm: super::type_forms::read_lanes(lanes, shown.style)?,
             pocket_width_mm: None,
             side_play_mm: None,
             pocket_rating_kg: None,
@@ -98,12 +114,14 @@ pub(super) fn rack_ui(ui: &mut Ui, shown: &Shown<'_>) -> Option<RackType> {
 pub(super) fn section_ui(ui: &mut Ui, shown: &Shown<'_>) -> Option<RailSection> {
     drafts_ui(ui, shown, SECTION_FIELDS, |texts| {
         let [name, mass, area, ix] = texts;
-        let number = |what: &str, text: &str| parse_number(text).map_err(|error| format!("{what}: {error}"));
+        let number = |what: &str, text: &str, unit: &str| {
+            read(text, unit, shown.style).map_err(|error| format!("{what}: {error}"))
+        };
         Ok(RailSection {
             name: SectionName::new(name.trim()).map_err(|error| error.to_string())?,
-            mass_kg_per_m: number("mass per length", mass)?,
-            area_cm2: number("area", area)?,
-            ix_cm4: number("second moment", ix)?,
+            mass_kg_per_m: number("mass per length", mass, "kg/m")?,
+            area_cm2: number("area", area, "cm²")?,
+            ix_cm4: number("second moment", ix, "cm⁴")?,
             iy_cm4: None,
             height_mm: None,
             foot_mm: None,
@@ -139,17 +157,18 @@ pub(super) fn steel_ui(ui: &mut Ui, shown: &Shown<'_>) -> Option<Steel> {
 fn drafts_ui<T, const N: usize>(
     ui: &mut Ui,
     shown: &Shown<'_>,
-    names: [&str; N],
-    read: impl FnOnce(&[String; N]) -> Result<T, String>,
+    fields: [Field; N],
+    made_of: impl FnOnce(&[String; N]) -> Result<T, String>,
 ) -> Option<T> {
-    let id = Id::unique(("draft of a type", names[0], N));
+    let id = Id::unique(("draft of a type", fields[0].0, N));
     let (mut texts, mut refused) = ui
         .data(|data| data.get_temp::<(Vec<String>, String)>(id))
         .unwrap_or_else(|| (vec![String::new(); N], String::new()));
     Grid::new(id).num_columns(2).spacing([10.0, 4.0]).show(ui, |ui| {
-        for (name, text) in names.iter().zip(&mut texts) {
-            ui.label(*name);
-            ui.add(TextEdit::singleline(text).desired_width(160.0)).accessible_name(*name);
+        for (field, text) in fields.into_iter().zip(&mut texts) {
+            let name = label_of(field, shown.style);
+            ui.label(name.as_str());
+            ui.add(TextEdit::singleline(text).desired_width(160.0)).accessible_name(name);
             ui.end_row();
         }
     });
@@ -161,7 +180,7 @@ fn drafts_ui<T, const N: usize>(
     if ui.button("Add it").clicked()
         && let Some(texts) = texts.first_chunk::<N>()
     {
-        match read(texts) {
+        match made_of(texts) {
             Ok(row) => made = Some(row),
             Err(reason) => refused = reason,
         }

@@ -2,14 +2,15 @@
 
 use super::asked_form::{accelerations_ui, asked_ui};
 use crate::edit::Edit;
+use crate::gui::entered;
 use crate::gui::fields::{
-    Spec, choice_ui, form_grid, heading_ui, name_free_ui, number_ui, pick_ui, plain_text, quantity_ui,
-    some_length_ui, some_number_ui, some_quantity_ui, typed_ui,
+    Spec, choice_ui, form_grid, heading_ui, name_free_ui, number_ui, pick_ui, quantity_ui, some_length_ui,
+    some_number_ui, some_quantity_ui, typed_ui,
 };
 use crate::gui::glossary::term_ui;
 use crate::gui::{Request, Shown};
 use crate::model::{Curve, FeedSpeeds, Leg, LineClass, Route, SCurve, Source, Sureness, TrainEnd};
-use crate::units::{Quantity, QuantityKind, Style, parse_number};
+use crate::units::{Quantity, QuantityKind, Style};
 use egui::Ui;
 
 /// Draws the form.
@@ -228,9 +229,9 @@ fn curves_ui(ui: &mut Ui, style: Style, to: &mut Route) {
                     curve.radius_m = radius;
                 }
                 let spec = Spec::new("Arc of the curve").wide(90.0).hint("longer than train");
-                let arc = typed_ui(ui, spec, &arc_text(curve.arc_m, style), read_arc);
+                let arc = typed_ui(ui, spec, &arc_text(curve.arc_m, style), |text| read_arc(text, style));
                 arc.into_iter().for_each(|arc| curve.arc_m = arc);
-                ui.label("m, transition");
+                ui.label(entered::reader_unit("m, transition", style).1);
                 let spec = Spec::new("Transition of the curve").wide(50.0);
                 if let Some(length) = number_ui(ui, spec, (curve.transition_m, "m, cant"), style) {
                     curve.transition_m = length;
@@ -284,14 +285,11 @@ fn curves_ui(ui: &mut Ui, style: Style, to: &mut Route) {
 
 /// The length of an arc; nothing for one that is longer than the train.
 fn arc_text(arc_m: Option<f64>, style: Style) -> String {
-    arc_m.map(|arc_m| plain_text(arc_m, style)).unwrap_or_default()
+    arc_m.map(|arc_m| entered::shown(arc_m, "m", style)).unwrap_or_default()
 }
 
-fn read_arc(text: &str) -> Result<Option<f64>, String> {
-    if text.is_empty() {
-        return Ok(None);
-    }
-    parse_number(text).map(Some).map_err(|error| error.to_string())
+fn read_arc(text: &str, style: Style) -> Result<Option<f64>, String> {
+    if text.is_empty() { Ok(None) } else { entered::read(text, "m", style).map(Some) }
 }
 
 fn legs_ui(ui: &mut Ui, to: &mut Route) {

@@ -2,6 +2,7 @@
 
 use super::springs_form::springs_ui;
 use crate::edit::{Edit, Rows};
+use crate::gui::entered;
 use crate::gui::fields::{
     Entry, Spec, choice_ui, form_grid, heading_ui, length_ui, live, name_ui, number_ui, pick_ui, quantity_ui,
     some_length_ui, some_number_ui, some_quantity_ui, typed_ui, words_ui,
@@ -11,7 +12,7 @@ use crate::model::{
     EndStop, RackKind, RackOnDeck, RackType, RunningGear, Source, Sureness, Tier, TierAccess, VehicleKind,
     VehicleType,
 };
-use crate::units::{Length, Quantity, QuantityKind, Style, parse_number};
+use crate::units::{Length, Quantity, QuantityKind, Style};
 use egui::Ui;
 
 /// A row of a form: a label, and a field that may change the row being edited.
@@ -294,12 +295,12 @@ fn rack_fields_ui(ui: &mut Ui, style: Style, to: &mut RackType) {
     if let Some(kind) = row!(ui, "Kind", |ui| choice_ui(ui, Spec::new("Kind"), to.kind, &kinds)) {
         to.kind = kind;
     }
-    let lanes = to.lanes_y_mm.iter().map(|mm| crate::gui::fields::plain_text(*mm, style));
+    let lanes = to.lanes_y_mm.iter().map(|mm| entered::shown(*mm, "mm", style));
     let lanes = lanes.collect::<Vec<_>>().join("; ");
     let given = row!(ui, "Lanes from the middle", |ui| {
         let spec = Spec::new("Lanes from the middle").wide(300.0);
-        let given = typed_ui(ui, spec, &lanes, read_lanes);
-        ui.label("mm, parted by ;");
+        let given = typed_ui(ui, spec, &lanes, |text| read_lanes(text, style));
+        ui.label(entered::reader_unit("mm, parted by ;", style).1);
         given
     });
     if let Some(lanes) = given {
@@ -341,9 +342,9 @@ fn friction_menu_ui(ui: &mut Ui, to: &mut RackType) {
 }
 
 /// Reads lane places parted by semicolons; they must grow from left to right.
-pub(super) fn read_lanes(text: &str) -> Result<Vec<f64>, String> {
-    let lanes = text.split(';').map(parse_number).collect::<Result<Vec<f64>, _>>();
-    let lanes = lanes.map_err(|error| error.to_string())?;
+pub(super) fn read_lanes(text: &str, style: Style) -> Result<Vec<f64>, String> {
+    let lanes = text.split(';').map(|lane| entered::read(lane.trim(), "mm", style));
+    let lanes = lanes.collect::<Result<Vec<f64>, _>>()?;
     match lanes.windows(2).all(|pair| pair[0] < pair[1]) {
         true => Ok(lanes),
         false => Err("lanes must grow from left to right; put the smallest place first".to_owned()),
@@ -408,10 +409,11 @@ mod tests {
 
     #[test]
     fn lanes_are_read_from_left_to_right_with_either_decimal_mark() {
-        assert_eq!(read_lanes("-600; 0; 600.5"), Ok(vec![-600.0, 0.0, 600.5]));
-        assert_eq!(read_lanes("-0,5;0,5"), Ok(vec![-0.5, 0.5]));
-        assert!(read_lanes("600; -600").is_err());
-        assert!(read_lanes("0;").is_err());
-        assert!(read_lanes("").is_err());
+        let read = |text| read_lanes(text, Style::default());
+        assert_eq!(read("-600; 0; 600.5"), Ok(vec![-600.0, 0.0, 600.5]));
+        assert_eq!(read("-0,5;0,5"), Ok(vec![-0.5, 0.5]));
+        assert!(read("600; -600").is_err());
+        assert!(read("0;").is_err());
+        assert!(read("").is_err());
     }
 }

@@ -10,8 +10,8 @@ use crate::model::{MassEntry, OrderedString, StatedBasis, StringMark, TrackSide}
 use crate::units::{Length, Style};
 
 const SIDES: &Spellings<TrackSide> = &[
-    (TrackSide::Left, &["left", "l", "lh", "left hand"]),
-    (TrackSide::Right, &["right", "r", "rh", "right hand"]),
+    (TrackSide::Left, &["left", "l", "lh", "left hand", "links", "gauche"]),
+    (TrackSide::Right, &["right", "r", "rh", "right hand", "rechts", "droite"]),
 ];
 
 /// How a mass was found; none: it is computed.

@@ -1,7 +1,7 @@
 //! Numbers that a plan keeps in one unit, shown and read in the units of the reader.
 
 use super::fields::plain_text;
-use crate::units::{MM_PER_INCH, Style, UnitSystem, parse_length_mm, parse_number};
+use crate::units::{KG_PER_M_IN_LB_PER_YD, MM_PER_INCH, Style, UnitSystem, parse_length_mm, parse_number};
 
 /// Units of the plan, how many of them make one of the reader's, and the reader's sign. Factors: NIST Special
 /// Publication 811, appendix B.8.
@@ -9,7 +9,7 @@ const US_CUSTOMARY: [(&str, f64, &str); 9] = [
     ("mm", MM_PER_INCH, "in"),
     ("m", 0.3048, "ft"),
     ("km/h", 1.609_344, "mph"),
-    ("kg/m", 0.453_592_37 / 0.9144, "lb/yd"),
+    ("kg/m", KG_PER_M_IN_LB_PER_YD, "lb/yd"),
     ("cm²", 6.4516, "in²"),
     ("cm³", 16.387_064, "in³"),
     ("cm⁴", 41.623_142_56, "in⁴"),

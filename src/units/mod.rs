@@ -19,5 +19,8 @@ pub const STANDARD_GRAVITY_M_S2: f64 = 9.806_65;
 /// Kilograms in one pound avoirdupois, exact (NIST Special Publication 811).
 pub const KG_PER_LB: f64 = 0.453_592_37;
 
+/// Kilograms per metre in one pound per yard, exact (NIST Special Publication 811): rails are known by it.
+pub const KG_PER_M_IN_LB_PER_YD: f64 = KG_PER_LB / (36.0 * MM_PER_INCH / 1000.0);
+
 /// Millimetres in one inch, exact (NIST Special Publication 811).
 pub const MM_PER_INCH: f64 = 25.4;

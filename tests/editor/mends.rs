@@ -146,6 +146,34 @@ fn what_is_undecided_leads_to_the_form_that_takes_what_is_missing() {
 }
 
 #[test]
+fn every_rating_that_is_missing_leads_to_its_own_field() {
+    let mut plan = sample(7);
+    for kind in &mut plan.train.vehicle_types {
+        (kind.payload_rating_kg, kind.bogie_rating_kg) = (None, None);
+        (kind.axle_rating_kg, kind.wheel_rating_kg) = (None, None);
+    }
+    for kind in &mut plan.train.rack_types {
+        (kind.pocket_rating_kg, kind.tier_rating_kg, kind.rack_rating_kg) = (None, None, None);
+    }
+    for (missing, field) in [
+        ("no payload rating is entered", "Load"),
+        ("no bogie rating is entered", "Bogie"),
+        ("no axle rating is entered", "Axle"),
+        ("no wheel rating is entered", "Wheel"),
+        ("no pocket rating is entered", "One pocket"),
+        ("no tier rating is entered", "One tier"),
+        ("no rack rating is entered", "Whole rack"),
+    ] {
+        let mut editor = editor(plan.clone());
+        search(&mut editor, missing);
+        key(&mut editor, Key::F9);
+        editor.get_by_label("Enter it: Types").click();
+        editor.run_steps(4);
+        assert_eq!(focused(&editor).as_deref(), Some(field), "{missing}");
+    }
+}
+
+#[test]
 fn an_acceptance_lapses_with_the_mend_of_another_finding_that_changes_it_and_this_is_said() {
     let mut editor = one_sided();
     editor.get_by_label("Accept this finding").click_accesskit();

@@ -189,7 +189,6 @@ fn missing_ui(ui: &mut Ui, finding: &Finding, requests: &mut Vec<Request>) {
 /// The field that takes what a finding lacks, by its name in the form; none where it is not one field alone.
 fn field_of(finding: &Finding) -> Option<String> {
     let rating = match finding.check.id {
-        _ if matches!(finding.subject, Subject::Limit(_)) => None,
         "payload" => Some("Load"),
         "bogie-load" => Some("Bogie"),
         "axle-load" => Some("Axle"),

@@ -37,7 +37,7 @@ pub(super) fn route_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Reques
 }
 
 /// From this width on the two halves of the form stand beside each other, in points.
-const BESIDE_POINTS: f32 = 640.0;
+const BESIDE_POINTS: f32 = 840.0;
 
 /// What the train meets on its way.
 fn travel_ui(ui: &mut Ui, style: Style, to: &mut Route) {

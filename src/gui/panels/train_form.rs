@@ -2,7 +2,7 @@
 
 use crate::edit::{Edit, Rows, TrainSettings};
 use crate::gui::fields::{
-    Spec, choice_ui, form_grid, heading_ui, length_ui, name_ui, pick_ui, some_length_ui, some_quantity_ui,
+    Spec, bare_quantity_ui, choice_ui, form_grid, heading_ui, length_ui, name_ui, pick_ui, some_length_ui,
 };
 use crate::gui::glossary::term_ui;
 use crate::gui::menus::{self, MenuOf};
@@ -18,7 +18,8 @@ pub(super) fn train_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Reques
     if !vehicles.is_empty() {
         let mut handles = Vec::with_capacity(vehicles.len());
         Grid::new("vehicles").num_columns(7).striped(true).spacing([8.0, 3.0]).show(ui, |ui| {
-            for title in ["", "Mark", "Type", "Turned", "Weighed tare", "Front at", ""] {
+            let tare = format!("Tare, {}", Quantity::mass(0.0).unit_sign(shown.style));
+            for title in ["", "Mark", "Type", "Turned", &tare, "Front at", ""] {
                 ui.strong(title);
             }
             ui.end_row();
@@ -99,7 +100,7 @@ fn vehicle_line_ui(ui: &mut Ui, shown: &Shown<'_>, line: (usize, &Vehicle), requ
         let kinds = &shown.plan.train.vehicle_types;
         let names: Vec<String> = kinds.iter().map(|kind| kind.name.to_string()).collect();
         let now = kinds.iter().position(|kind| kind.name == vehicle.vehicle_type);
-        let spec = Spec::new("Type of vehicle").wide(170.0);
+        let spec = Spec::new("Type of vehicle").wide(156.0);
         if let Some(kind) = pick_ui(ui, spec, now, &names).and_then(|at| kinds.get(at)) {
             requests.push(change(&|to| to.vehicle_type = kind.name.clone()));
         }
@@ -110,9 +111,9 @@ fn vehicle_line_ui(ui: &mut Ui, shown: &Shown<'_>, line: (usize, &Vehicle), requ
     }
     ui.push_id(("tare", vehicle.mark.as_str()), |ui| {
         ui.horizontal(|ui| {
-            let spec = Spec::new("Weighed tare of vehicle").wide(74.0);
+            let spec = Spec::new("Weighed tare of vehicle").wide(84.0).hint("not entered");
             let now = (vehicle.tare_kg, QuantityKind::Mass);
-            if let Some(tare) = some_quantity_ui(ui, spec, now, shown.style) {
+            if let Some(tare) = bare_quantity_ui(ui, spec, now, shown.style) {
                 requests.push(change(&|to| to.tare_kg = tare));
             }
         });

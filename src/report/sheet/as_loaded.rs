@@ -6,7 +6,6 @@ use super::matter::{Matter, NOT_ENTERED};
 use super::table::{Cell, Column, Kind, Stress, Table};
 use crate::format::{Standing, signature_states};
 use crate::model::Weighing;
-use crate::planning::Loaded;
 use crate::planning::weighings::Weighed;
 use crate::report::{cautions, deviation_words, part_words};
 use crate::units::Quantity;
@@ -31,7 +30,7 @@ pub(super) fn records(flow: &mut Flow, matter: &Matter<'_>) {
 /// The notes of the plan in full, where the cover has no room for them.
 fn notes(flow: &mut Flow, matter: &Matter<'_>) {
     let notes = &matter.plan().notes;
-    if has_room_for(flow, &notes.split_whitespace().collect::<Vec<_>>().join(" ")) {
+    if has_room_for(flow, notes) {
         return;
     }
     flow.heading("Notes of the plan", 14.0);
@@ -41,7 +40,7 @@ fn notes(flow: &mut Flow, matter: &Matter<'_>) {
 }
 
 fn differences(flow: &mut Flow, matter: &Matter<'_>) {
-    let loaded = Loaded::of(matter.plan());
+    let loaded = &matter.loaded;
     flow.heading("As loaded", 14.0);
     if matter.plan().as_loaded.is_empty() {
         flow.paragraph(
@@ -85,7 +84,7 @@ fn weighings(flow: &mut Flow, matter: &Matter<'_>) {
     }
     flow.heading("Readings of scales", 14.0);
     // A scale reads the load as it is, so that is what the readings are compared with.
-    let weighed = Weighed::of(&Arc::new(Loaded::of(matter.plan()).plan));
+    let weighed = Weighed::of(&Arc::new(matter.loaded.plan.clone()));
     let mass = matter.mass_sign();
     let figure = |head: &str| Column::new(Kind::Figure, format!("{head}\n{mass}"));
     let mut table = Table::new(vec![

@@ -9,7 +9,6 @@ use super::page::{Frame, Ink, Line, Look, Mark, Spot};
 use super::wording::{capital, counted, wrap};
 use crate::checks::{Finding, Outcome, assess};
 use crate::model::{Plan, VehicleKind};
-use crate::planning::Loaded;
 use crate::report::finding_text::{finding_in_short, worst_state_words};
 use crate::report::{cautions, verdict_line};
 use crate::statics::{Figures, Scope};
@@ -90,17 +89,16 @@ fn verdict(flow: &mut Flow, matter: &Matter<'_>) {
 
 /// The verdict on the load as it was recorded; none where no record differs from the plan.
 fn as_loaded_verdict(matter: &Matter<'_>) -> Option<String> {
-    let loaded = Loaded::of(matter.plan());
-    if loaded.differences.is_empty() {
+    if matter.loaded.differences.is_empty() {
         return None;
     }
-    let figures = Figures::of(Arc::new(loaded.plan), Scope::All);
+    let figures = Figures::of(Arc::new(matter.loaded.plan.clone()), Scope::All);
     Some(verdict_line(&figures, &assess(&figures)))
 }
 
 /// How far the records of the loading go.
 fn recorded(matter: &Matter<'_>) -> String {
-    let loaded = Loaded::of(matter.plan());
+    let loaded = &matter.loaded;
     format!(
         "{} of {} confirmed, {} otherwise than planned; this sheet is of the plan, see \"{RECORDS}\"",
         loaded.confirmed(),
@@ -157,16 +155,19 @@ fn facts(flow: &mut Flow, matter: &Matter<'_>) {
 
 /// The notes of a plan on one line; where the cover has no room for all of them, where they stand in full.
 fn notes(flow: &mut Flow, plan: &Plan) -> String {
-    let whole = plan.notes.split_whitespace().collect::<Vec<_>>().join(" ");
-    match has_room_for(flow, &whole) {
-        true => whole,
+    match has_room_for(flow, &plan.notes) {
+        true => on_one_line(&plan.notes),
         false => format!("They stand in full under \"{RECORDS}\", on the last pages."),
     }
 }
 
+fn on_one_line(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// Whether the notes of a plan have room on the cover.
 pub(super) fn has_room_for(flow: &mut Flow, notes: &str) -> bool {
-    let text = flow.printable(notes);
+    let text = flow.printable(&on_one_line(notes));
     wrap(&text, Type::BODY, flow.width_mm() - NAMES_MM).len() <= MOST_LINES
 }
 

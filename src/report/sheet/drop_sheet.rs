@@ -224,19 +224,9 @@ fn taken_on(flow: &mut Flow, matter: &Matter<'_>, drop: &Drop) {
         return;
     }
     flow.heading("Where the strings that come on are to lie", 20.0);
-    let mut table = Table::new(vec![
-        Column::new(Kind::Words, "string"),
-        Column::new(Kind::Words, "section"),
-        Column::new(Kind::Figure, format!("length\n{}", matter.length_sign())),
-        Column::new(Kind::Figure, format!("mass\n{}", matter.mass_sign())),
-        Column::new(Kind::Mark, "tier"),
-        Column::new(Kind::Mark, "lane"),
-        Column::new(Kind::Words, "front end"),
-        Column::new(Kind::Words, "rear end"),
-        Column::new(Kind::Words, "held at"),
-        Column::new(Kind::Tick, "on"),
-        Column::new(Kind::Tick, "held"),
-    ]);
+    let mut columns = loading::string_columns(matter);
+    columns.extend(["on", "held"].map(|head| Column::new(Kind::Tick, head)));
+    let mut table = Table::new(columns);
     let figures = matter.figures;
     for mark in marks {
         match figures.placed.iter().find(|placed| matter.mark(placed) == mark.as_str()) {

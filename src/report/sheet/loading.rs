@@ -78,8 +78,23 @@ fn strings(flow: &mut Flow, matter: &Matter<'_>) {
         ),
         Type::BODY,
     );
-    let mut table = Table::new(vec![
-        Column::new(Kind::Figure, "no."),
+    let mut columns = vec![Column::new(Kind::Figure, "no.")];
+    columns.extend(string_columns(matter));
+    columns.extend([Column::new(Kind::Figure, "state\nafter"), Column::new(Kind::Tick, "on")]);
+    let mut table = Table::new(columns);
+    for (nth, loading) in order.iter().enumerate() {
+        let Some(placed) = matter.figures.placed.get(loading.placed) else { continue };
+        let mut cells = vec![Cell::new((nth + 1).to_string())];
+        cells.extend(string_cells(matter, placed));
+        cells.push(loading.state.map_or(Cell::default(), |state| Cell::new(state.to_string())));
+        table.row(cells);
+    }
+    table.put(flow, "No string is on the train at departure.");
+}
+
+/// The heads of [`string_cells`].
+pub(super) fn string_columns(matter: &Matter<'_>) -> Vec<Column> {
+    vec![
         Column::new(Kind::Words, "string"),
         Column::new(Kind::Words, "section"),
         Column::new(Kind::Figure, format!("length\n{}", matter.length_sign())),
@@ -89,17 +104,7 @@ fn strings(flow: &mut Flow, matter: &Matter<'_>) {
         Column::new(Kind::Words, "front end"),
         Column::new(Kind::Words, "rear end"),
         Column::new(Kind::Words, "held at"),
-        Column::new(Kind::Figure, "state\nafter"),
-        Column::new(Kind::Tick, "on"),
-    ]);
-    for (nth, loading) in order.iter().enumerate() {
-        let Some(placed) = matter.figures.placed.get(loading.placed) else { continue };
-        let mut cells = vec![Cell::new((nth + 1).to_string())];
-        cells.extend(string_cells(matter, placed));
-        cells.push(loading.state.map_or(Cell::default(), |state| Cell::new(state.to_string())));
-        table.row(cells);
-    }
-    table.put(flow, "No string is on the train at departure.");
+    ]
 }
 
 /// Mark, section, length, mass, tier, lane, ends, holds.

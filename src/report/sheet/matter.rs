@@ -5,6 +5,7 @@ use super::table::Stress;
 use crate::checks::{Assessment, Comparison, Outcome};
 use crate::format::plan_hash;
 use crate::model::{Hold, LimitKind, Plan, TrainEnd};
+use crate::planning::Loaded;
 use crate::report::finding_text::state_name;
 use crate::statics::{Figures, PlacedString, StateFigures, StateRule};
 use crate::units::{Length, Quantity, Style};
@@ -22,11 +23,14 @@ pub(super) struct Matter<'a> {
     pub(super) style: Style,
     /// Hash of the plan in full.
     pub(super) hash: String,
+    /// The load as it was recorded.
+    pub(super) loaded: Loaded,
 }
 
 impl<'a> Matter<'a> {
     pub(super) fn new(figures: &'a Figures, assessment: &'a Assessment, options: &'a SheetOptions) -> Self {
-        Self { figures, assessment, options, style: options.style, hash: plan_hash(&figures.plan) }
+        let (hash, loaded) = (plan_hash(&figures.plan), Loaded::of(&figures.plan));
+        Self { figures, assessment, options, style: options.style, hash, loaded }
     }
 
     pub(super) fn plan(&self) -> &'a Plan {

@@ -5,7 +5,9 @@ use super::matter::{Matter, NOT_ENTERED};
 use super::table::{Cell, Column, Kind, Table};
 use crate::model::{LimitKind, MassEntry, RackKind, RackType, Source, StatedBasis, VehicleType};
 use crate::planning::difference::limit_value;
-use crate::units::{DecimalMark, Quantity, QuantityKind, STANDARD_GRAVITY_M_S2, Style, UnitSystem};
+use crate::units::{
+    DecimalMark, KG_PER_M_IN_LB_PER_YD, Quantity, QuantityKind, STANDARD_GRAVITY_M_S2, Style, UnitSystem,
+};
 
 /// Adds the part.
 pub(super) fn ratings(flow: &mut Flow, matter: &Matter<'_>) {
@@ -201,11 +203,9 @@ fn material(flow: &mut Flow, matter: &Matter<'_>) {
 /// The mass of a section with as many digits as were entered, and its unit; rails are known by lb/yd where feet are
 /// used.
 fn section_mass(kg_per_m: f64, style: Style) -> (String, &'static str) {
-    /// NIST Special Publication 811, appendix B.8: 1 lb/yd in kg/m.
-    const LB_PER_YD_KG_PER_M: f64 = 0.496_054_647_8;
     match style.units {
         UnitSystem::Metric => (kg_per_m.to_string(), "kg/m"),
-        UnitSystem::UsCustomary => (format!("{:.1}", kg_per_m / LB_PER_YD_KG_PER_M), "lb/yd"),
+        UnitSystem::UsCustomary => (format!("{:.1}", kg_per_m / KG_PER_M_IN_LB_PER_YD), "lb/yd"),
     }
 }
 

@@ -12,7 +12,7 @@ use longstow::gui::Request;
 
 /// One of them.
 pub(super) fn work(editor: &mut Editor, dice: &mut Dice) -> Option<String> {
-    match dice.below(14) {
+    match dice.below(16) {
         0 => field(editor, "Plan", "Title", &format!("Load {}", dice.below(100))),
         1 => notes(editor, dice),
         2 => list(editor, ("Plan", &["Units"]), dice),
@@ -29,6 +29,7 @@ pub(super) fn work(editor: &mut Editor, dice: &mut Dice) -> Option<String> {
         10 => turn(editor, dice),
         11 => section(editor, dice),
         12 => rack_type(editor, dice),
+        13 => lock(editor, dice),
         _ => take_back(editor, dice),
     }
 }
@@ -178,6 +179,12 @@ fn swap(editor: &mut Editor, dice: &mut Dice) -> Option<String> {
     click_with(editor, second.rect.center(), Modifiers::COMMAND);
     press(editor, (Modifiers::NONE, Key::X));
     Some(format!("swap {} and {}", first.label, second.label))
+}
+
+fn lock(editor: &mut Editor, dice: &mut Dice) -> Option<String> {
+    let string = choose_string(editor, dice)?;
+    press(editor, (Modifiers::NONE, Key::L));
+    Some(format!("lock {}", string.label))
 }
 
 fn turn(editor: &mut Editor, dice: &mut Dice) -> Option<String> {

@@ -4,6 +4,7 @@
 //! values of one [`Knob`], coarse first, so that whoever draws them can stop after any of them. All loads are those
 //! of [`Figures`](crate::statics::Figures) at departure; nothing here knows mechanics of its own.
 
+mod curves;
 mod explain;
 mod fill;
 mod reading;
@@ -12,7 +13,7 @@ mod sweep;
 mod take;
 
 pub use crate::model::Knob;
-pub use explain::{explain, lever_words};
+pub use explain::{Along, explain, lever_words};
 pub use fill::FILL_RULE;
 pub use reading::{Bound, Bounds, Focus, Measure, Plotted, Reading};
 pub use scratch::{Scratch, Whom};

@@ -5,7 +5,7 @@ use crate::gui::samples::catalogue;
 use crate::gui::{Selection, Shown};
 use crate::model::{Exercise, Plan};
 use crate::planning::what_if::{
-    Bounds, Focus, Knob, Measure, Plotted, Reading, Scratch, Sweep, Whom, explain,
+    Along, Bounds, Focus, Knob, Measure, Plotted, Reading, Scratch, Sweep, Whom, explain,
 };
 use crate::statics::{Figures, Scope};
 use crate::units::Text;
@@ -142,10 +142,11 @@ impl Bench {
         let values = if first { 2 * VALUES_A_FRAME } else { VALUES_A_FRAME };
         let left = (0..values).all(|_| self.sweep.work());
         if !left && self.told.is_none() {
-            self.told = Some(match self.over {
-                Over::Knob(_) => explain(&self.scratch, &self.sweep, self.focus, &self.figures),
-                Over::States => Vec::new(),
-            });
+            let along = match self.over {
+                Over::Knob(_) => Along::Knob(&self.scratch, &self.sweep),
+                Over::States => Along::States(&self.by_state),
+            };
+            self.told = Some(explain(along, self.focus, &self.figures));
         }
         left
     }

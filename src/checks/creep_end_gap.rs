@@ -1,9 +1,10 @@
 //! Each end keeps clear of what is beyond it when it has crept away from its hold.
 
+use super::distance::keep_distance;
 use super::end_clearance::{Obstacle, nearest_behind, nearest_in_front};
 use super::moving_ends::moving_ends;
 use super::pocket_shared::{InRow, neighbours, rows_of_pockets};
-use super::{Check, Comparison, Judge, LimitValue, Sense, Subject};
+use super::{Check, Judge, Subject};
 use crate::model::{LimitKind, TrainEnd};
 use crate::statics::{Figures, PlacedString, Shift, StateRule};
 use crate::text;
@@ -30,22 +31,20 @@ fn run(judge: &mut Judge<'_>) {
     if moving.is_empty() {
         return;
     }
-    if let Some(limit) = judge.limit(LimitKind::EndClearance) {
-        for (placed, _) in &moving {
-            for end in [TrainEnd::Front, TrainEnd::Rear] {
-                judge_obstacle(judge, placed, end, limit.running);
-            }
+    let least = judge.limit(LimitKind::EndClearance).map(|limit| limit.running);
+    for (placed, _) in &moving {
+        for end in [TrainEnd::Front, TrainEnd::Rear] {
+            judge_obstacle(judge, placed, end, least);
         }
     }
     judge_strings(judge);
 }
 
-fn judge_obstacle(judge: &mut Judge<'_>, placed: &PlacedString, end: TrainEnd, least_m: f64) {
+fn judge_obstacle(judge: &mut Judge<'_>, placed: &PlacedString, end: TrainEnd, least_m: Option<f64>) {
     let figures = judge.figures;
     let Some(beyond) = beyond_end(figures, placed, end) else { return };
     let left = Quantity::length_m(beyond.left_m());
-    let comparison = Comparison::new(left, least_m, Sense::AtLeast);
-    judge.compare_with(None, Subject::StringEnd(placed.string, end), comparison, || {
+    keep_distance(judge, (None, Subject::StringEnd(placed.string, end)), (left, least_m), || {
         let mut tail = beyond.obstacle.words(figures);
         tail.0.extend(text![", of ", Quantity::length(beyond.distance), " at rest"].0);
         tail
@@ -117,14 +116,15 @@ fn judge_strings(judge: &mut Judge<'_>) {
     if pairs.is_empty() {
         return;
     }
-    let Some(limit) = judge.limit(LimitKind::PocketGap) else { return };
+    let limit = judge.limit(LimitKind::PocketGap);
     let mut known: BTreeMap<(usize, usize), Together> = BTreeMap::new();
     for (state, rule, (row, first), second) in pairs {
         let together = known
             .entry((first.placement, second.placement))
             .or_insert_with(|| together_m(figures, first, second));
         if let Some(together_m) = *together {
-            judge_pair(judge, (state, row), (first, second, together_m), (&limit, rule));
+            let least_m = limit.as_ref().map(|limit| limit.by(rule));
+            judge_pair(judge, (state, row), (first, second, together_m), least_m);
         }
     }
 }
@@ -153,13 +153,12 @@ fn judge_pair(
     judge: &mut Judge<'_>,
     (state, (tier, lane)): (usize, (u32, u32)),
     (first, second, together_m): (&PlacedString, &PlacedString, f64),
-    (limit, rule): (&LimitValue, StateRule),
+    least_m: Option<f64>,
 ) {
     let gap = second.front - first.rear;
     let (a, b) = (first.string.min(second.string), first.string.max(second.string));
     let left = Quantity::length_m(gap.m() - together_m);
-    let comparison = Comparison::new(left, limit.by(rule), Sense::AtLeast);
-    judge.compare_with(Some(state), Subject::Strings(a, b), comparison, || {
+    keep_distance(judge, (Some(state), Subject::Strings(a, b)), (left, least_m), || {
         let place = format!(" between their ends in tier {tier}, lane {lane}, of ");
         text![place, Quantity::length(gap), " at rest"]
     });
@@ -240,5 +239,9 @@ mod tests {
         let mut plan = curving(1_000, 118_000);
         plan.limits.entries.remove(&LimitKind::EndClearance);
         expect(&CHECK, plan, &[(Undecided, "limit end clearance")]);
+        // 119,390 mm at rest: the end moves past the train's own end, at 119,400 mm.
+        let mut plan = curving(1_000, 119_390);
+        plan.limits.entries.remove(&LimitKind::EndClearance);
+        expect(&CHECK, plan, &[(Fail, REAR), (Undecided, "limit end clearance")]);
     }
 }

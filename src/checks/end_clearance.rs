@@ -1,6 +1,7 @@
 //! Each end keeps clear of what stands beyond it: a fixed stop, an engine, the end of the train.
 
-use super::{Check, Comparison, Judge, Sense, Subject};
+use super::distance::keep_distance;
+use super::{Check, Judge, Subject};
 use crate::model::{Beyond, BeyondKind, LimitKind, TrainEnd, VehicleKind};
 use crate::statics::{Figures, PlacedString};
 use crate::text;
@@ -35,7 +36,7 @@ fn run(judge: &mut Judge<'_>) {
         judge.not_applicable(|| text!["no strings are on the train"]);
         return;
     }
-    let Some(limit) = judge.limit(LimitKind::EndClearance) else { return };
+    let least = judge.limit(LimitKind::EndClearance).map(|limit| limit.running);
     for placed in &figures.placed {
         let ((front_x, in_front), (rear_x, behind)) =
             (nearest_in_front(figures, placed), nearest_behind(figures, placed));
@@ -44,8 +45,8 @@ fn run(judge: &mut Judge<'_>) {
             (TrainEnd::Rear, rear_x - placed.rear, behind),
         ] {
             let subject = Subject::StringEnd(placed.string, end);
-            let comparison = Comparison::new(Quantity::length(distance), limit.running, Sense::AtLeast);
-            judge.compare_with(None, subject, comparison, || obstacle.words(figures));
+            let distance = (Quantity::length(distance), least);
+            keep_distance(judge, (None, subject), distance, || obstacle.words(figures));
         }
     }
 }
@@ -210,6 +211,10 @@ mod tests {
         let mut plan = one_string(1_000, 50_000);
         plan.limits.entries.remove(&LimitKind::EndClearance);
         check(plan, &[(Outcome::Undecided, "limit end clearance")]);
+        // Past the train's end by a millimetre, which no limit could allow.
+        let mut plan = one_string(-1, 50_000);
+        plan.limits.entries.remove(&LimitKind::EndClearance);
+        check(plan, &[(Outcome::Fail, FRONT), (Outcome::Undecided, "limit end clearance")]);
         check(empty_plan(1), &[(Outcome::NotApplicable, "plan")]);
     }
 }

@@ -1,7 +1,8 @@
 //! Ends over an idler keep clear of its deck, and of the ends that reach over it from the other side.
 
+use super::distance::keep_distance;
 use super::reading::rack_type_of;
-use super::{Check, Comparison, Judge, LimitValue, Sense, Subject};
+use super::{Check, Judge, LimitValue, Subject};
 use crate::model::{LimitKind, TrainEnd, VehicleKind};
 use crate::statics::{BeamFigures, Figures, PlacedString, VehiclePlace};
 use crate::text;
@@ -42,18 +43,16 @@ fn run(judge: &mut Judge<'_>) {
         judge.not_applicable(|| text!["no string reaches over an idler"]);
         return;
     }
-    if let Some(limit) = judge.limit(LimitKind::IdlerHeight) {
-        for reach in &reaches {
-            judge_height(judge, reach, limit.running);
-        }
+    let least = judge.limit(LimitKind::IdlerHeight).map(|limit| limit.running);
+    for reach in &reaches {
+        judge_height(judge, reach, least);
     }
     let meetings = meetings(figures, &reaches);
     if meetings.is_empty() {
         return;
     }
-    if let Some(limit) = judge.limit(LimitKind::IdlerGap) {
-        judge_gaps(judge, &meetings, &limit);
-    }
+    let limit = judge.limit(LimitKind::IdlerGap);
+    judge_gaps(judge, &meetings, limit.as_ref());
 }
 
 fn reaches(figures: &Figures) -> Vec<Reach<'_>> {
@@ -92,18 +91,17 @@ fn over(
     above.max_by(|a, b| a.sag_m.total_cmp(&b.sag_m)).map(|span| Over::Span(span.from))
 }
 
-fn judge_height(judge: &mut Judge<'_>, reach: &Reach<'_>, least_m: f64) {
+fn judge_height(judge: &mut Judge<'_>, reach: &Reach<'_>, least_m: Option<f64>) {
     let subject = reach.subject();
     match reach.height(judge.figures) {
         None => {}
         Some(Err(Missing::Deck(vehicle_type))) => missing_deck(judge, vehicle_type),
         Some(Err(Missing::Seat(rack))) => missing_seat(judge, rack),
         Some(Ok(height)) => {
-            let comparison =
-                Comparison::new(Quantity::small_length_m(height.clear_m()), least_m, Sense::AtLeast);
+            let clear = Quantity::small_length_m(height.clear_m());
             let figures = judge.figures;
             let name = || Subject::Vehicle(reach.idler).place(figures);
-            judge.compare_with(None, subject, comparison, || text![" above the deck of ", name()]);
+            keep_distance(judge, (None, subject), (clear, least_m), || text![" above the deck of ", name()]);
         }
     }
 }
@@ -218,7 +216,7 @@ fn meetings<'f>(figures: &Figures, reaches: &[Reach<'f>]) -> Vec<Meeting<'f>> {
     meetings
 }
 
-fn judge_gaps(judge: &mut Judge<'_>, meetings: &[Meeting<'_>], limit: &LimitValue) {
+fn judge_gaps(judge: &mut Judge<'_>, meetings: &[Meeting<'_>], limit: Option<&LimitValue>) {
     let figures = judge.figures;
     for (state, rule) in judge.states() {
         let present =
@@ -230,10 +228,10 @@ fn judge_gaps(judge: &mut Judge<'_>, meetings: &[Meeting<'_>], limit: &LimitValu
             }
             let (a, b) = (before.string.min(behind.string), before.string.max(behind.string));
             let gap = Quantity::length(behind.front - before.rear);
-            let comparison = Comparison::new(gap, limit.by(rule), Sense::AtLeast);
+            let least = limit.map(|limit| limit.by(rule));
             let name = || Subject::Vehicle(*idler).place(figures);
             let tail = || text![" between their ends, lengthwise, over ", name()];
-            judge.compare_with(Some(state.state), Subject::Strings(a, b), comparison, tail);
+            keep_distance(judge, (Some(state.state), Subject::Strings(a, b)), (gap, least), tail);
         }
     }
 }

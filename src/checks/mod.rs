@@ -24,6 +24,7 @@ mod curve_overhang_swing;
 mod curve_rack_side_load;
 mod curve_stress;
 mod curve_wheel_unloading;
+mod distance;
 mod end_clearance;
 mod finding;
 mod gauge_outline;

@@ -78,6 +78,7 @@ mod tests {
         "assess",
         "bearing",
         "check",
+        "distance",
         "finding",
         "holds",
         "judge",

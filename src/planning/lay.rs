@@ -1,9 +1,10 @@
 //! How a string comes to lie: free pockets, front ends that let both ends rest, the hold to propose.
 
 use crate::model::{
-    Hold, LimitKind, OrderedString, Placement, Plan, RackKind, RackRef, StepKind, StringMark,
+    Beyond, BeyondKind, Hold, LimitKind, OrderedString, Placement, Plan, RackKind, RackRef, StepKind,
+    StepStrings, StringMark, VehicleKind,
 };
-use crate::statics::Consist;
+use crate::statics::{Consist, alike, mirrored_lane};
 use crate::units::Length;
 
 /// A pocket of the train: tier and lane, from 1.
@@ -64,8 +65,9 @@ fn clamps(plan: &Plan, consist: &Consist, rack: usize) -> bool {
     kind.is_some_and(|kind| kind.kind == RackKind::Clamping)
 }
 
-/// The front end nearest to `wish` that keeps the string on the train, leaves both its ends an overhang within
-/// the entered limits, and is `good` besides; none where there is none. Limits not entered bound nothing.
+/// The front end nearest to `wish` that keeps the string on the train and clear of engines and fixed stops, leaves
+/// both its ends an overhang within the entered limits, and is `good` besides; none where there is none. Limits not
+/// entered bound nothing, but nothing ever lies in an engine or beyond the train.
 pub fn resting_front(
     plan: &Plan,
     consist: &Consist,
@@ -73,24 +75,70 @@ pub fn resting_front(
     wish: Length,
     good: impl Fn(&Length) -> bool,
 ) -> Option<Length> {
-    let limit = |kind| plan.limits.get(kind).map(|limit| Length::from_m_rounded(limit.running));
-    let bounds = [limit(LimitKind::LeastOverhang), limit(LimitKind::GreatestOverhang)];
+    let bounds = [entered(plan, LimitKind::LeastOverhang), entered(plan, LimitKind::GreatestOverhang)];
+    let clear = Clear::of(plan, consist);
     let within = |overhang: Length| {
         bounds[0].is_none_or(|least| least <= overhang) && bounds[1].is_none_or(|most| overhang <= most)
     };
     let rests = |front: &Length| {
         let racks = consist.racks.get(consist.racks_between(*front, *front + length)).unwrap_or_default();
         let (Some(first), Some(last)) = (racks.first(), racks.last()) else { return false };
-        let in_train = !front.is_negative() && *front + length <= consist.length;
-        in_train && within(first.x - *front) && within(*front + length - last.x)
+        clear.holds(*front, *front + length) && within(first.x - *front) && within(*front + length - last.x)
     };
     let edges = consist.racks.iter().flat_map(|rack| {
         bounds.into_iter().flatten().flat_map(move |bound| [rack.x - bound, rack.x + bound - length])
     });
     std::iter::once(wish)
         .chain(edges)
+        .chain(clear.fronts(length))
         .filter(|front| rests(front) && good(front))
         .min_by_key(|front| (*front - wish).abs())
+}
+
+/// The running value of a limit in whole millimetres, accepted or not; none where it is not entered.
+fn entered(plan: &Plan, kind: LimitKind) -> Option<Length> {
+    plan.limits.get(kind).map(|limit| Length::from_m_rounded(limit.running))
+}
+
+/// What a string must stay clear of, by the entered end clearance: each as the first and the last x that it takes up.
+struct Clear {
+    taken: Vec<(Length, Length)>,
+    least: Length,
+    from: Length,
+    to: Length,
+}
+
+impl Clear {
+    fn of(plan: &Plan, consist: &Consist) -> Self {
+        let least = entered(plan, LimitKind::EndClearance).unwrap_or(Length::ZERO);
+        let engines = consist.vehicles.iter().filter(|vehicle| vehicle.kind == VehicleKind::Engine);
+        let engines = engines.map(|vehicle| (vehicle.front, vehicle.rear));
+        let stops = consist.end_stops.iter().map(|x| (*x, *x));
+        // The distance to what stands beyond the train counts, but no end is laid beyond the last buffer face.
+        let inside = |beyond: Beyond| match beyond.kind {
+            BeyondKind::Nothing => least,
+            BeyondKind::EndStop | BeyondKind::Vehicle => (least - beyond.distance).max(Length::ZERO),
+        };
+        Self {
+            taken: engines.chain(stops).collect(),
+            least,
+            from: inside(plan.train.front_beyond),
+            to: consist.length - inside(plan.train.rear_beyond),
+        }
+    }
+
+    fn holds(&self, front: Length, rear: Length) -> bool {
+        let apart =
+            |(first, last): &(Length, Length)| rear <= *first - self.least || front >= *last + self.least;
+        self.from <= front && rear <= self.to && self.taken.iter().all(apart)
+    }
+
+    /// Front ends that are just clear of something.
+    fn fronts(&self, length: Length) -> impl Iterator<Item = Length> {
+        let beside = self.taken.iter();
+        let beside = beside.flat_map(move |(first, last)| [*first - self.least - length, *last + self.least]);
+        beside.chain([self.from, self.to - length])
+    }
 }
 
 /// When a string is on the train, in steps counted over all drops: from before `.0` until `.1`.
@@ -114,7 +162,16 @@ pub fn in_the_way<'a>(
     pocket: Pocket,
     front: Length,
 ) -> Vec<&'a Placement> {
-    let rear = front + string.length;
+    within_reach(plan, string, pocket, (front, front + string.length))
+}
+
+/// The placements that a string taking up `front..rear` of a pocket would meet, at some time aboard together.
+fn within_reach<'a>(
+    plan: &'a Plan,
+    string: &OrderedString,
+    pocket: Pocket,
+    (front, rear): (Length, Length),
+) -> Vec<&'a Placement> {
     let (on, off) = time_aboard(plan, &string.mark);
     plan.placements
         .iter()
@@ -144,13 +201,14 @@ pub fn sensible_front(
     kept: Option<Length>,
 ) -> Length {
     let (pocket, rack) = at;
-    let free = |front: &Length| in_the_way(plan, string, pocket, *front).is_empty();
-    if let Some(kept) = kept.filter(|front| free(front)) {
+    if let Some(kept) = kept.filter(|front| in_the_way(plan, string, pocket, *front).is_empty()) {
         return kept;
     }
-    let limit =
-        |kind| plan.limits.get(kind).map_or(Length::ZERO, |limit| Length::from_m_rounded(limit.running));
+    let limit = |kind| entered(plan, kind).unwrap_or(Length::ZERO);
     let (least, gap) = (limit(LimitKind::LeastOverhang), limit(LimitKind::PocketGap));
+    let free = |front: &Length| {
+        within_reach(plan, string, pocket, (*front - gap, *front + string.length + gap)).is_empty()
+    };
     let middle = Length::from_mm((consist.length.mm() - string.length.mm()).div_euclid(2));
     let mut wishes = Vec::new();
     if string.length * 2 >= consist.length {
@@ -187,21 +245,67 @@ enum Away {
     FromRack,
 }
 
-/// The first pocket at `rack` that is free for `string`, with the front end it would get: bottom tier
-/// first, lanes from the middle outward.
+/// The first pocket at `rack` that is free for `string`, with the front end it would get.
+///
+/// The other of a pair that lies on the train already has its place: opposite that one. Otherwise it is the bottom tier
+/// first, lanes from the middle outward, and before all others those where both ends rest within the limits, clear of
+/// engines, and where the lane opposite is free for the other of its pair.
 pub fn first_free_pocket(
     plan: &Plan,
     consist: &Consist,
     string: &OrderedString,
     rack: usize,
 ) -> Option<(Pocket, Length)> {
+    let is_free = |string: &OrderedString, pocket: Pocket, front: Length| {
+        in_the_way(plan, string, pocket, front).is_empty()
+    };
+    let other = other_of_pair(plan, string);
+    let opposite = |pocket: Pocket, front: Length| {
+        let racks = consist.racks_between(front, front + string.length);
+        Some(Pocket { lane: mirrored_lane(consist, racks, pocket.lane)?, ..pocket })
+    };
+    let placed = other.and_then(|other| plan.placement(&other.mark));
+    let beside = placed.and_then(|placed| Some((opposite(Pocket::of(placed), placed.front)?, placed.front)));
+    if let Some((pocket, front)) = beside.filter(|(pocket, front)| is_free(string, *pocket, *front)) {
+        return Some((pocket, front));
+    }
     let kind = plan.train.rack_types.get(consist.racks.get(rack)?.rack_type)?;
     let lanes = kind.lanes_y_mm.len() as u32;
-    let tiers = 1..=kind.tiers.len() as u32;
-    tiers
-        .flat_map(|tier| lanes_from_the_middle(lanes).map(move |lane| Pocket { tier, lane }))
-        .map(|pocket| (pocket, sensible_front(plan, consist, string, (pocket, Some(rack)), None)))
-        .find(|(pocket, front)| in_the_way(plan, string, *pocket, *front).is_empty())
+    let waiting = other.filter(|_| placed.is_none());
+    let has_room_opposite = |pocket: Pocket, front: Length| {
+        waiting.is_none_or(|waiting| {
+            opposite(pocket, front).is_some_and(|other| other != pocket && is_free(waiting, other, front))
+        })
+    };
+    let mut best: Option<((bool, bool), (Pocket, Length))> = None;
+    for tier in 1..=kind.tiers.len() as u32 {
+        for pocket in lanes_from_the_middle(lanes).map(|lane| Pocket { tier, lane }) {
+            let front = sensible_front(plan, consist, string, (pocket, Some(rack)), None);
+            if !is_free(string, pocket, front) {
+                continue;
+            }
+            let rests = resting_front(plan, consist, string.length, front, |_| true) == Some(front);
+            let rank = (rests, has_room_opposite(pocket, front));
+            if rank == (true, true) {
+                return Some((pocket, front));
+            }
+            if best.is_none_or(|(known, _)| rank > known) {
+                best = Some((rank, (pocket, front)));
+            }
+        }
+    }
+    best.map(|(_, place)| place)
+}
+
+/// The other string of a pair that a step declares, where both are alike.
+fn other_of_pair<'p>(plan: &'p Plan, string: &OrderedString) -> Option<&'p OrderedString> {
+    let steps = plan.drops.iter().flat_map(|drop| &drop.steps);
+    let other = steps.filter_map(|step| match &step.strings {
+        StepStrings::Pair { first, second, .. } if *first == string.mark => Some(second),
+        StepStrings::Pair { first, second, .. } if *second == string.mark => Some(first),
+        _ => None,
+    });
+    other.filter_map(|mark| plan.string(mark)).find(|other| alike(string, other))
 }
 
 /// Lanes 1 to `count`, the middle ones first, left before right.
@@ -262,7 +366,8 @@ mod tests {
 
     #[test]
     fn both_ends_rest_within_the_overhang_limits() {
-        let plan = plan();
+        let mut plan = plan();
+        plan.limits.entries.remove(&LimitKind::EndClearance);
         let consist = Consist::of(&plan);
         let front = |length, wish| {
             resting_front(&plan, &consist, Length::from_mm(length), Length::from_mm(wish), |_| true)
@@ -273,6 +378,9 @@ mod tests {
         assert_eq!(front(20_500, 80), Some(80), "overhangs of 3,237 and 3,997 mm are within the limits");
         assert_eq!(front(20_500, 90), Some(83), "the rear end reaches 4,000 mm past its rack at most");
         assert_eq!(front(70_000, 0), None, "longer than the train");
+        plan.limits.entries.insert(LimitKind::EndClearance, crate::fixtures::limit(0.5));
+        let clear = resting_front(&plan, &consist, Length::from_mm(20_000), Length::from_mm(80), |_| true);
+        assert_eq!(clear.map(Length::mm), Some(500), "half a metre from the train's end");
     }
 
     #[test]
@@ -315,5 +423,49 @@ mod tests {
         let consist = Consist::of(&plan);
         let (pocket, _) = first_free_pocket(&plan, &consist, &string, 0).unwrap();
         assert_eq!(pocket, Pocket { tier: 1, lane: 6 }, "lane 5 is taken by A");
+    }
+
+    // Wagons of 19,900 mm, the first of them an engine; end clearance 500 mm.
+    #[test]
+    fn no_string_is_laid_into_an_engine_or_past_the_train() {
+        let mut plan = empty_plan(4);
+        let mut engine = plan.train.vehicle_types[0].clone();
+        engine.name = crate::model::VehicleTypeName::new("Engine").unwrap();
+        (engine.kind, engine.racks) = (VehicleKind::Engine, Vec::new());
+        plan.train.vehicles[0].vehicle_type = engine.name.clone();
+        plan.train.vehicle_types.push(engine);
+        plan.limits.entries.insert(LimitKind::EndClearance, crate::fixtures::limit(0.5));
+        let consist = Consist::of(&plan);
+        for number in 1..=11 {
+            let mark = format!("S{number}");
+            let string = ordered(&mut plan, &mark, 40_000);
+            let (pocket, front) = first_free_pocket(&plan, &consist, &string, 4).unwrap();
+            let (front, rear) = (front.mm(), (front + string.length).mm());
+            assert!(front >= 19_900 + 500 && rear <= 79_600 - 500, "{mark}: {front} to {rear}");
+            place(&mut plan, &mark, 40_000, (pocket.tier, pocket.lane, front));
+            let tier = if number <= 10 { 1 } else { 2 };
+            assert_eq!(pocket.tier, tier, "{mark}: tiers are filled before anything is laid end to end");
+            plan.order.pop();
+        }
+    }
+
+    #[test]
+    fn the_other_of_a_pair_is_laid_opposite_and_room_is_kept_for_it() {
+        let mut plan = plan();
+        let (left, right) = (ordered(&mut plan, "L", 40_000), ordered(&mut plan, "R", 40_000));
+        let mut drop = drop_off("East", &["L"]);
+        drop.steps[0].strings =
+            StepStrings::Pair { first: left.mark.clone(), second: right.mark.clone(), together: true };
+        plan.drops.push(drop);
+        let consist = Consist::of(&plan);
+        let (pocket, front) = first_free_pocket(&plan, &consist, &left, 0).unwrap();
+        assert_eq!(pocket, Pocket { tier: 1, lane: 4 }, "A lies opposite lane 6");
+        plan.order.retain(|string| string.mark != left.mark);
+        place(&mut plan, "L", 40_000, (1, 4, front.mm()));
+        assert_eq!(
+            first_free_pocket(&plan, &consist, &right, 8),
+            Some((Pocket { tier: 1, lane: 7 }, front)),
+            "at the same place, whatever rack is asked for"
+        );
     }
 }

@@ -4,8 +4,8 @@ use crate::trains::{place, plan, reference_plan, reference_wagon};
 use longstow::checks::assess;
 use longstow::format;
 use longstow::model::{
-    Acceptance, Drop, DropName, LimitKind, Plan, Step, StepKind, StepStrings, StringMark, TrainEnd,
-    VehicleMark,
+    Acceptance, Drop, DropName, LimitKind, Plan, Signature, Step, StepKind, StepStrings, StringMark,
+    TrainEnd, VehicleMark,
 };
 use longstow::report::sheet::{Face, Frame, Page, Pages, Paper, SheetOptions, Words, pdf, sheet, svg};
 use longstow::statics::{Figures, Scope};
@@ -366,6 +366,13 @@ fn records_are_told_on_the_cover_and_readings_are_compared_with_the_load_as_it_i
     let cover = said(&pages(plan.clone(), &options(Paper::A4)), "Cover");
     assert!(cover.contains("As planned: ") && cover.contains("As loaded: "), "{cover}");
     assert!(cover.contains("3 of 4 strings confirmed, 1 string otherwise than planned"), "{cover}");
+    // What the records leave open is no less open than a broken limit.
+    assert!(cover.contains("As loaded: 1 of 4 strings are not confirmed."), "{cover}");
+    let mut signed = plan.clone();
+    signed.signatures =
+        vec![Signature { by: "A. Hand".to_owned(), at: "2026-03-09".to_owned(), hash: "0".repeat(64) }];
+    let cover = said(&pages(signed, &options(Paper::A4)), "Cover");
+    assert!(cover.contains("the plan was changed since A. Hand signed it on 2026-03-09"), "{cover}");
     // A string that is missing takes its weight off every reading that is told.
     let computed = |plan: &Plan| {
         let records = said(&pages(plan.clone(), &options(Paper::A4)), "Records");

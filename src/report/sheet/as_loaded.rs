@@ -6,7 +6,7 @@ use super::matter::{Matter, NOT_ENTERED};
 use super::table::{Cell, Column, Kind, Stress, Table};
 use crate::format::{Standing, signature_states};
 use crate::model::Weighing;
-use crate::planning::weighings::Weighed;
+use crate::planning::weighings::{ComparedReading, Weighed};
 use crate::report::{cautions, deviation_words, part_words};
 use crate::units::Quantity;
 use std::sync::Arc;
@@ -78,13 +78,45 @@ fn differences(flow: &mut Flow, matter: &Matter<'_>) {
     }
 }
 
+/// What the records leave open, in sentences for the cover.
+pub(super) fn open_records(matter: &Matter<'_>) -> Vec<String> {
+    let mut open = Vec::new();
+    let missing = matter.loaded.not_confirmed.len();
+    if missing > 0 && !matter.plan().as_loaded.is_empty() {
+        open.push(format!("As loaded: {missing} of {} strings are not confirmed.", matter.loaded.planned));
+    }
+    let readings = weighed(matter).readings;
+    let count = readings.iter().filter(|reading| is_off(reading)).count();
+    if count > 0 {
+        let differ = if count == 1 { "differs" } else { "differ" };
+        let read = readings.len();
+        open.push(format!("Weighings: {count} of {read} readings {differ} by more than the tolerance."));
+    }
+    for state in signature_states(matter.plan()) {
+        if state.standing == Standing::Changed {
+            let (by, at) = (&state.signature.by, &state.signature.at);
+            open.push(format!("Signatures: the plan was changed since {by} signed it on {at}."));
+        }
+    }
+    open
+}
+
+/// The readings beside what is computed of the load as it is, for that is what a scale reads.
+fn weighed(matter: &Matter<'_>) -> Weighed {
+    Weighed::of(&Arc::new(matter.loaded.plan.clone()))
+}
+
+/// Whether a reading differs by more than its tolerance allows.
+fn is_off(reading: &ComparedReading) -> bool {
+    reading.allowed_kg().is_some_and(|allowed| reading.difference_kg().abs() > allowed)
+}
+
 fn weighings(flow: &mut Flow, matter: &Matter<'_>) {
     if matter.plan().weighings.is_empty() {
         return;
     }
     flow.heading("Readings of scales", 14.0);
-    // A scale reads the load as it is, so that is what the readings are compared with.
-    let weighed = Weighed::of(&Arc::new(matter.loaded.plan.clone()));
+    let weighed = weighed(matter);
     let mass = matter.mass_sign();
     let figure = |head: &str| Column::new(Kind::Figure, format!("{head}\n{mass}"));
     let mut table = Table::new(vec![
@@ -100,8 +132,7 @@ fn weighings(flow: &mut Flow, matter: &Matter<'_>) {
     for (entered, reading) in matter.plan().weighings.iter().zip(&weighed.readings) {
         let Weighing { by, at, .. } = entered;
         let difference = Quantity::mass(reading.difference_kg()).show_number(matter.style);
-        let broken = reading.allowed_kg().is_some_and(|allowed| reading.difference_kg().abs() > allowed);
-        let stress = if broken { Stress::Broken } else { Stress::None };
+        let stress = if is_off(reading) { Stress::Broken } else { Stress::None };
         table.row(vec![
             Cell::strong(matter.vehicle(reading.vehicle)),
             part_words(reading.part).into(),

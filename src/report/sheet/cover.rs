@@ -1,13 +1,13 @@
 //! The cover: what the plan is, the verdict in words, the worst state, the open points, and what is where.
 
-use super::as_loaded::RECORDS;
+use super::as_loaded::{RECORDS, open_records};
 use super::face::Face;
 use super::flow::{Flow, Side, Type};
 use super::heaviest;
 use super::matter::Matter;
 use super::page::{Frame, Ink, Line, Look, Mark, Spot};
 use super::wording::{capital, counted, wrap};
-use crate::checks::{Finding, Outcome, assess};
+use crate::checks::{Finding, Outcome, Verdict, assess};
 use crate::model::{Plan, VehicleKind};
 use crate::report::finding_text::{finding_in_short, worst_state_words};
 use crate::report::{cautions, verdict_line};
@@ -37,10 +37,11 @@ pub(super) fn cover(flow: &mut Flow, matter: &Matter<'_>) -> Kept {
     flow.part_without_title("Cover");
     flow.line("LOAD SHEET", Type::STRONG.sized(9.0), Side::Left);
     title(flow, matter);
-    verdict(flow, matter);
+    let loaded = as_loaded(matter);
+    verdict(flow, matter, loaded.as_ref());
     facts(flow, matter);
     heaviest::heaviest(flow, matter);
-    open_points(flow, matter);
+    open_points(flow, matter, loaded.as_ref());
     flow.heading("What is where", BELOW_MM - 12.0);
     let contents = flow.take(CONTENTS_MM);
     let missing = flow.take(Type::NOTE.leading_mm());
@@ -63,10 +64,10 @@ fn title(flow: &mut Flow, matter: &Matter<'_>) {
 }
 
 /// The verdict in a frame, with what it does not say under it.
-fn verdict(flow: &mut Flow, matter: &Matter<'_>) {
+fn verdict(flow: &mut Flow, matter: &Matter<'_>, loaded: Option<&AsLoaded>) {
     let told = verdict_line(matter.figures, matter.assessment);
-    let told = match as_loaded_verdict(matter) {
-        Some(loaded) => vec![format!("As planned: {told}"), format!("As loaded: {loaded}")],
+    let told = match loaded {
+        Some(loaded) => vec![format!("As planned: {told}"), format!("As loaded: {}", loaded.line)],
         None => vec![told],
     };
     let lines: Vec<String> =
@@ -87,13 +88,20 @@ fn verdict(flow: &mut Flow, matter: &Matter<'_>) {
     flow.gap(3.5);
 }
 
+/// What is said of the load as it was recorded.
+struct AsLoaded {
+    line: String,
+    verdict: Verdict,
+}
+
 /// The verdict on the load as it was recorded; none where no record differs from the plan.
-fn as_loaded_verdict(matter: &Matter<'_>) -> Option<String> {
+fn as_loaded(matter: &Matter<'_>) -> Option<AsLoaded> {
     if matter.loaded.differences.is_empty() {
         return None;
     }
     let figures = Figures::of(Arc::new(matter.loaded.plan.clone()), Scope::All);
-    Some(verdict_line(&figures, &assess(&figures)))
+    let assessment = assess(&figures);
+    Some(AsLoaded { line: verdict_line(&figures, &assessment), verdict: assessment.verdict() })
 }
 
 /// How far the records of the loading go.
@@ -198,14 +206,30 @@ fn fact(flow: &mut Flow, name: &str, text: &str) {
     flow.gap(0.7);
 }
 
-/// Whatever counts against the plan, and what somebody accepted, as many as there is room for.
-fn open_points(flow: &mut Flow, matter: &Matter<'_>) {
+/// Whatever counts against the plan or is open in its records, and what somebody accepted, as many as there is room
+/// for.
+fn open_points(flow: &mut Flow, matter: &Matter<'_>, loaded: Option<&AsLoaded>) {
     let findings = || matter.assessment.findings.iter();
     let open: Vec<&Finding> = findings().filter(|finding| finding.is_open()).collect();
     let accepted: Vec<&Finding> =
         findings().filter(|finding| finding.outcome == Outcome::Fail && !finding.is_open()).collect();
-    flow.heading(&format!("Open points ({})", open.len()), 8.0);
-    if open.is_empty() {
+    let mut records = open_records(matter);
+    if let Some(loaded) = loaded.filter(|loaded| loaded.verdict != Verdict::NothingOpen) {
+        records.insert(0, format!("As loaded, it is not as planned: {}", loaded.line));
+    }
+    flow.heading(&format!("Open points ({})", open.len() + records.len()), 8.0);
+    for record in &records {
+        if has_room_for_points(flow, 3.4) {
+            let record = flow.printable(record);
+            flow.bullet(&record, Type::BODY);
+        }
+    }
+    if open.is_empty() && !records.is_empty() {
+        flow.paragraph(
+            "Of the plan itself none: no entered limit is broken beyond what was accepted, and nothing is undecided.",
+            Type::BODY,
+        );
+    } else if open.is_empty() {
         flow.paragraph(
             "None: no entered limit is broken beyond what was accepted, and nothing is undecided.",
             Type::BODY,

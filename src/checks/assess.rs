@@ -103,7 +103,7 @@ impl Assessment {
     pub fn in_state(&self, state: usize) -> Vec<(&'static Check, StateUse)> {
         let told = self.by_state.iter().filter_map(|of| Some((of.check, (*of.states.get(state)?)?)));
         let mut told: Vec<_> = told.collect();
-        let used = |told: &StateUse| told.used.unwrap_or(f64::NEG_INFINITY);
+        let used = |told: &StateUse| told.worst_used().unwrap_or(f64::NEG_INFINITY);
         told.sort_by(|a, b| a.1.outcome.cmp(&b.1.outcome).then_with(|| used(&b.1).total_cmp(&used(&a.1))));
         told
     }

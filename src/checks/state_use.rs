@@ -43,6 +43,11 @@ impl StateUse {
         Self { outcome, subject, used: comparison.map(Comparison::utilisation), worst: comparison }
     }
 
+    /// What the worst thing uses of its limit; none where that compares nothing, such as strings in one place.
+    pub fn worst_used(&self) -> Option<f64> {
+        self.worst.map(Comparison::utilisation)
+    }
+
     /// Takes in what is told of another thing of the same state.
     pub(super) fn join(&mut self, other: Self) {
         let used = self.used.into_iter().chain(other.used).reduce(f64::max);

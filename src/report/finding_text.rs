@@ -64,7 +64,16 @@ pub(super) fn worst_state_words(figures: &Figures, assessment: &Assessment, styl
     if assessment.worst().is_some_and(|worst| std::ptr::eq(worst, finding)) {
         return name;
     }
-    format!("{name}: {}", finding_in_its_state(finding, style))
+    let told = format!("{name}: {}", finding_in_its_state(finding, style));
+    let is_broken = |finding: &&Finding| finding.outcome == Outcome::Fail && finding.is_open();
+    let broken_in_all = assessment.findings.iter().filter(is_broken).filter(|f| f.state.is_none()).count();
+    // Nobody looks for trouble in one state where it is in all of them.
+    match broken_in_all {
+        0 => told,
+        _ if is_broken(&finding) => told,
+        1 => format!("1 finding fails whatever the state; of those that change with it {told}"),
+        count => format!("{count} findings fail whatever the state; of those that change with it {told}"),
+    }
 }
 
 /// A state as a reader finds it again, such as `state 3 (after step 2 of Eastmoor)`.

@@ -1,6 +1,7 @@
 //! What a state is, and what is worst in it, on hovering.
 
 use super::columns::Columns;
+use super::head::is_worth_telling;
 use super::head::{rule_words, used_words};
 use crate::checks::Outcome;
 use crate::gui::Shown;
@@ -38,13 +39,13 @@ pub(super) fn card_ui(ui: &mut Ui, shown: &Shown<'_>, state: usize) {
     }
     let told = shown.settled_assessment.in_state(state);
     let open: Vec<_> = told.iter().filter(|(_, told)| told.outcome <= Outcome::Near).collect();
-    let worst = told.iter().find(|(_, told)| told.used.is_some());
+    let worst = told.iter().find(|(_, told)| is_worth_telling(told));
     let named = if open.is_empty() { worst.into_iter().collect() } else { open };
     for (check, told) in named.iter().take(NAMED) {
         ui.horizontal(|ui| {
             mark_ui(ui, told.outcome);
             let place = told.subject.place(figures);
-            let words = format!("{}: {place} {}", check.title, used_words(told.used));
+            let words = format!("{}: {place} {}", check.title, used_words(told.worst_used()));
             ui.add(egui::Label::new(RichText::new(words)).truncate());
         });
     }

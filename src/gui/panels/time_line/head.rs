@@ -1,7 +1,7 @@
 //! The line above the time line: the state shown, play and pause, which checks have tracks, what the lines mean.
 
 use super::TimeLine;
-use crate::checks::{Comparison, Finding, Outcome};
+use crate::checks::{Comparison, Finding, Outcome, StateUse};
 use crate::gui::panels::findings::title_of;
 use crate::gui::panels::mark::{mark_ui, paint_mark};
 use crate::gui::{Command, Request, Role, Shown};
@@ -166,13 +166,19 @@ fn worst_of_state(shown: &Shown<'_>) -> Option<(Outcome, &'static str, Option<f6
     let open = assessment.findings.iter().filter(|finding| finding.is_open()).find(here);
     let used = |finding: &Finding| finding.comparison.map(Comparison::utilisation);
     let open = open.map(|finding| (finding.outcome, finding.check.id, used(finding)));
-    let told = assessment.in_state(shown.state).into_iter().find(|(_, told)| told.used.is_some());
-    let told = told.map(|(check, told)| (told.outcome, check.id, told.used));
+    let told = assessment.in_state(shown.state).into_iter().find(|(_, told)| is_worth_telling(told));
+    // The mark and the share are of the same thing.
+    let told = told.map(|(check, told)| (told.outcome, check.id, told.worst_used()));
     match (open, told) {
         // What changes from state to state is what the time line tells of, where it is as bad.
         (Some(open), Some(told)) => Some(if told.0 <= open.0 { told } else { open }),
         (open, told) => open.or(told),
     }
+}
+
+/// Whether it compares something, or breaks a rule without numbers.
+pub(super) fn is_worth_telling(told: &StateUse) -> bool {
+    told.worst_used().is_some() || told.outcome == Outcome::Fail
 }
 
 /// By which values a state is judged.

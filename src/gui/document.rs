@@ -30,8 +30,9 @@ pub struct Document {
     is_settled: bool,
     /// How long all states took when they were worked out last.
     took: Duration,
-    /// Acceptances may have lapsed with the last step; all states will tell.
-    may_lapse: bool,
+    /// The plan that the last edit made, until all its states have told which acceptances lapsed with it; it may be
+    /// left and come back to by steps before that.
+    unjudged: Option<Arc<Plan>>,
     recorded: Recorded,
     /// The last edit that changed the plan, and how many there were.
     last_edit: Option<(u64, Edit)>,
@@ -93,7 +94,7 @@ impl Document {
             assessment: Arc::new(worked.assessment),
             is_settled: true,
             took: worked.took,
-            may_lapse: false,
+            unjudged: None,
             last_edit: None,
         }
     }
@@ -192,8 +193,8 @@ impl Document {
             Some(recording) => self.history.apply(&recording)?,
             None => self.history.apply(edit)?,
         };
-        self.may_lapse |= done.changed;
         if done.changed {
+            self.unjudged = Some(Arc::clone(self.history.plan()));
             let count = self.last_edit.as_ref().map_or(0, |(count, _)| *count);
             self.last_edit = Some((count + 1, edit.clone()));
         }
@@ -237,9 +238,12 @@ impl Document {
         }
         let Worked { mut figures, mut assessment, took } = worked;
         // Only the newest step can be amended: those before it were judged when they were the newest.
-        let may_lapse = std::mem::take(&mut self.may_lapse) && self.history.redo_label().is_none();
-        let lapsed =
-            if may_lapse { self.let_acceptances_lapse(&mut figures, &mut assessment) } else { Vec::new() };
+        let is_unjudged = |plan: &mut Arc<Plan>| Arc::ptr_eq(plan, self.history.plan());
+        let is_newest = self.history.redo_label().is_none();
+        let lapsed = match self.unjudged.take_if(|plan| is_newest && is_unjudged(plan)) {
+            Some(_) => self.let_acceptances_lapse(&mut figures, &mut assessment),
+            None => Vec::new(),
+        };
         (self.figures, self.assessment, self.took) = (Arc::new(figures), Arc::new(assessment), took);
         self.is_settled = true;
         self.recorded = self.recorded.followed_by(self.history.plan());
@@ -299,7 +303,9 @@ impl Document {
         if differ_in_records_only(&self.figures.plan, self.history.plan()) {
             Arc::make_mut(&mut self.figures).plan = Arc::clone(self.history.plan());
             self.recorded = self.recorded.followed_by(self.history.plan());
-            self.may_lapse &= !self.is_settled;
+            if self.is_settled {
+                self.unjudged = None;
+            }
             return Vec::new();
         }
         match scope {
@@ -430,6 +436,22 @@ mod tests {
         document.undo(Scope::One(0));
         assert_eq!(document.plan().accepted.len(), 1);
         assert_eq!(document.settle(all_of(&Arc::clone(document.plan()))), []);
+    }
+
+    #[test]
+    fn an_acceptance_lapses_too_where_the_step_was_taken_back_and_made_again_before_it_settled() {
+        let mut document = with_acceptance(|finding| Some(finding.found()));
+        let string = mark(&document);
+        document.apply(&shifted(&document, &string, 1), Scope::One(0)).unwrap();
+        document.undo(Scope::One(0));
+        assert_eq!(
+            document.settle(all_of(&Arc::clone(document.plan()))),
+            [],
+            "nothing is amended below a redo"
+        );
+        document.redo(Scope::One(0));
+        assert_eq!(document.settle(all_of(&Arc::clone(document.plan()))).len(), 1);
+        assert_eq!(accepted(&document), 0);
     }
 
     #[test]

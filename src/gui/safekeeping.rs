@@ -35,7 +35,12 @@ pub(super) struct Safekeeping {
 
 #[derive(Debug)]
 enum Order {
-    Keep { plan: Arc<Plan>, from: Option<(PathBuf, Stamp)> },
+    /// Keep a plan; and give up what it was taken over from, once it is kept.
+    Keep {
+        plan: Arc<Plan>,
+        from: Option<(PathBuf, Stamp)>,
+        over: Option<LeftBehind>,
+    },
     Forget,
     Discard(LeftBehind),
     Leave,
@@ -79,15 +84,15 @@ impl Safekeeping {
         if waited < self.after {
             return Some(self.after.saturating_sub(waited));
         }
-        self.keep(document);
+        self.keep(document, None);
         None
     }
 
-    fn keep(&mut self, document: &Document) {
+    fn keep(&mut self, document: &Document, over: Option<LeftBehind>) {
         let plan = Arc::clone(document.plan());
         self.kept = Some(Arc::clone(&plan));
         self.changed = None;
-        self.order(Order::Keep { plan, from: document.path.clone().zip(document.stamp) });
+        self.order(Order::Keep { plan, from: document.path.clone().zip(document.stamp), over });
     }
 }
 
@@ -109,11 +114,17 @@ fn serve(folder: &Path, orders: &Receiver<Order>, tell: &Sender<Told>, ctx: &Con
     }
     while let Ok(order) = orders.recv() {
         match order {
-            Order::Keep { plan, from } => {
+            Order::Keep { plan, from, over } => {
                 let bytes = format::write(&plan).into_bytes();
                 let work = Unsaved { title: plan.title.clone(), from, at: SystemTime::now(), bytes };
-                if let Err(error) = berth.keep(&work) {
-                    say(Told::Failed(error.to_string()));
+                match (berth.keep(&work), over) {
+                    (Ok(()), Some(over)) => over.discard(),
+                    (Ok(()), None) => {}
+                    // It stays where it is, for the next run to offer.
+                    (Err(error), over) => {
+                        drop(over);
+                        say(Told::Failed(error.to_string()));
+                    }
                 }
             }
             Order::Forget => berth.forget(),
@@ -211,9 +222,45 @@ impl Workbench {
         self.show_document(document);
         self.say("This is the plan as it was kept; the file itself is as it was until you save");
         if let Some(keeping) = &mut self.keeping {
-            // Given up only after it is kept again.
-            keeping.keep(&self.document);
-            keeping.order(Order::Discard(left));
+            keeping.keep(&self.document, Some(left));
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fixtures::empty_plan;
+
+    /// Whether work left behind is still there, after it was taken over by a run that can or cannot keep it.
+    fn is_left_after_taking_over(can_keep: bool) -> bool {
+        let folder = tempfile::tempdir().unwrap();
+        let plan = Arc::new(empty_plan(1));
+        let bytes = format::write(&plan).into_bytes();
+        let ended_badly = Berth::take(folder.path()).unwrap();
+        let work = Unsaved { title: "Left".to_owned(), from: None, at: SystemTime::now(), bytes };
+        ended_badly.keep(&work).unwrap();
+        drop(ended_badly);
+        let (orders, received) = channel();
+        let (tell, told) = channel();
+        let path = folder.path().to_owned();
+        let run = std::thread::spawn(move || serve(&path, &received, &tell, &Context::default()));
+        let Ok(Told::Left(mut left)) = told.recv() else { panic!("nothing was found") };
+        let mine = folder.path().join(format!("{}-1.unsaved", std::process::id()));
+        if !can_keep {
+            // A folder of that name cannot be replaced by a file.
+            std::fs::create_dir_all(mine.join("in the way")).unwrap();
+        }
+        orders.send(Order::Keep { plan, from: None, over: left.pop() }).unwrap();
+        drop(orders);
+        run.join().unwrap();
+        assert_eq!(matches!(told.try_recv(), Ok(Told::Failed(_))), !can_keep);
+        folder.path().join(format!("{}-0.unsaved", std::process::id())).exists()
+    }
+
+    #[test]
+    fn work_that_is_taken_over_is_given_up_only_once_it_is_kept_again() {
+        assert!(!is_left_after_taking_over(true));
+        assert!(is_left_after_taking_over(false));
     }
 }

@@ -6,7 +6,7 @@ use super::mends::Mender;
 use crate::checks::{Comparison, Finding, Outcome, Sense};
 use crate::edit::Edit;
 use crate::gui::today::today;
-use crate::gui::{FindingKey, How, Request, Role, Shown};
+use crate::gui::{FindingKey, How, Request, Role, Settling, Shown};
 use crate::model::Acceptance;
 use egui::{RichText, TextEdit, Ui};
 
@@ -95,7 +95,14 @@ impl Acceptor {
             ui.add(TextEdit::singleline(&mut self.why).hint_text("why").desired_width(f32::INFINITY))
                 .accessible_name("Reason for accepting");
             let told = !self.by.trim().is_empty() && !self.why.trim().is_empty();
-            if ui.add_enabled(told, egui::Button::new("Accept")).clicked() {
+            // What is accepted is the worst of all states.
+            let known = shown.settling == Settling::Done;
+            let button = ui.add_enabled(told && known, egui::Button::new("Accept"));
+            let why_not = match known {
+                true => "Type your name and why first",
+                false => "It can be accepted once all states are worked out",
+            };
+            if button.on_disabled_hover_text(why_not).clicked() {
                 requests.push(Request::Edit(Edit::Accept {
                     acceptance: Acceptance {
                         check: finding.check.id.to_owned(),

@@ -329,6 +329,16 @@ impl Command {
         self.shortcuts().into_iter().map(words).collect()
     }
 
+    /// Whether it selects, or changes what is selected, in the open plan.
+    pub(super) fn changes_what_is_selected(self) -> bool {
+        use Command as C;
+        let strings =
+            [C::SelectAll, C::TakeOff, C::Lock, C::HoldAtMiddle, C::Mirror, C::SwapPockets, C::FillTier];
+        let vehicles =
+            [C::TurnVehicle, C::DuplicateVehicle, C::RemoveVehicle, C::VehicleForward, C::VehicleRearward];
+        strings.contains(&self) || vehicles.contains(&self)
+    }
+
     /// Whether its keys have a meaning of their own while text is typed.
     fn is_also_for_text(self) -> bool {
         matches!(self, Self::Undo | Self::Redo | Self::SelectAll | Self::FirstState | Self::LastState)

@@ -219,6 +219,15 @@ pub(super) fn go_to_field(ctx: &egui::Context, name: &str) {
 /// For so many passes a wished field is waited for.
 const WISH_PASSES: u64 = 8;
 
+/// Gives the keyboard to a field that is drawn elsewhere than here, where it was wished for by `name`, and brings it
+/// into view.
+pub(super) fn take_wish(ui: &Ui, response: &egui::Response, name: &str) {
+    if is_wished(ui, name) {
+        response.request_focus();
+        response.scroll_to_me(None);
+    }
+}
+
 /// Whether the field of this name was wished for; it is granted once.
 fn is_wished(ui: &Ui, name: &str) -> bool {
     let Some((wished, at)) = ui.data(|data| data.get_temp::<(String, u64)>(wished_field())) else {

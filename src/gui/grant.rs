@@ -319,10 +319,13 @@ impl Workbench {
     fn take_off(&mut self) {
         let strings: Vec<StringMark> =
             self.selected_on_train().into_iter().map(|place| place.string).collect();
-        if strings.is_empty() {
-            self.say("Nothing on the train is selected");
-        } else {
+        if !strings.is_empty() {
             self.make(&Edit::TakeOff { strings });
+        } else if self.selection.vehicle.is_some() {
+            let keys = Command::RemoveVehicle.keys().into_iter().next().unwrap_or_default();
+            self.say(format!("No string on the train is selected; {keys} removes the vehicle that is"));
+        } else {
+            self.say("No string on the train is selected");
         }
     }
 
@@ -330,7 +333,7 @@ impl Workbench {
     fn lock(&mut self) {
         let places = self.selected_on_train();
         if places.is_empty() {
-            return self.say("Nothing on the train is selected");
+            return self.say("No string on the train is selected");
         }
         let locked = if places.iter().all(|place| place.locked) { Locked::No } else { Locked::Yes };
         let strings = places.into_iter().map(|place| place.string).collect();

@@ -1,7 +1,7 @@
 //! The whole editor: its state, and what it draws where.
 
 use super::canvas::{Canvas, Pairs};
-use super::commands::{self, Pane, Press};
+use super::commands::{self, Command, Pane, Press};
 use super::dialogs::{Dialog, Next, dialog_ui};
 use super::files::{Asking, Outside, empty_plan};
 use super::finder::{Finder, Found};
@@ -15,7 +15,7 @@ use super::panes::Panes;
 use super::safekeeping::Safekeeping;
 use super::slow::Slow;
 use super::start::{Start, start_ui};
-use super::views::Views;
+use super::views::{View, Views};
 use super::{Document, Export, Preview, Request, Role, Selection, Shown, Theme, WorkPlace, Works};
 use super::{fields, focus};
 use crate::checks::Assessment;
@@ -262,10 +262,10 @@ impl Workbench {
         }
         if self.is_free() && !self.at_start {
             let pressed = commands::pressed(ui.ctx(), Press::Alone);
-            requests.extend(pressed.into_iter().map(Request::Command));
+            requests.extend(pressed.into_iter().map(|command| self.by_key(command)));
         }
         // After what fields entered, so that a save has it.
-        requests.extend(pressed.into_iter().map(Request::Command));
+        requests.extend(pressed.into_iter().map(|command| self.by_key(command)));
         fields::end_entering(ui.ctx());
         self.focus = None;
         self.taking_ui(ui);
@@ -294,6 +294,18 @@ impl Workbench {
         if std::mem::take(&mut self.close_wanted) {
             self.after_saving(Next::Close);
         }
+    }
+
+    /// What a command that was given by its keys asks for: nothing of the open plan is changed unseen, while the middle
+    /// of the window shows another one.
+    fn by_key(&self, command: Command) -> Request {
+        if self.panels.views.view == View::WhatIf && !self.at_start && command.changes_what_is_selected() {
+            return Request::Say(format!(
+                "\"{}\" changes the open plan, and the middle shows a scratch copy: go to the train side first",
+                command.title()
+            ));
+        }
+        Request::Command(command)
     }
 
     /// Whether nothing lies over the window and takes the keys.

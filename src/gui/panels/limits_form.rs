@@ -1,12 +1,15 @@
 //! The limits: value, source and who accepted it; and whole sets to accept from the catalogue.
 
 use crate::edit::Edit;
-use crate::gui::fields::{Spec, choice_ui, some_quantity_ui, words_ui};
+use crate::gui::fields::{Spec, choice_ui, some_quantity_ui, take_wish, words_ui};
 use crate::gui::glossary::{explained, term_ui};
 use crate::gui::{Request, Role, Shown};
 use crate::model::{Limit, LimitKind, LimitSet, Source, Sureness};
 use crate::units::{Quantity, QuantityKind};
 use egui::{RichText, TextEdit, Ui};
+
+/// Where the name is entered.
+const NAME_FIELD: &str = "Your name, to accept limits";
 
 /// Who accepts limits; kept for the next ones.
 #[derive(Debug, Default)]
@@ -43,8 +46,9 @@ impl Adopter {
     pub(super) fn ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
         ui.horizontal_wrapped(|ui| {
             term_ui(ui, "Your name");
-            ui.add(TextEdit::singleline(&mut self.by).hint_text("to accept limits").desired_width(130.0))
-                .accessible_name("Your name, to accept limits");
+            let name = TextEdit::singleline(&mut self.by).hint_text("to accept limits").desired_width(130.0);
+            let name = ui.add(name).accessible_name(NAME_FIELD);
+            take_wish(ui, &name, NAME_FIELD);
             self.accept_entered_ui(ui, shown, requests);
         });
         self.sets_ui(ui, shown, requests);
@@ -64,10 +68,25 @@ impl Adopter {
             return;
         }
         let words = format!("Accept the {} entered and not accepted yet", kinds.len());
-        if ui.add_enabled(!self.by.trim().is_empty(), egui::Button::new(words)).clicked() {
-            let by = self.by.trim().to_owned();
-            requests.push(Request::Edit(Edit::AcceptLimits { kinds, by }));
+        if ui.button(words).clicked() {
+            self.accept(kinds, requests);
         }
+    }
+
+    fn accept(&self, kinds: Vec<LimitKind>, requests: &mut Vec<Request>) {
+        let edit = self.name(requests).map(|by| Edit::AcceptLimits { kinds, by });
+        requests.extend(edit.map(Request::Edit));
+    }
+
+    /// The name that limits are accepted in; without one, leads to where it is entered.
+    fn name(&self, requests: &mut Vec<Request>) -> Option<String> {
+        let by = self.by.trim().to_owned();
+        if by.is_empty() {
+            requests.push(Request::GoToField(NAME_FIELD.to_owned()));
+            requests.push(Request::Say("Type your name, then accept: it stays with the limit".to_owned()));
+            return None;
+        }
+        Some(by)
     }
 
     fn sets_ui(&mut self, ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Request>) {
@@ -79,14 +98,12 @@ impl Adopter {
             if let Some(set) = crate::gui::fields::pick_ui(ui, spec, Some(self.set), &names) {
                 self.set = set;
             }
-            if let Some(set) = sets.get(self.set) {
-                let ready = !self.by.trim().is_empty();
-                let button = ui.add_enabled(ready, egui::Button::new("Take over and accept all of it"));
-                let button = button.on_disabled_hover_text("Type your name first");
-                if button.clicked() {
-                    let limits = set.limits.clone();
-                    requests.push(Request::Edit(Edit::AdoptLimits { limits, by: self.by.trim().to_owned() }));
-                }
+            if let Some(set) = sets.get(self.set)
+                && ui.button("Take over and accept all of it").clicked()
+            {
+                let limits = set.limits.clone();
+                let edit = self.name(requests).map(|by| Edit::AdoptLimits { limits, by });
+                requests.extend(edit.map(Request::Edit));
             }
         });
         if let Some(set) = sets.get(self.set) {
@@ -143,12 +160,9 @@ impl Adopter {
                 ui.horizontal(|ui| {
                     let color = shown.theme.color(Role::Undecided);
                     ui.label(RichText::new("nobody yet").color(color));
-                    let ready = !self.by.trim().is_empty();
-                    let button = ui.add_enabled(ready, egui::Button::new("Accept").small());
-                    let button = button.accessible_name(format!("Accept {}", kind.title()));
-                    if button.on_disabled_hover_text("Type your name above first").clicked() {
-                        let by = self.by.trim().to_owned();
-                        requests.push(Request::Edit(Edit::AcceptLimits { kinds: vec![kind], by }));
+                    let button = ui.add(egui::Button::new("Accept").small());
+                    if button.accessible_name(format!("Accept {}", kind.title())).clicked() {
+                        self.accept(vec![kind], requests);
                     }
                 });
             }

@@ -5,6 +5,7 @@
 //! `compare` 0 nothing differs, 1 something does, 2 could not run.
 
 mod args;
+mod arguments;
 mod check;
 mod compare;
 mod drawing;
@@ -15,15 +16,17 @@ mod loaded;
 mod order;
 mod paper_args;
 mod placements;
+mod plan_args;
 mod plans;
 mod sheet;
 mod streams;
 mod table_options;
 mod tidy;
+mod usage;
 mod weighings;
 mod working;
 
-pub use args::{UsageError, parse};
+pub use args::parse;
 pub use check::CheckCommand;
 pub use compare::{CompareCommand, ComparedPair};
 pub use drawing::{DrawingCommand, Wished};
@@ -34,6 +37,7 @@ pub use placements::PlacementsCommand;
 pub use plans::StateChoice;
 pub use sheet::SheetCommand;
 pub use tidy::TidyCommand;
+pub use usage::UsageError;
 pub use weighings::WeighingsCommand;
 pub use working::{Wanted, WorkingCommand};
 

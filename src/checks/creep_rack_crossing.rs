@@ -27,7 +27,7 @@ fn run(judge: &mut Judge<'_>) {
             let subject = Subject::StringEnd(placed.string, creep.end);
             let inward = Quantity::length_m(creep.over_last.in_m());
             let comparison = Comparison::new(inward, creep.overhang_m, Sense::AtMost);
-            judge.compare_with(None, subject, comparison, || {
+            judge.compare_with(None, subject.by_rule("inward"), comparison, || {
                 let mut tail = text![" in to ", rack_name(figures, creep.last_rack), ": "];
                 tail.0.extend(causes(&creep.over_last, -creep.over_last.curve_in_m).0);
                 tail
@@ -35,7 +35,7 @@ fn run(judge: &mut Judge<'_>) {
             let Some(next) = &creep.next else { continue };
             let outward = Quantity::length_m(next.shift.out_m());
             let comparison = Comparison::new(outward, next.distance_m, Sense::AtMost);
-            judge.compare_with(None, subject, comparison, || {
+            judge.compare_with(None, subject.by_rule("outward"), comparison, || {
                 let mut tail = text![" out to ", rack_name(figures, next.rack), ": "];
                 tail.0.extend(causes(&next.shift, next.shift.curve_out_m).0);
                 tail
@@ -51,7 +51,8 @@ mod tests {
     use crate::checks::moving_ends::testing::{check_missing, curving};
     use crate::checks::trial::{expect, words};
 
-    const REAR: &str = "string S1, rear end";
+    const INWARD: &str = "string S1, rear end, inward";
+    const OUTWARD: &str = "string S1, rear end, outward";
 
     // The rear end between rack 2 of W6 at 109.450 m and rack 3 at 116.083 m, three couplings behind the hold:
     // 70.7 mm in and 72.6 mm out.
@@ -63,16 +64,16 @@ mod tests {
     #[test]
     fn an_end_just_past_its_rack_leaves_it() {
         expect(&CHECK, curving(1_000, 109_530), &[]);
-        expect(&CHECK, curving(1_000, 109_522), &[(Near, REAR)]);
-        let findings = expect(&CHECK, curving(1_000, 109_520), &[(Fail, REAR)]);
+        expect(&CHECK, curving(1_000, 109_522), &[(Near, INWARD)]);
+        let findings = expect(&CHECK, curving(1_000, 109_520), &[(Fail, INWARD)]);
         assert!(words(&findings).contains("0.071 m of at most 0.070 m in to vehicle W6 rack 2"));
     }
 
     #[test]
     fn an_end_just_short_of_the_next_rack_climbs_onto_it() {
         expect(&CHECK, curving(1_000, 116_000), &[]);
-        expect(&CHECK, curving(1_000, 116_010), &[(Near, REAR)]);
-        let findings = expect(&CHECK, curving(1_000, 116_011), &[(Fail, REAR)]);
+        expect(&CHECK, curving(1_000, 116_010), &[(Near, OUTWARD)]);
+        let findings = expect(&CHECK, curving(1_000, 116_011), &[(Fail, OUTWARD)]);
         assert!(words(&findings).contains("0.073 m of at most 0.072 m out to vehicle W6 rack 3"));
     }
 
@@ -80,7 +81,7 @@ mod tests {
     #[test]
     fn the_coupling_before_the_next_rack_counts_as_well() {
         expect(&CHECK, curving(1_000, 102_740), &[]);
-        expect(&CHECK, curving(1_000, 102_750), &[(Fail, REAR)]);
+        expect(&CHECK, curving(1_000, 102_750), &[(Fail, OUTWARD)]);
     }
 
     #[test]

@@ -34,6 +34,15 @@ impl Outcome {
         Self::NotAsked,
     ];
 
+    /// The strand of findings that it belongs to.
+    pub fn strand(self) -> Strand {
+        match self {
+            Self::Undecided => Strand::Undecided,
+            Self::Note => Strand::Noted,
+            _ => Strand::Judged,
+        }
+    }
+
     /// One or two words for a reader; also the JSON value.
     pub fn word(self) -> &'static str {
         match self {
@@ -46,6 +55,17 @@ impl Outcome {
             Self::NotAsked => "not asked",
         }
     }
+}
+
+/// Which of the findings that may stand beside each other for one thing of one check, so that none hides another.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Strand {
+    /// What was judged: fails, near and the rest.
+    Judged,
+    /// What cannot be said: accepting a fail decides nothing.
+    Undecided,
+    /// What is to be known, such as of half-done states: a thing near its limit elsewhere takes nothing from it.
+    Noted,
 }
 
 /// Whether the demand must stay below or above the capacity.

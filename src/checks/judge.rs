@@ -1,8 +1,8 @@
 //! Collects what one check tells of every thing in every state, and keeps the worst of each.
 
 use super::finding::{Comparison, Sense};
-use super::row::{Row, utilisation, worse};
-use super::{Check, Finding, Outcome, StateUse, Subject, Words};
+use super::row::{Judged, Row, utilisation, worse};
+use super::{Check, Finding, Outcome, StateUse, Strand, Subject, Words};
 use crate::model::{LimitKind, Topic};
 use crate::statics::{Figures, StateFigures, StateRule};
 use crate::text;
@@ -32,18 +32,23 @@ impl LimitValue {
     }
 }
 
+/// The rule behind the names of a thing where only the working value of a limit is meant.
+const WORKING_LIMIT: &str = "working limit";
+
 /// Takes a check's judgements.
 ///
 /// Fails, undecided, near and noted things are kept each; of passes only the tightest is kept.
-/// A thing that fails and is undecided as well gives two findings, so that accepting the fail hides nothing.
+/// A thing that fails, is undecided and is noted as well gives three findings, and one that breaks two rules, or both
+/// the running and another working value of a limit, gives two, so that accepting one hides nothing.
 #[derive(Debug)]
 pub struct Judge<'f> {
     /// The figures that the check reads.
     pub figures: &'f Figures,
     check: &'static Check,
-    /// By subject, the undecided apart from the rest.
-    rows: BTreeMap<(Subject, bool), Row>,
-    tightest_pass: Option<(Subject, Row)>,
+    rows: BTreeMap<(Judged, Strand), Row>,
+    tightest_pass: Option<(Judged, Row)>,
+    /// Working values of the limits asked for that have another one while running.
+    working_only: Vec<f64>,
     near_share: f64,
     source: Option<String>,
     /// By state, what was told of it; empty where no state was told of.
@@ -59,6 +64,7 @@ impl<'f> Judge<'f> {
             check,
             rows: BTreeMap::new(),
             tightest_pass: None,
+            working_only: Vec::new(),
             near_share,
             source: None,
             states: Vec::new(),
@@ -85,7 +91,10 @@ impl<'f> Judge<'f> {
         }
         let source = limit.source.text.clone();
         self.source(&source);
-        let working = limit.working.unwrap_or(limit.running);
+        let working = limit.working_value();
+        if working.to_bits() != limit.running.to_bits() {
+            self.working_only.push(working);
+        }
         Some(LimitValue { kind, running: limit.running, working, source })
     }
 
@@ -106,13 +115,13 @@ impl<'f> Judge<'f> {
     }
 
     /// `demand` may be `capacity` at most, in a state (or in none, for what does not depend on states).
-    pub fn at_most(&mut self, state: Option<usize>, subject: Subject, demand: Quantity, capacity: f64) {
-        self.compare_with(state, subject, Comparison::new(demand, capacity, Sense::AtMost), Text::default);
+    pub fn at_most(&mut self, state: Option<usize>, of: impl Into<Judged>, demand: Quantity, capacity: f64) {
+        self.compare_with(state, of, Comparison::new(demand, capacity, Sense::AtMost), Text::default);
     }
 
     /// `demand` must be `capacity` at least.
-    pub fn at_least(&mut self, state: Option<usize>, subject: Subject, demand: Quantity, capacity: f64) {
-        self.compare_with(state, subject, Comparison::new(demand, capacity, Sense::AtLeast), Text::default);
+    pub fn at_least(&mut self, state: Option<usize>, of: impl Into<Judged>, demand: Quantity, capacity: f64) {
+        self.compare_with(state, of, Comparison::new(demand, capacity, Sense::AtLeast), Text::default);
     }
 
     /// A comparison whose standard text ends with `tail`, which is built only where the comparison is kept.
@@ -121,35 +130,35 @@ impl<'f> Judge<'f> {
     pub fn compare_with(
         &mut self,
         state: Option<usize>,
-        subject: Subject,
+        of: impl Into<Judged>,
         comparison: Comparison,
         tail: impl Words,
     ) {
         let outcome = comparison.outcome(self.near_share);
-        self.tell(state, subject, (outcome, Some(comparison)), |row| row.tail = tail.words());
+        self.tell(state, of, (outcome, Some(comparison)), |row| row.tail = tail.words());
     }
 
     /// A comparison whose outcome the check decided by itself: one that warns, say, without a limit being broken.
     pub fn decided(
         &mut self,
         state: Option<usize>,
-        subject: Subject,
+        of: impl Into<Judged>,
         (outcome, comparison): (Outcome, Comparison),
         tail: impl Words,
     ) {
-        self.tell(state, subject, (outcome, Some(comparison)), |row| row.tail = tail.words());
+        self.tell(state, of, (outcome, Some(comparison)), |row| row.tail = tail.words());
     }
 
     /// A thing that must go into a given space: all of the space may be used, so that it is never near.
-    pub fn fits(&mut self, subject: Subject, demand: Quantity, space: f64, tail: impl Words) {
+    pub fn fits(&mut self, of: impl Into<Judged>, demand: Quantity, space: f64, tail: impl Words) {
         let comparison = Comparison::new(demand, space, Sense::AtMost);
         let outcome = if comparison.holds() { Outcome::Pass } else { Outcome::Fail };
-        self.tell(None, subject, (outcome, Some(comparison)), |row| row.tail = tail.words());
+        self.tell(None, of, (outcome, Some(comparison)), |row| row.tail = tail.words());
     }
 
     /// A rule without numbers is broken; `what` says how and `mend` what to do (empty: the check's own mend).
-    pub fn fail(&mut self, state: Option<usize>, subject: Subject, what: impl Words, mend: impl Words) {
-        self.tell(state, subject, (Outcome::Fail, None), |row| {
+    pub fn fail(&mut self, state: Option<usize>, of: impl Into<Judged>, what: impl Words, mend: impl Words) {
+        self.tell(state, of, (Outcome::Fail, None), |row| {
             row.what = what.words();
             row.mend = mend.words();
         });
@@ -188,7 +197,7 @@ impl<'f> Judge<'f> {
     }
 
     fn tell_undecided(&mut self, subject: Subject, missing: Text, mend: Text) {
-        let Some(kept) = self.rows.get_mut(&(subject, true)) else {
+        let Some(kept) = self.rows.get_mut(&(subject.into(), Strand::Undecided)) else {
             self.tell(None, subject, (Outcome::Undecided, None), |row| {
                 row.what = missing;
                 row.mend = mend;
@@ -208,7 +217,7 @@ impl<'f> Judge<'f> {
     fn tell(
         &mut self,
         state: Option<usize>,
-        subject: Subject,
+        of: impl Into<Judged>,
         (mut outcome, comparison): (Outcome, Option<Comparison>),
         fill: impl FnOnce(&mut Row),
     ) {
@@ -216,8 +225,13 @@ impl<'f> Judge<'f> {
         if rule == Some(StateRule::NoteOnly) && matches!(outcome, Outcome::Fail | Outcome::Near) {
             outcome = Outcome::Note;
         }
-        self.tell_state(state, StateUse::of(outcome, subject, comparison));
-        let key = (subject, outcome == Outcome::Undecided);
+        let mut judged: Judged = of.into();
+        self.tell_state(state, StateUse::of(outcome, judged.subject, comparison));
+        let is_working = matches!(rule, Some(StateRule::Working | StateRule::NoteOnly));
+        if judged.rule.is_none() && is_working && self.is_working_only(comparison) {
+            judged.rule = Some(WORKING_LIMIT);
+        }
+        let key = (judged, outcome.strand());
         let kept = match outcome {
             Outcome::Pass => self.tightest_pass.as_mut().map(|(_, row)| row),
             _ => self.rows.get_mut(&key),
@@ -240,11 +254,18 @@ impl<'f> Judge<'f> {
         }
         fill(&mut row);
         match outcome {
-            Outcome::Pass => self.tightest_pass = Some((subject, row)),
+            Outcome::Pass => self.tightest_pass = Some((judged, row)),
             _ => {
                 self.rows.insert(key, row);
             }
         }
+    }
+
+    /// Whether what is compared with is a limit's value for working states alone.
+    fn is_working_only(&self, comparison: Option<Comparison>) -> bool {
+        comparison.is_some_and(|comparison| {
+            self.working_only.iter().any(|value| value.to_bits() == comparison.capacity.value.to_bits())
+        })
     }
 
     /// Remembers what is told of a state.
@@ -274,9 +295,9 @@ impl<'f> Judge<'f> {
         if self.rows.is_empty() && self.tightest_pass.is_none() {
             self.not_applicable(text!["nothing in this plan to apply it to"]);
         }
-        let rows = self.rows.into_iter().map(|((subject, _), row)| (subject, row)).chain(self.tightest_pass);
+        let rows = self.rows.into_iter().map(|((judged, _), row)| (judged, row)).chain(self.tightest_pass);
         let mut findings: Vec<Finding> =
-            rows.map(|(subject, row)| row.finding(self.figures, self.check, subject)).collect();
+            rows.map(|(judged, row)| row.finding(self.figures, self.check, judged)).collect();
         findings.sort_by(|a, b| {
             a.outcome
                 .cmp(&b.outcome)
@@ -291,7 +312,7 @@ mod tests {
     use super::*;
     use crate::checks::trial::{figures_of, silent_check};
     use crate::fixtures::{drop_off, empty_plan, limit, place};
-    use crate::model::{Acceptance, Plan, StepStrings, StringMark};
+    use crate::model::{Acceptance, Found, Plan, StepStrings, StringMark};
     use crate::units::Style;
 
     static CHECK: Check = silent_check();
@@ -377,6 +398,81 @@ mod tests {
             |judge| judge.at_most(Some(0), Subject::Train, ratio(2.0), 1.0),
             &[(Outcome::Fail, Subject::Train)],
         );
+    }
+
+    #[test]
+    fn a_note_on_a_half_done_pair_stands_beside_a_fail_and_beside_what_is_near() {
+        for departure in [1.2, 1.0] {
+            let outcome = if departure > 1.0 { Outcome::Fail } else { Outcome::Near };
+            let findings = check(
+                |judge| {
+                    judge.at_most(Some(0), Subject::Train, ratio(departure), 1.0);
+                    judge.at_most(Some(1), Subject::Train, ratio(2.0), 1.0);
+                },
+                &[(outcome, Subject::Train), (Outcome::Note, Subject::Train)],
+            );
+            assert_eq!(findings[1].state, Some(1));
+        }
+    }
+
+    /// Wheel ratios at departure (state 0, running, up to 1.0) and after a step (state 1, working, up to `working`).
+    fn at_two_limits(working: f64, ratios: [f64; 2], accepted: &[(&[&str], f64, f64)]) -> Vec<Finding> {
+        let mut plan = empty_plan(3);
+        place(&mut plan, "S1", 40_000, (1, 1, 3_000));
+        plan.drops.push(drop_off("Site", &["S1"]));
+        let wheel = crate::model::Limit { working: Some(working), ..limit(1.0) };
+        plan.limits.entries.insert(LimitKind::WheelRatio, wheel);
+        plan.accepted = accepted
+            .iter()
+            .map(|(things, demand, capacity)| Acceptance {
+                check: CHECK.id.to_owned(),
+                things: things.iter().map(|thing| (*thing).to_owned()).collect(),
+                by: "Tester".to_owned(),
+                why: "known".to_owned(),
+                at: String::new(),
+                found: Some(Found::Figures { demand: *demand, capacity: *capacity }),
+            })
+            .collect();
+        let figures = figures_of(plan);
+        let mut judge = Judge::new(&CHECK, &figures);
+        let value = judge.limit(LimitKind::WheelRatio).unwrap();
+        for (state, rule) in [(0, StateRule::Running), (1, StateRule::Working)] {
+            assert_eq!(figures.states[state].rule, rule);
+            judge.at_most(Some(state), Subject::Train, ratio(ratios[state]), value.by(rule));
+        }
+        judge.findings()
+    }
+
+    #[test]
+    fn accepting_what_breaks_the_working_limit_accepts_nothing_that_breaks_the_running_one() {
+        let told = |findings: &[Finding]| -> Vec<(String, bool)> {
+            findings.iter().map(|finding| (finding.things.join(", "), finding.is_open())).collect()
+        };
+        let working = "train, working limit".to_owned();
+        let both = at_two_limits(1.1, [1.05, 1.3], &[]);
+        assert_eq!(told(&both), [(working.clone(), true), ("train".to_owned(), true)]);
+        let accepted = at_two_limits(1.1, [1.05, 1.3], &[(&["train", "working limit"], 1.3, 1.1)]);
+        assert_eq!(told(&accepted), [(working, false), ("train".to_owned(), true)]);
+        assert_eq!(accepted[0].states, [1]);
+    }
+
+    #[test]
+    fn one_limit_for_all_states_is_one_rule() {
+        let findings = at_two_limits(1.0, [1.05, 1.3], &[(&["train"], 1.3, 1.0)]);
+        let told: Vec<_> = findings.iter().map(|finding| (&finding.states[..], finding.is_open())).collect();
+        assert_eq!(told, [(&[0, 1][..], false)]);
+    }
+
+    #[test]
+    fn two_rules_for_one_thing_are_told_each() {
+        let findings = check(
+            |judge| {
+                judge.fits(Subject::Train.by_rule("height"), ratio(1.2), 1.0, Text::default());
+                judge.fits(Subject::Train.by_rule("width"), ratio(1.1), 1.0, Text::default());
+            },
+            &[(Outcome::Fail, Subject::Train), (Outcome::Fail, Subject::Train)],
+        );
+        assert_eq!(findings[1].what.show(Style::default()), "train, width: 1.10 : 1 of at most 1.00 : 1");
     }
 
     #[test]

@@ -102,11 +102,15 @@ fn fits(
     }
     if let (Some(foot), Some(width)) = (section.foot_mm, rack_type.pocket_width_mm) {
         let demand = Quantity::small_length_m(foot / 1000.0);
-        judge.fits(subject, demand, width / 1000.0, || text![" (foot of the section in the pocket's width)"]);
+        judge.fits(subject.by_rule("width"), demand, width / 1000.0, || {
+            text![" (foot of the section in the pocket's width)"]
+        });
     }
     if let (Some(height), Some(clear)) = (section.height_mm, tier.clear_mm) {
         let demand = Quantity::small_length_m(height / 1000.0);
-        judge.fits(subject, demand, clear / 1000.0, || text![" (height of the section in the tier)"]);
+        judge.fits(subject.by_rule("height"), demand, clear / 1000.0, || {
+            text![" (height of the section in the tier)"]
+        });
     }
 }
 
@@ -163,8 +167,14 @@ mod tests {
             plan
         };
         check(with(150.0, 172.0), &[]);
-        check(with(149.9, 172.0), &[(Outcome::Fail, AT_FIRST_RACK)]);
-        check(with(150.0, 171.9), &[(Outcome::Fail, AT_FIRST_RACK)]);
+        check(with(149.9, 172.0), &[(Outcome::Fail, "string S1, vehicle W1 rack 1, width")]);
+        check(with(150.0, 171.9), &[(Outcome::Fail, "string S1, vehicle W1 rack 1, height")]);
+        // Each is told, the tighter one first, so that accepting one leaves the other open.
+        let both = [
+            (Outcome::Fail, "string S1, vehicle W1 rack 1, height"),
+            (Outcome::Fail, "string S1, vehicle W1 rack 1, width"),
+        ];
+        check(with(145.0, 150.0), &both);
     }
 
     #[test]

@@ -26,6 +26,39 @@ impl<F: FnOnce() -> Text> Words for F {
     }
 }
 
+/// What a judgement is of: a thing and, where a check holds it to several rules, which of them.
+///
+/// Rules of one thing are told and accepted each by itself: none hides another.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Judged {
+    /// The thing.
+    pub subject: Subject,
+    /// The rule, as it stands behind the names of the thing; none where the check has one rule.
+    pub rule: Option<&'static str>,
+}
+
+impl From<Subject> for Judged {
+    fn from(subject: Subject) -> Self {
+        Self { subject, rule: None }
+    }
+}
+
+impl Judged {
+    /// The stable names of the thing, the rule behind them.
+    pub(super) fn things(self, figures: &Figures) -> Vec<String> {
+        let mut things = self.subject.things(figures);
+        things.extend(self.rule.map(str::to_owned));
+        things
+    }
+}
+
+impl Subject {
+    /// This thing held to one of several rules.
+    pub fn by_rule(self, rule: &'static str) -> Judged {
+        Judged { subject: self, rule: Some(rule) }
+    }
+}
+
 /// The worst that a check has told of one subject so far.
 #[derive(Debug)]
 pub(super) struct Row {
@@ -65,8 +98,8 @@ impl Row {
     }
 
     /// The finding that this row is.
-    pub(super) fn finding(self, figures: &Figures, check: &'static Check, subject: Subject) -> Finding {
-        let things = subject.things(figures);
+    pub(super) fn finding(self, figures: &Figures, check: &'static Check, judged: Judged) -> Finding {
+        let things = judged.things(figures);
         let what = match self.comparison {
             Some(comparison) if self.what.is_empty() => {
                 let word = match comparison.sense {
@@ -86,7 +119,7 @@ impl Row {
         let finding = Finding {
             check,
             outcome: self.outcome,
-            subject,
+            subject: judged.subject,
             things,
             what,
             mend,

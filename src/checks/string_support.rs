@@ -85,7 +85,7 @@ fn judge_reach(
     (first, last): (&RackRef, &RackRef),
 ) {
     let figures = judge.figures;
-    let subject = Subject::String(placed.string);
+    let subject = Subject::String(placed.string).by_rule("meant racks");
     let find = |wanted| {
         let rack = rack_named(figures, wanted)?;
         figures.consist.racks.get(rack).map(|place| (rack, place.x))
@@ -213,8 +213,14 @@ mod tests {
 
     #[test]
     fn racks_to_rest_on_must_exist_and_stand_in_order() {
-        check(rests_on(one_string(3_000, 35_000), (0, 1), (1, 4)), &[(Outcome::Fail, "string S1")]);
-        check(rests_on(one_string(3_000, 35_000), (1, 3), (0, 1)), &[(Outcome::Fail, "string S1")]);
+        check(
+            rests_on(one_string(3_000, 35_000), (0, 1), (1, 4)),
+            &[(Outcome::Fail, "string S1, meant racks")],
+        );
+        check(
+            rests_on(one_string(3_000, 35_000), (1, 3), (0, 1)),
+            &[(Outcome::Fail, "string S1, meant racks")],
+        );
     }
 
     #[test]

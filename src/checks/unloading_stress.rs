@@ -85,7 +85,7 @@ fn judge_string(judge: &mut Judge<'_>, moved: &StepString, (limit, entered): (Op
                 " is shorter than the lead: it falls off its last support before it lies on the seat"
             ]
         };
-        judge.fail(None, subject, what, || text!["lift it off, or lower its last support"]);
+        judge.fail(None, subject.by_rule("lead"), what, || text!["lift it off, or lower its last support"]);
         return;
     }
     if let Err(missing) = &moved.moduli {
@@ -263,7 +263,7 @@ mod tests {
     fn a_string_that_falls_off_fails_and_one_drawn_off_level_is_noted() {
         let mut short = plan(250.0);
         short.order[0].length = Length::from_mm(23_000);
-        check(short, &[(Fail, "string S1")]);
+        check(short, &[(Fail, "string S1, lead")]);
         let mut level = plan(250.0);
         level.drops[0].chute_height = Some(Length::ZERO);
         check(level, &[(Note, "drop Eastmoor")]);

@@ -1,7 +1,7 @@
 //! Which findings have another verdict, or use more or less of their limit.
 
 use super::told::differ;
-use crate::checks::{Assessment, Check, Comparison, Finding, Outcome};
+use crate::checks::{Assessment, Check, Comparison, Finding, Outcome, Strand};
 use std::collections::BTreeMap;
 
 /// What has become of a finding, the worst first.
@@ -163,8 +163,8 @@ struct Told<'a> {
     of_checks: BTreeMap<&'static str, &'a Finding>,
 }
 
-/// A check, its things, and whether it is undecided: what fails may be undecided as well.
-type Key<'a> = (&'static str, &'a [String], bool);
+/// A check, its things, and the strand: what fails may be undecided and noted as well.
+type Key<'a> = (&'static str, &'a [String], Strand);
 
 impl<'a> Told<'a> {
     fn by(assessment: &'a Assessment) -> Self {
@@ -172,8 +172,8 @@ impl<'a> Told<'a> {
         for finding in &assessment.findings {
             match finding.outcome {
                 Outcome::Fail | Outcome::Undecided | Outcome::Near | Outcome::Note => {
-                    let undecided = finding.outcome == Outcome::Undecided;
-                    told.of_things.insert((finding.check.id, &finding.things, undecided), finding);
+                    let strand = finding.outcome.strand();
+                    told.of_things.insert((finding.check.id, &finding.things, strand), finding);
                 }
                 Outcome::Pass | Outcome::NotApplicable | Outcome::NotAsked => {
                     told.of_checks.insert(finding.check.id, finding);
@@ -187,9 +187,13 @@ impl<'a> Told<'a> {
     fn side(&self, key: &Key<'a>) -> FindingSide {
         let finding = self.of_things.get(key).copied();
         let outcome = finding.or(self.of_checks.get(key.0).copied()).map(|finding| finding.outcome);
-        // What is told of the same things by the other half of the key is no gap.
-        let other = self.of_things.get(&(key.0, key.1, !key.2)).map(|finding| finding.outcome);
-        FindingSide { outcome: outcome.or(other), finding: finding.cloned() }
+        // What is told of the same things in another strand is no gap.
+        let others = [Strand::Judged, Strand::Undecided, Strand::Noted].into_iter();
+        let mut others = others.filter_map(|strand| self.of_things.get(&(key.0, key.1, strand)));
+        FindingSide {
+            outcome: outcome.or_else(|| others.next().map(|finding| finding.outcome)),
+            finding: finding.cloned(),
+        }
     }
 }
 

@@ -14,6 +14,7 @@ mod figures;
 mod help;
 mod loaded;
 mod order;
+mod order_said;
 mod paper_args;
 mod placements;
 mod plan_args;

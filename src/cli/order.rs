@@ -3,19 +3,17 @@
 use super::Command;
 use super::arguments::Arguments;
 use super::exit::Exit;
+use super::order_said::{Said, header};
 use super::plans::{Output, must_not_be_read, read_file, saving_message, stamped_plan, style_of};
 use super::streams::Streams;
 use super::table_options::{OutFile, decimal_named, separator_named};
 use super::usage::UsageError;
 use crate::disk::{self, Expected, Stamp};
-use crate::format::{self, MOST_TABLE_BYTES, Parting, Table, read_table, write};
-use crate::intake::{
-    Choices, ColumnChoice, HeaderChoice, Intake, Kind, NameChoice, NameKind, Outcome, Surroundings,
-    column_called,
-};
-use crate::model::{Catalogue, Plan, TrainEnd};
+use crate::format::{self, MOST_TABLE_BYTES, Parting, read_table, write};
+use crate::intake::{Intake, Kind, NameKind, Outcome, Surroundings};
+use crate::model::{Catalogue, Plan};
 use crate::report::{IntakeEnd, error_json, intake_json, intake_report};
-use lexopt::{Arg, ValueExt};
+use lexopt::Arg;
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 
@@ -31,17 +29,6 @@ pub struct OrderCommand {
     out: OutFile,
     taking: Taking,
     saving: Saving,
-}
-
-/// What was said about the table, as it was given.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-struct Said {
-    header: HeaderChoice,
-    decimal: Option<crate::units::DecimalMark>,
-    /// Field and header, or nothing for a field that no column holds.
-    columns: Vec<(String, String)>,
-    units: Vec<(String, String)>,
-    names: Vec<(NameKind, String, NameChoice)>,
 }
 
 /// Which rows are taken.
@@ -84,20 +71,14 @@ pub(super) fn read(args: &[OsString]) -> Result<Command, UsageError> {
             }
             Arg::Long("decimal") => command.said.decimal = Some(decimal_named(arguments.only("--decimal")?)?),
             Arg::Long("headers") => command.said.header = header(arguments.only("--headers")?)?,
-            Arg::Long("column") => {
-                command.said.columns.push(pair(arguments.another()?, "--column", "FIELD=HEADER")?)
-            }
-            Arg::Long("unit") => command.said.units.push(pair(arguments.another()?, "--unit", "FIELD=UNIT")?),
+            Arg::Long("column") => command.said.column(arguments.another()?)?,
+            Arg::Long("unit") => command.said.unit(arguments.another()?)?,
             Arg::Long("section") => {
-                command.said.uses(NameKind::Section, pair(arguments.another()?, "--section", USE)?)
+                command.said.name(("--section", NameKind::Section), arguments.another()?)?
             }
-            Arg::Long("steel") => {
-                command.said.uses(NameKind::Steel, pair(arguments.another()?, "--steel", USE)?)
-            }
-            Arg::Long("drop") => {
-                command.said.uses(NameKind::Drop, pair(arguments.another()?, "--drop", USE)?)
-            }
-            Arg::Long("new-drop") => command.said.makes(arguments.another()?)?,
+            Arg::Long("steel") => command.said.name(("--steel", NameKind::Steel), arguments.another()?)?,
+            Arg::Long("drop") => command.said.name(("--drop", NameKind::Drop), arguments.another()?)?,
+            Arg::Long("new-drop") => command.said.new_drop(arguments.another()?)?,
             Arg::Long("help") | Arg::Short('h') => return Ok(Command::Help),
             other => return Err(UsageError::unknown(other, "order")),
         }
@@ -108,90 +89,6 @@ pub(super) fn read(args: &[OsString]) -> Result<Command, UsageError> {
         (Some(plan), Some(table), None) => Ok(Command::Order(OrderCommand { plan, table, ..command })),
         _ => Err(UsageError::NotPlanAndTable),
     }
-}
-
-const USE: &str = "NAME=NAME, the name in the table and the one that is meant";
-
-fn header(value: OsString) -> Result<HeaderChoice, UsageError> {
-    match value.to_str() {
-        Some("none") => Ok(HeaderChoice::Without),
-        Some(line) if line.parse::<usize>().is_ok_and(|line| line >= 1) => {
-            Ok(HeaderChoice::Line(line.parse().unwrap_or(1)))
-        }
-        _ => Err(UsageError::bad(value, "--headers", "the number of the line with the headers, or none")),
-    }
-}
-
-fn pair(value: OsString, option: &'static str, takes: &'static str) -> Result<(String, String), UsageError> {
-    let words = value.clone().string()?;
-    match words.split_once('=') {
-        Some((left, right)) if !left.trim().is_empty() => {
-            Ok((left.trim().to_owned(), right.trim().to_owned()))
-        }
-        _ => Err(UsageError::bad(value, option, takes)),
-    }
-}
-
-impl Said {
-    fn uses(&mut self, kind: NameKind, (written, meant): (String, String)) {
-        self.names.push((kind, written, NameChoice::Use(meant)));
-    }
-
-    /// `--new-drop NAME`, or `NAME=front` where strings go over the front end.
-    fn makes(&mut self, value: OsString) -> Result<(), UsageError> {
-        let words = value.clone().string()?;
-        let (name, toward) = match words.rsplit_once('=') {
-            Some((name, "front")) => (name, TrainEnd::Front),
-            Some((name, "rear")) => (name, TrainEnd::Rear),
-            Some(_) => return Err(UsageError::bad(value, "--new-drop", "NAME, NAME=front or NAME=rear")),
-            None => (words.as_str(), TrainEnd::Rear),
-        };
-        self.names.push((NameKind::Drop, name.trim().to_owned(), NameChoice::Make(toward)));
-        Ok(())
-    }
-
-    /// The choices; columns are looked up in the table as it is read so far.
-    fn choices(&self, table: &Table, around: &Surroundings<'_>) -> Result<Choices, String> {
-        let mut choices = Choices::default();
-        (choices.header, choices.decimal) = (self.header, self.decimal);
-        for (kind, written, choice) in &self.names {
-            if choices.meant(*kind, written).is_some() {
-                return Err(format!("what is meant by the {} \"{written}\" is said twice", kind.noun()));
-            }
-            choices.mean(*kind, written, choice.clone());
-        }
-        let first = Intake::of(Kind::Order, table, around, &choices);
-        for (key, words) in &self.columns {
-            let field = field(key)?;
-            let choice = match words.as_str() {
-                "" => ColumnChoice::Without,
-                words => ColumnChoice::Column(column_called(table, &first.matching, words).ok_or_else(|| {
-                    format!("no column, or more than one, is headed \"{words}\"; name it by its number, as in #3")
-                })?),
-            };
-            if choices.columns.insert(field.key, choice).is_some() {
-                return Err(format!("which column holds {key} is said twice"));
-            }
-        }
-        for (key, words) in &self.units {
-            let field = field(key)?;
-            let known: Vec<&str> = field.measure.units().iter().map(|unit| unit.sign).collect();
-            let unit = field.measure.unit(words).ok_or_else(|| match known.as_slice() {
-                [] => format!("{key} has no unit"),
-                known => format!("\"{words}\" is no unit of {key}; give {}", known.join(", ")),
-            })?;
-            if choices.units.insert(field.key, unit).is_some() {
-                return Err(format!("the unit of {key} is said twice"));
-            }
-        }
-        Ok(choices)
-    }
-}
-
-fn field(key: &str) -> Result<&'static crate::intake::Field, String> {
-    let fields = || Kind::Order.fields().iter().map(|field| field.key).collect::<Vec<_>>().join(", ");
-    let found = Kind::Order.field(key).map(|(_, field)| field);
-    found.ok_or_else(|| format!("\"{key}\" is nothing that a column can hold; it can hold {}", fields()))
 }
 
 impl OrderCommand {
@@ -235,7 +132,12 @@ impl OrderCommand {
                 intake_json((&labels.0, &labels.1), &plan, (&table, &intake), end)
                     .map_err(|error| error.to_string())?
             }
-            _ => intake_report(&labels.1, &table, &intake) + &self.hints(&intake) + &end.words(&intake),
+            _ => {
+                intake_report(&labels.1, &table, &intake)
+                    + &self.said.hints(&intake)
+                    + &self.said.in_vain(&intake)
+                    + &end.words(&intake)
+            }
         };
         Ok((document, exit))
     }
@@ -269,25 +171,6 @@ impl OrderCommand {
             }
             _ => Ok(self.out.path.as_ref().map(|_| write(plan))),
         }
-    }
-
-    /// Which options say what is meant by names that the plan does not have.
-    fn hints(&self, intake: &Intake) -> String {
-        let said =
-            |kind, name: &str| self.said.names.iter().any(|(of, written, _)| *of == kind && written == name);
-        let asked = intake.unknown.iter().filter(|unknown| !said(unknown.kind, &unknown.name));
-        asked
-            .filter_map(|unknown| match (unknown.kind, &unknown.like) {
-                (NameKind::Drop, _) => Some(format!("To make the drop: --new-drop \"{}\"\n", unknown.name)),
-                (NameKind::Section, Some(like)) => {
-                    Some(format!("To copy it from the catalogue: --section \"{}={like}\"\n", unknown.name))
-                }
-                (NameKind::Steel, Some(like)) => {
-                    Some(format!("To copy it from the catalogue: --steel \"{}={like}\"\n", unknown.name))
-                }
-                _ => None,
-            })
-            .collect()
     }
 }
 

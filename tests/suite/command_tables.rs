@@ -132,6 +132,28 @@ fn what_is_said_about_columns_is_remembered_and_what_names_mean_is_done() {
 }
 
 #[test]
+fn what_is_said_in_vain_about_a_table_is_told() {
+    let folder = folder(ORDER);
+    let vain = "--new-drop Nord --section 60E1=54E1 --steel x=R260 --unit mass=kg --unit length=m";
+    let ran = folder.run(&format!("order sound order.csv --dry-run {vain}"));
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    let lines: Vec<&str> = ran.out.lines().filter(|line| line.starts_with("Not used: ")).collect();
+    assert_eq!(
+        lines,
+        [
+            "Not used: --new-drop \"Nord\"; no row has such a drop that the plan does not have.",
+            "Not used: --section \"60E1\"; no row has such a section that the plan does not have.",
+            "Not used: --steel \"x\"; no row has such a steel that the plan does not have.",
+            "Not used: --unit mass=kg; no column holds it.",
+        ]
+    );
+    folder.write("order.csv", "Mark,Section,Length (m),Drop\nN1,60E1,20,Nord\n");
+    let ran = folder.run("order sound order.csv --new-drop nord --dry-run");
+    let told = ["Not used", "To make the drop"].iter().any(|words| ran.out.contains(words));
+    assert!(ran.code == 0 && !told, "{}", ran.out);
+}
+
+#[test]
 fn what_cannot_be_done_with_a_table_says_what_to_give() {
     let folder = folder(ORDER);
     for (line, words) in [

@@ -3,7 +3,7 @@
 use super::reading::{placement_of, string_names};
 use super::{Check, Judge, Subject};
 use crate::model::{StepStrings, StringMark};
-use crate::statics::{Figures, PlacedString};
+use crate::statics::{Figures, PlacedString, are_mirrored};
 use crate::text;
 use std::collections::BTreeSet;
 
@@ -18,9 +18,6 @@ pub(crate) static CHECK: Check = Check {
     source: "common practice, no source",
     run,
 };
-
-/// Lanes closer than this to mirror images are mirrored: half a millimetre is finer than racks are built.
-const MIRROR_SLACK_M: f64 = 0.000_5;
 
 fn run(judge: &mut Judge<'_>) {
     let figures = judge.figures;
@@ -97,7 +94,7 @@ fn mirrored(figures: &Figures, (a, lane_a): (&PlacedString, u32), (b, lane_b): (
         let y = |lane: u32| (lane as usize).checked_sub(1).and_then(|lane| rack.lanes_y_m.get(lane));
         // A lane that is not there is told by the check of pockets.
         let (Some(y_a), Some(y_b)) = (y(lane_a), y(lane_b)) else { return true };
-        (y_a + y_b).abs() <= MIRROR_SLACK_M && lane_a != lane_b
+        are_mirrored(*y_a, *y_b) && lane_a != lane_b
     })
 }
 

@@ -5,6 +5,7 @@
 //! `compare` 0 nothing differs, 1 something does, 2 could not run.
 
 mod args;
+mod arguments;
 mod check;
 mod compare;
 mod drawing;
@@ -13,17 +14,20 @@ mod figures;
 mod help;
 mod loaded;
 mod order;
+mod order_said;
 mod paper_args;
 mod placements;
+mod plan_args;
 mod plans;
 mod sheet;
 mod streams;
 mod table_options;
 mod tidy;
+mod usage;
 mod weighings;
 mod working;
 
-pub use args::{UsageError, parse};
+pub use args::parse;
 pub use check::CheckCommand;
 pub use compare::{CompareCommand, ComparedPair};
 pub use drawing::{DrawingCommand, Wished};
@@ -34,6 +38,7 @@ pub use placements::PlacementsCommand;
 pub use plans::StateChoice;
 pub use sheet::SheetCommand;
 pub use tidy::TidyCommand;
+pub use usage::UsageError;
 pub use weighings::WeighingsCommand;
 pub use working::{Wanted, WorkingCommand};
 

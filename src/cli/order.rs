@@ -1,20 +1,19 @@
 //! `longstow order`: takes an order that comes as a table into a plan.
 
 use super::Command;
-use super::args::UsageError;
+use super::arguments::Arguments;
 use super::exit::Exit;
-use super::plans::{Output, must_not_be_read, read_file, stamped_plan, style_of};
+use super::order_said::{Said, header};
+use super::plans::{Output, must_not_be_read, read_file, saving_message, stamped_plan, style_of};
 use super::streams::Streams;
-use super::table_options::{OutFile, bad, decimal_named, separator_named};
-use crate::disk::{self, Expected};
-use crate::format::{self, MOST_TABLE_BYTES, Parting, Table, read_table, write};
-use crate::intake::{
-    Choices, ColumnChoice, HeaderChoice, Intake, Kind, NameChoice, NameKind, Outcome, Surroundings,
-    column_called,
-};
-use crate::model::{Catalogue, Plan, TrainEnd};
-use crate::report::{IntakeEnd, intake_json, intake_report};
-use lexopt::{Arg, Parser, ValueExt};
+use super::table_options::{OutFile, decimal_named, separator_named};
+use super::usage::UsageError;
+use crate::disk::{self, Expected, Stamp};
+use crate::format::{self, MOST_TABLE_BYTES, Parting, read_table, write};
+use crate::intake::{Intake, Kind, NameKind, Outcome, Surroundings};
+use crate::model::{Catalogue, Plan};
+use crate::report::{IntakeEnd, error_json, intake_json, intake_report};
+use lexopt::Arg;
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 
@@ -28,29 +27,27 @@ pub struct OrderCommand {
     said: Said,
     /// Where the plan is saved; none: where it was.
     out: OutFile,
+    taking: Taking,
     saving: Saving,
 }
 
-/// What was said about the table, as it was given.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-struct Said {
-    header: HeaderChoice,
-    decimal: Option<crate::units::DecimalMark>,
-    /// Field and header, or nothing for a field that no column holds.
-    columns: Vec<(String, String)>,
-    units: Vec<(String, String)>,
-    names: Vec<(NameKind, String, NameChoice)>,
+/// Which rows are taken.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+enum Taking {
+    /// All of them, or none where one is refused.
+    #[default]
+    AllOrNone,
+    /// Those that can be taken.
+    TheRest,
 }
 
-/// What is saved.
+/// Whether anything is saved.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 enum Saving {
-    /// The plan, where all rows are taken.
+    /// The plan with the rows that are taken.
     #[default]
-    IfAllAreTaken,
-    /// The plan with the rows that can be taken.
-    WhatIsTaken,
-    /// Nothing.
+    Real,
+    /// Nothing, whatever else is said.
     DryRun,
 }
 
@@ -58,114 +55,40 @@ enum Saving {
 pub(super) fn read(args: &[OsString]) -> Result<Command, UsageError> {
     let mut command = OrderCommand::default();
     let mut files: Vec<PathBuf> = Vec::new();
-    let mut parser = Parser::from_args(args);
-    while let Some(arg) = parser.next()? {
+    let mut arguments = Arguments::new(args);
+    while let Some(arg) = arguments.next()? {
         match arg {
             Arg::Value(file) => files.push(file.into()),
             Arg::Long("json") => command.output = Output::Json,
-            Arg::Short('o') | Arg::Long("out") => command.out.path = Some(parser.value()?.into()),
+            Arg::Short('o') | Arg::Long("output") => {
+                command.out.path = Some(arguments.only("-o")?.into());
+            }
             Arg::Long("replace") => command.out.replace = true,
             Arg::Long("dry-run") => command.saving = Saving::DryRun,
-            Arg::Long("take-rest") => command.saving = Saving::WhatIsTaken,
-            Arg::Long("separator") => command.parting = Parting::By(separator_named(parser.value()?)?),
-            Arg::Long("decimal") => command.said.decimal = Some(decimal_named(parser.value()?)?),
-            Arg::Long("headers") => command.said.header = header(parser.value()?)?,
-            Arg::Long("column") => {
-                command.said.columns.push(pair(parser.value()?, "--column", "FIELD=HEADER")?)
+            Arg::Long("take-rest") => command.taking = Taking::TheRest,
+            Arg::Long("separator") => {
+                command.parting = Parting::By(separator_named(arguments.only("--separator")?)?)
             }
-            Arg::Long("unit") => command.said.units.push(pair(parser.value()?, "--unit", "FIELD=UNIT")?),
+            Arg::Long("decimal") => command.said.decimal = Some(decimal_named(arguments.only("--decimal")?)?),
+            Arg::Long("headers") => command.said.header = header(arguments.only("--headers")?)?,
+            Arg::Long("column") => command.said.column(arguments.another()?)?,
+            Arg::Long("unit") => command.said.unit(arguments.another()?)?,
             Arg::Long("section") => {
-                command.said.uses(NameKind::Section, pair(parser.value()?, "--section", USE)?)
+                command.said.name(("--section", NameKind::Section), arguments.another()?)?
             }
-            Arg::Long("steel") => command.said.uses(NameKind::Steel, pair(parser.value()?, "--steel", USE)?),
-            Arg::Long("drop") => command.said.uses(NameKind::Drop, pair(parser.value()?, "--drop", USE)?),
-            Arg::Long("new-drop") => command.said.makes(parser.value()?)?,
+            Arg::Long("steel") => command.said.name(("--steel", NameKind::Steel), arguments.another()?)?,
+            Arg::Long("drop") => command.said.name(("--drop", NameKind::Drop), arguments.another()?)?,
+            Arg::Long("new-drop") => command.said.new_drop(arguments.another()?)?,
             Arg::Long("help") | Arg::Short('h') => return Ok(Command::Help),
-            other => return Err(super::args::unknown(other, "order")),
+            other => return Err(UsageError::unknown(other, "order")),
         }
     }
+    command.out.expect_together()?;
     let mut files = files.into_iter();
     match (files.next(), files.next(), files.next()) {
         (Some(plan), Some(table), None) => Ok(Command::Order(OrderCommand { plan, table, ..command })),
         _ => Err(UsageError::NotPlanAndTable),
     }
-}
-
-const USE: &str = "NAME=NAME, the name in the table and the one that is meant";
-
-fn header(value: OsString) -> Result<HeaderChoice, UsageError> {
-    match value.to_str() {
-        Some("none") => Ok(HeaderChoice::Without),
-        Some(line) if line.parse::<usize>().is_ok_and(|line| line >= 1) => {
-            Ok(HeaderChoice::Line(line.parse().unwrap_or(1)))
-        }
-        _ => Err(bad(value, "--headers", "the number of the line with the headers, or none")),
-    }
-}
-
-fn pair(value: OsString, option: &'static str, takes: &'static str) -> Result<(String, String), UsageError> {
-    let words = value.clone().string()?;
-    match words.split_once('=') {
-        Some((left, right)) if !left.trim().is_empty() => {
-            Ok((left.trim().to_owned(), right.trim().to_owned()))
-        }
-        _ => Err(bad(value, option, takes)),
-    }
-}
-
-impl Said {
-    fn uses(&mut self, kind: NameKind, (written, meant): (String, String)) {
-        self.names.push((kind, written, NameChoice::Use(meant)));
-    }
-
-    /// `--new-drop NAME`, or `NAME=front` where strings go over the front end.
-    fn makes(&mut self, value: OsString) -> Result<(), UsageError> {
-        let words = value.clone().string()?;
-        let (name, toward) = match words.rsplit_once('=') {
-            Some((name, "front")) => (name, TrainEnd::Front),
-            Some((name, "rear")) => (name, TrainEnd::Rear),
-            Some(_) => return Err(bad(value, "--new-drop", "NAME, NAME=front or NAME=rear")),
-            None => (words.as_str(), TrainEnd::Rear),
-        };
-        self.names.push((NameKind::Drop, name.trim().to_owned(), NameChoice::Make(toward)));
-        Ok(())
-    }
-
-    /// The choices; columns are looked up in the table as it is read so far.
-    fn choices(&self, table: &Table, around: &Surroundings<'_>) -> Result<Choices, String> {
-        let mut choices = Choices::default();
-        (choices.header, choices.decimal) = (self.header, self.decimal);
-        for (kind, written, choice) in &self.names {
-            choices.mean(*kind, written, choice.clone());
-        }
-        let first = Intake::of(Kind::Order, table, around, &choices);
-        for (key, words) in &self.columns {
-            let field = field(key)?;
-            let choice = match words.as_str() {
-                "" => ColumnChoice::Without,
-                words => ColumnChoice::Column(column_called(table, &first.matching, words).ok_or_else(|| {
-                    format!("no column, or more than one, is headed \"{words}\"; name it by its number, as in #3")
-                })?),
-            };
-            choices.columns.insert(field.key, choice);
-        }
-        for (key, words) in &self.units {
-            let field = field(key)?;
-            let known: Vec<&str> = field.measure.units().iter().map(|unit| unit.sign).collect();
-            let unit = field.measure.unit(words).ok_or_else(|| match known.as_slice() {
-                [] => format!("{key} has no unit"),
-                known => format!("\"{words}\" is no unit of {key}; give {}", known.join(", ")),
-            })?;
-            choices.units.insert(field.key, unit);
-        }
-        Ok(choices)
-    }
-}
-
-fn field(key: &str) -> Result<&'static crate::intake::Field, String> {
-    let fields = || Kind::Order.fields().iter().map(|field| field.key).collect::<Vec<_>>().join(", ");
-    let found = Kind::Order.field(key).map(|(_, field)| field);
-    found.ok_or_else(|| format!("\"{key}\" is nothing that a column can hold; it can hold {}", fields()))
 }
 
 impl OrderCommand {
@@ -181,6 +104,10 @@ impl OrderCommand {
             }
             Err(message) => {
                 message.lines().for_each(|line| streams.tell(&format!("longstow: {line}")));
+                let document = error_json(&self.plan.display().to_string(), &message);
+                if let (Output::Json, Ok(document)) = (self.output, document) {
+                    streams.print(&document);
+                }
                 Exit::CouldNotRun
             }
         }
@@ -196,39 +123,45 @@ impl OrderCommand {
         let around = Surroundings { plan: &plan, catalogue: &catalogue, style: style_of(&plan) };
         let choices = self.said.choices(&table, &around).map_err(|why| of(&self.table, why))?;
         let intake = Intake::of(Kind::Order, &table, &around, &choices);
-        let (target, expected) = match &self.out.path {
-            Some(out) => (out, self.out.expected()),
-            None => (&self.plan, Expected::Unchanged(stamp)),
-        };
-        let saved = match self.to_save(&plan, &intake)? {
-            Some(text) => {
-                disk::save(target, text.as_bytes(), expected).map_err(|error| error.to_string())?;
-                Some(target.display().to_string())
-            }
-            None => None,
-        };
+        let end = self.save(&plan, &intake, stamp)?;
         let exit = if intake.takes_all() { Exit::Done } else { Exit::Fails };
         let labels = (self.plan.display().to_string(), self.table.display().to_string());
         let document = match self.output {
             Output::Json => {
-                let end = IntakeEnd { saved: saved.as_deref(), exit_code: exit.code() };
+                let end = IntakeEnd { saved: end.saved(), exit_code: exit.code() };
                 intake_json((&labels.0, &labels.1), &plan, (&table, &intake), end)
                     .map_err(|error| error.to_string())?
             }
             _ => {
-                let end = self.end_words(saved.as_deref(), &intake);
-                intake_report(&labels.1, &table, &intake) + &self.hints(&intake) + &end
+                intake_report(&labels.1, &table, &intake)
+                    + &self.said.hints(&intake)
+                    + &self.said.in_vain(&intake)
+                    + &end.words(&intake)
             }
         };
         Ok((document, exit))
     }
 
+    /// Saves the plan with what is taken, where anything is to be saved and it is no dry run.
+    fn save(&self, plan: &Plan, intake: &Intake, stamp: Stamp) -> Result<End, String> {
+        let Some(text) = self.to_save(plan, intake)? else {
+            return Ok(End { file: None, taking: self.taking, saving: self.saving });
+        };
+        let (target, expected) = match &self.out.path {
+            Some(out) => (out, self.out.expected()),
+            None => (&self.plan, Expected::Unchanged(stamp)),
+        };
+        if self.saving == Saving::Real {
+            disk::save(target, text.as_bytes(), expected).map_err(|error| saving_message(target, &error))?;
+        }
+        Ok(End { file: Some(target.display().to_string()), taking: self.taking, saving: self.saving })
+    }
+
     /// The text to save; a plan that stays as it is is saved where a copy is wanted only.
     fn to_save(&self, plan: &Plan, intake: &Intake) -> Result<Option<String>, String> {
-        let held_back = match self.saving {
-            Saving::DryRun => true,
-            Saving::IfAllAreTaken => !intake.takes_all(),
-            Saving::WhatIsTaken => matches!(intake.outcome, Outcome::Obstacle(_)),
+        let held_back = match self.taking {
+            Taking::AllOrNone => !intake.takes_all(),
+            Taking::TheRest => matches!(intake.outcome, Outcome::Obstacle(_)),
         };
         match &intake.outcome {
             _ if held_back => Ok(None),
@@ -239,36 +172,41 @@ impl OrderCommand {
             _ => Ok(self.out.path.as_ref().map(|_| write(plan))),
         }
     }
+}
 
-    fn end_words(&self, saved: Option<&str>, intake: &Intake) -> String {
-        match (saved, self.saving) {
-            (Some(file), _) => format!("Saved as {file}.\n"),
-            (None, Saving::DryRun) => "Nothing was saved: a dry run.\n".to_owned(),
-            (None, Saving::IfAllAreTaken) if intake.counts().refused > 0 => {
-                "Nothing was saved: mend the rows that are refused, or take the others with --take-rest.\n"
-                    .to_owned()
-            }
-            (None, _) if intake.takes_all() => "Nothing was saved: the plan has all of it.\n".to_owned(),
-            (None, _) => "Nothing was saved.\n".to_owned(),
-        }
+/// How it ended: the file that the plan is saved as, or would be if it were no dry run; none where nothing is to be
+/// saved.
+struct End {
+    file: Option<String>,
+    taking: Taking,
+    saving: Saving,
+}
+
+impl End {
+    /// The file that the plan was saved as.
+    fn saved(&self) -> Option<&str> {
+        self.file.as_deref().filter(|_| self.saving == Saving::Real)
     }
 
-    /// Which options say what is meant by names that the plan does not have.
-    fn hints(&self, intake: &Intake) -> String {
-        let said =
-            |kind, name: &str| self.said.names.iter().any(|(of, written, _)| *of == kind && written == name);
-        let asked = intake.unknown.iter().filter(|unknown| !said(unknown.kind, &unknown.name));
-        asked
-            .filter_map(|unknown| match (unknown.kind, &unknown.like) {
-                (NameKind::Drop, _) => Some(format!("To make the drop: --new-drop \"{}\"\n", unknown.name)),
-                (NameKind::Section, Some(like)) => {
-                    Some(format!("To copy it from the catalogue: --section \"{}={like}\"\n", unknown.name))
-                }
-                (NameKind::Steel, Some(like)) => {
-                    Some(format!("To copy it from the catalogue: --steel \"{}={like}\"\n", unknown.name))
-                }
-                _ => None,
-            })
-            .collect()
+    fn words(&self, intake: &Intake) -> String {
+        match (&self.file, self.saving) {
+            (Some(file), Saving::Real) => return format!("Saved as {file}.\n"),
+            (Some(file), Saving::DryRun) => {
+                return format!("Nothing was saved: a dry run. Without it the plan is saved as {file}.\n");
+            }
+            (None, _) => {}
+        }
+        let head = match self.saving {
+            Saving::Real => "Nothing was saved",
+            Saving::DryRun => "Nothing was saved: a dry run. Without it nothing is saved either",
+        };
+        let why = match (self.taking, intake.counts().refused) {
+            (Taking::AllOrNone, 1..) => {
+                ": mend the rows that are refused, or take the others with --take-rest"
+            }
+            _ if intake.takes_all() => ": the plan has all of it",
+            _ => "",
+        };
+        format!("{head}{why}.\n")
     }
 }

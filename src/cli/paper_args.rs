@@ -1,14 +1,17 @@
 //! The arguments of the commands that write a document: `sheet` and `drawing`.
 
 use super::Command;
-use super::args::{UsageError, state, unknown};
+use super::arguments::Arguments;
 use super::drawing::{DrawingCommand, Wished};
+use super::plan_args::state;
 use super::plans::StateChoice;
 use super::sheet::{Existing, SheetCommand, Target};
+use super::table_options::decimal_named;
+use super::usage::UsageError;
 use crate::drawing::{DeckLook, Tiers};
 use crate::report::sheet::Paper;
 use crate::units::DecimalMark;
-use lexopt::{Arg, Parser, ValueExt};
+use lexopt::{Arg, ValueExt};
 use std::ffi::OsString;
 use std::path::PathBuf;
 
@@ -62,19 +65,21 @@ impl Given {
             wished: Wished::TrainSide,
             help: false,
         };
-        let mut parser = Parser::from_args(args);
-        while let Some(arg) = parser.next()? {
+        let mut arguments = Arguments::new(args);
+        while let Some(arg) = arguments.next()? {
             match arg {
                 Arg::Value(plan) => given.plans.push(plan.into()),
-                Arg::Short('o') | Arg::Long("output") => given.file = Some(parser.value()?.into()),
+                Arg::Short('o') | Arg::Long("output") => given.file = Some(arguments.only("-o")?.into()),
                 Arg::Long("replace") => given.existing = Existing::Replace,
-                Arg::Long("decimal") => given.decimal = decimal(parser.value()?)?,
-                Arg::Long("state") => given.state = Some(state(parser.value()?)?),
-                Arg::Long("paper") if of == "sheet" => given.paper = paper(parser.value()?)?,
-                Arg::Long("made") if of == "sheet" => given.made_at = Some(parser.value()?.string()?),
-                Arg::Long("of") if of == "drawing" => given.wished = wished(parser.value()?)?,
+                Arg::Long("decimal") => given.decimal = decimal_named(arguments.only("--decimal")?)?,
+                Arg::Long("state") => given.state = Some(state(arguments.only("--state")?, "--state")?),
+                Arg::Long("paper") if of == "sheet" => given.paper = paper(arguments.only("--paper")?)?,
+                Arg::Long("made") if of == "sheet" => {
+                    given.made_at = Some(arguments.only("--made")?.string()?)
+                }
+                Arg::Long("of") if of == "drawing" => given.wished = wished(arguments.only("--of")?)?,
                 Arg::Long("help") | Arg::Short('h') => given.help = true,
-                other => return Err(unknown(other, of)),
+                other => return Err(UsageError::unknown(other, of)),
             }
         }
         Ok(given)
@@ -96,15 +101,7 @@ impl Given {
 fn paper(value: OsString) -> Result<Paper, UsageError> {
     let given = value.to_string_lossy().to_lowercase();
     let named = Paper::ALL.into_iter().find(|paper| paper.name().to_lowercase() == given);
-    named.ok_or_else(|| bad(&value, "--paper", "a4 or letter"))
-}
-
-fn decimal(value: OsString) -> Result<DecimalMark, UsageError> {
-    match value.to_str() {
-        Some("point") => Ok(DecimalMark::Point),
-        Some("comma") => Ok(DecimalMark::Comma),
-        _ => Err(bad(&value, "--decimal", "point or comma")),
-    }
+    named.ok_or_else(|| UsageError::bad(value, "--paper", "a4 or letter"))
 }
 
 /// `train-side`, `deck-plan`, `tier N`, or a rack such as `W03 rack 2`; a mark may have spaces itself.
@@ -124,11 +121,7 @@ fn wished(value: OsString) -> Result<Wished, UsageError> {
             (None, None) => None,
         },
     };
-    found.ok_or_else(|| bad(&value, "--of", takes))
-}
-
-fn bad(value: &OsString, option: &'static str, takes: &'static str) -> UsageError {
-    UsageError::BadValue { value: value.to_string_lossy().into_owned(), option, takes }
+    found.ok_or_else(|| UsageError::bad(value, "--of", takes))
 }
 
 #[cfg(test)]

@@ -151,6 +151,17 @@ pub(super) fn disk_message(path: &Path, error: &disk::DiskError) -> String {
     }
 }
 
+/// Why the file at `path` could not be saved: its name in front, the cause behind, and what a command can do.
+pub(super) fn saving_message(path: &Path, error: &disk::DiskError) -> String {
+    let told = match error {
+        disk::DiskError::AlreadyThere { .. } => {
+            "there already is such a file; give another name, or --replace to replace it".to_owned()
+        }
+        error => disk_message(path, error),
+    };
+    format!("{}: {told}", path.display())
+}
+
 /// The states of `plan` that are chosen, or which there are instead.
 pub(super) fn scope_in(plan: &Plan, choice: StateChoice) -> Result<Scope, String> {
     let StateChoice::One(state) = choice else { return Ok(Scope::All) };
@@ -162,7 +173,7 @@ pub(super) fn scope_in(plan: &Plan, choice: StateChoice) -> Result<Scope, String
         1 => "only state 0 (departure)".to_owned(),
         _ => format!("states 0 (departure) to {}", count.saturating_sub(1)),
     };
-    Err(format!("it has no state {state}: there are {range}; give --state one of these"))
+    Err(format!("it has no state {state}: there are {range}; give one of these"))
 }
 
 fn heading(streams: &mut Streams, nth: usize, label: &str) {

@@ -1,7 +1,7 @@
 //! `longstow sheet`: the printed sheets of a plan as PDF.
 
 use super::exit::Exit;
-use super::plans::{StateChoice, disk_message, must_not_be_read, plan_at, scope_in, style_of};
+use super::plans::{StateChoice, must_not_be_read, plan_at, saving_message, scope_in, style_of};
 use super::streams::Streams;
 use crate::checks::assess;
 use crate::disk::{self, Expected};
@@ -103,20 +103,10 @@ impl Target {
             Existing::Keep => Expected::Nothing,
             Existing::Replace => Expected::Anything,
         };
-        let told = |error: disk::DiskError| match error {
-            disk::DiskError::AlreadyThere { path } => format!(
-                "{}: there already is such a file; give another name, or --replace to replace it",
-                path.display()
-            ),
-            error => named_message(&self.file, &error),
-        };
-        disk::save(&self.file, bytes, expected).map(|_| ()).map_err(told)
+        disk::save(&self.file, bytes, expected)
+            .map(|_| ())
+            .map_err(|error| saving_message(&self.file, &error))
     }
-}
-
-/// What went wrong with a file that is not the plan, with its name in front.
-fn named_message(path: &Path, error: &disk::DiskError) -> String {
-    format!("{}: {}", path.display(), disk_message(path, error))
 }
 
 /// The time here and now, to the minute, such as `2026-03-09 14:05 +01:00`.

@@ -1,7 +1,7 @@
 //! Where commands print: a reader that has gone away is no fault, anything else that keeps output back is.
 
 use super::exit::Exit;
-use super::plans::must_not_be_read;
+use super::plans::{must_not_be_read, saving_message};
 use super::table_options::OutFile;
 use crate::disk;
 use crate::report::file_bytes;
@@ -97,8 +97,7 @@ impl Streams {
             && let Some(path) = &file.path
             && let Err(error) = disk::save(path, &bytes, file.expected())
         {
-            let cause = std::error::Error::source(&error).map(|cause| format!(" ({cause})"));
-            self.tell(&format!("longstow: {error}{}", cause.unwrap_or_default()));
+            self.tell(&format!("longstow: {}", saving_message(path, &error)));
             return Exit::CouldNotRun;
         }
         let failed = self.failed.take().or_else(|| self.out.flush().err());

@@ -1,11 +1,12 @@
 //! The options of tables for a spreadsheet, and of files to print into, the same for all commands that have them.
 
-use super::args::UsageError;
+use super::arguments::Arguments;
+use super::usage::UsageError;
 use crate::disk::Expected;
 use crate::format::{Separator, TableForm};
 use crate::report::FiguresTable;
 use crate::units::DecimalMark;
-use lexopt::{Arg, Parser};
+use lexopt::Arg;
 use std::ffi::OsString;
 use std::path::PathBuf;
 
@@ -46,6 +47,14 @@ impl OutFile {
     pub(super) fn expected(&self) -> Expected {
         if self.replace { Expected::Anything } else { Expected::Nothing }
     }
+
+    /// Refuses to replace a file where none is named.
+    pub(super) fn expect_together(&self) -> Result<(), UsageError> {
+        match (self.replace, &self.path) {
+            (true, None) => Err(UsageError::NotTogether { what: "--replace belongs to -o FILE" }),
+            _ => Ok(()),
+        }
+    }
 }
 
 impl TableOption {
@@ -55,7 +64,7 @@ impl TableOption {
             Arg::Long("csv") => Some(Self::Csv),
             Arg::Long("decimal") => Some(Self::Decimal),
             Arg::Long("separator") => Some(Self::Separator),
-            Arg::Short('o') | Arg::Long("out") => Some(Self::Out),
+            Arg::Short('o') | Arg::Long("output") => Some(Self::Out),
             Arg::Long("replace") => Some(Self::Replace),
             _ => None,
         }
@@ -68,18 +77,18 @@ impl TableOptions {
         &mut self,
         option: TableOption,
         of: &str,
-        parser: &mut Parser,
+        arguments: &mut Arguments,
     ) -> Result<(), UsageError> {
         match option {
             TableOption::Csv => {
                 self.csv = true;
                 if of == "figures" {
-                    self.figures = Some(figures_named(parser.value()?)?);
+                    self.figures = Some(figures_named(arguments.only("--csv")?)?);
                 }
             }
-            TableOption::Decimal => self.decimal = Some(decimal_named(parser.value()?)?),
-            TableOption::Separator => self.separator = Some(separator_named(parser.value()?)?),
-            TableOption::Out => self.out.path = Some(parser.value()?.into()),
+            TableOption::Decimal => self.decimal = Some(decimal_named(arguments.only("--decimal")?)?),
+            TableOption::Separator => self.separator = Some(separator_named(arguments.only("--separator")?)?),
+            TableOption::Out => self.out.path = Some(arguments.only("-o")?.into()),
             TableOption::Replace => self.out.replace = true,
         }
         Ok(())
@@ -101,10 +110,7 @@ impl TableOptions {
         if (self.decimal.is_some() || self.separator.is_some()) && !self.csv {
             return Err(UsageError::NotTogether { what: "--decimal and --separator belong to --csv" });
         }
-        if self.out.replace && self.out.path.is_none() {
-            return Err(UsageError::NotTogether { what: "--replace belongs to -o FILE" });
-        }
-        Ok(())
+        self.out.expect_together()
     }
 }
 
@@ -114,7 +120,7 @@ fn figures_named(value: OsString) -> Result<FiguresTable, UsageError> {
         Some("vehicles") => Ok(FiguresTable::Vehicles),
         Some("racks") => Ok(FiguresTable::Racks),
         Some("strings") => Ok(FiguresTable::Strings),
-        _ => Err(bad(value, "--csv", "vehicles, racks or strings")),
+        _ => Err(UsageError::bad(value, "--csv", "vehicles, racks or strings")),
     }
 }
 
@@ -123,7 +129,7 @@ pub(super) fn decimal_named(value: OsString) -> Result<DecimalMark, UsageError> 
     match value.to_str() {
         Some("point" | ".") => Ok(DecimalMark::Point),
         Some("comma" | ",") => Ok(DecimalMark::Comma),
-        _ => Err(bad(value, "--decimal", "point or comma")),
+        _ => Err(UsageError::bad(value, "--decimal", "point or comma")),
     }
 }
 
@@ -133,10 +139,6 @@ pub(super) fn separator_named(value: OsString) -> Result<Separator, UsageError> 
         Some("comma" | ",") => Ok(Separator::Comma),
         Some("semicolon" | ";") => Ok(Separator::Semicolon),
         Some("tab" | "\t") => Ok(Separator::Tab),
-        _ => Err(bad(value, "--separator", "comma, semicolon or tab")),
+        _ => Err(UsageError::bad(value, "--separator", "comma, semicolon or tab")),
     }
-}
-
-pub(super) fn bad(value: OsString, option: &'static str, takes: &'static str) -> UsageError {
-    UsageError::BadValue { value: value.to_string_lossy().into_owned(), option, takes }
 }

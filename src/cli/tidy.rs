@@ -1,15 +1,16 @@
 //! `longstow tidy`: writes plans in the one canonical form, and says what that changes.
 
 use super::Command;
-use super::args::UsageError;
+use super::arguments::Arguments;
 use super::exit::Exit;
-use super::plans::{Output, Told, each_plan, read_file};
+use super::plans::{Output, Told, each_plan, read_file, saving_message};
 use super::streams::Streams;
 use super::table_options::OutFile;
+use super::usage::UsageError;
 use crate::disk::{self, Expected, Stamp};
 use crate::format::{self, Tidied, TidyChange, tidy};
 use crate::report::{tidy_json, tidy_report};
-use lexopt::{Arg, Parser};
+use lexopt::Arg;
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 
@@ -38,26 +39,33 @@ enum Saving {
 /// Reads the arguments of the command.
 pub(super) fn read(args: &[OsString]) -> Result<Command, UsageError> {
     let mut command = TidyCommand::default();
-    let mut parser = Parser::from_args(args);
-    while let Some(arg) = parser.next()? {
+    let (mut check_only, mut drop_comments) = (false, false);
+    let mut arguments = Arguments::new(args);
+    while let Some(arg) = arguments.next()? {
         match arg {
             Arg::Value(plan) => command.plans.push(plan.into()),
             Arg::Long("json") => command.output = Output::Json,
-            Arg::Long("check") => command.saving = Saving::CheckOnly,
-            Arg::Long("drop-comments") if command.saving != Saving::CheckOnly => {
-                command.saving = Saving::DroppingComments;
-            }
-            Arg::Long("drop-comments") => {}
-            Arg::Short('o') | Arg::Long("out") => command.out.path = Some(parser.value()?.into()),
+            Arg::Long("check") => check_only = true,
+            Arg::Long("drop-comments") => drop_comments = true,
+            Arg::Short('o') | Arg::Long("output") => command.out.path = Some(arguments.only("-o")?.into()),
             Arg::Long("replace") => command.out.replace = true,
             Arg::Long("help") | Arg::Short('h') => return Ok(Command::Help),
-            other => return Err(super::args::unknown(other, "tidy")),
+            other => return Err(UsageError::unknown(other, "tidy")),
         }
     }
+    command.out.expect_together()?;
+    command.saving = match (check_only, drop_comments) {
+        (true, false) if command.out.path.is_none() => Saving::CheckOnly,
+        (true, _) => {
+            let what = "--check saves nothing, so that -o and --drop-comments do not go with it";
+            return Err(UsageError::NotTogether { what });
+        }
+        (false, true) => Saving::DroppingComments,
+        (false, false) => Saving::WithoutComments,
+    };
     match command.plans.len() {
         0 => Err(UsageError::NoPlan { of: "tidy" }),
-        1 => Ok(Command::Tidy(command)),
-        _ if command.out.path.is_some() => {
+        2.. if command.out.path.is_some() => {
             Err(UsageError::NotTogether { what: "-o takes one plan; without it each is saved where it is" })
         }
         _ => Ok(Command::Tidy(command)),
@@ -117,7 +125,8 @@ impl TidyCommand {
             None if tidied.changes.is_empty() => return Ok(None),
             None => (path, Expected::Unchanged(stamp)),
         };
-        disk::save(target, tidied.text.as_bytes(), expected).map_err(|error| error.to_string())?;
+        disk::save(target, tidied.text.as_bytes(), expected)
+            .map_err(|error| saving_message(target, &error))?;
         Ok(Some(target.display().to_string()))
     }
 }

@@ -1,9 +1,9 @@
 //! Saving so that nothing is ever lost: a temporary file in the same folder, written, synced, then renamed.
 
-use super::read::must_be_file;
+use super::read::{hex, must_be_file};
 use super::{DiskError, SaveStep, Stamp};
+use sha2::{Digest, Sha256};
 use std::fs::{self, File, Metadata, OpenOptions};
-use std::hash::{DefaultHasher, Hash, Hasher};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
@@ -104,10 +104,11 @@ const LEFT_AFTER: Duration = Duration::from_secs(60);
 
 /// How the names of the temporary files of saving `target` begin; those of other files begin otherwise.
 fn left_prefix(target: &Path) -> String {
-    let mut hasher = DefaultHasher::new();
-    target.file_name().hash(&mut hasher);
-    // Not the name itself, which may be as long as a name can be.
-    format!(".longstow-save-{:016x}-", hasher.finish())
+    let name = target.file_name().unwrap_or_default().to_string_lossy();
+    // Not the name itself, which may be as long as a name can be; the same in every version of the program, or one would
+    // not clear away what another left.
+    let hash = Sha256::digest(name.as_bytes());
+    format!(".longstow-save-{}-", hex(hash.get(..8).unwrap_or_default()))
 }
 
 /// Clears away what killed saves of the same file left in its folder; what is in use stays, and so does what cannot be
@@ -308,6 +309,12 @@ mod tests {
         let file = Disk.create(folder.path(), &left_prefix(Path::new(name))).unwrap();
         file.as_file().set_modified(std::time::SystemTime::now() - Duration::from_secs(seconds)).unwrap();
         file.into_temp_path().keep().unwrap()
+    }
+
+    #[test]
+    fn the_names_of_temporary_files_are_the_same_in_every_version_of_the_program() {
+        // The example of one block in FIPS 180-2, appendix B.1: the message "abc".
+        assert_eq!(left_prefix(Path::new("folder/abc")), ".longstow-save-ba7816bf8f01cfea-");
     }
 
     #[test]

@@ -223,6 +223,21 @@ mod tests {
     }
 
     #[test]
+    fn a_copy_of_an_earlier_version_still_knows_its_file_which_counts_as_changed_since() {
+        let folder = TempDir::new().unwrap();
+        let plan = folder.path().join("plan");
+        fs::write(&plan, "abc").unwrap();
+        let head = format!("{HEAD}\nat 5\ntitle A\nstamp 3 0123456789abcdef\nfrom {}\n\n", plan.display());
+        let read = Unsaved::read(&[head.as_bytes(), b"work"].concat()).unwrap();
+        let (from, stamp) = read.from.clone().unwrap();
+        assert_eq!((from.as_path(), read.bytes.as_slice()), (plan.as_path(), b"work".as_slice()));
+        assert!(!stamp.still_holds(&from).unwrap());
+        let error = save(&from, b"work", Expected::Unchanged(stamp)).unwrap_err();
+        assert!(matches!(error, DiskError::ChangedOnDisk { .. }), "{error}");
+        assert_eq!(Unsaved::read(&read.written()), Some(read));
+    }
+
+    #[test]
     fn what_a_killed_program_left_is_found_the_newest_first_and_what_runs_is_not() {
         let folder = TempDir::new().unwrap();
         killed(&folder, &work("older", 1_000));

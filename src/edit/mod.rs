@@ -4,6 +4,7 @@
 //! why not and leaves the old one alone. [`History`] is the only place where an open document changes: it
 //! keeps whole plans, so that undo cannot go wrong, and knows whether what it shows is what is on disk.
 
+mod copies;
 mod drops;
 mod edits;
 mod error;
@@ -18,6 +19,7 @@ mod train;
 #[cfg(test)]
 mod trial;
 
+pub use copies::copied_type;
 pub use drops::StepPlace;
 pub use edits::{Applied, Edit, Locked, Move, TrainSettings};
 pub use error::EditError;

@@ -1,6 +1,6 @@
 //! Edits of the row of vehicles as menus, keys, forms and drags ask for them; each is one step of undo.
 
-use crate::edit::{Edit, Rows};
+use crate::edit::{self, Edit, Rows};
 use crate::model::{Plan, Vehicle, VehicleKind, VehicleMark, VehicleType, VehicleTypeName};
 
 /// Puts in a vehicle of `kind` at an index, at the rear where none is given, with the next free mark; a kind that the
@@ -81,16 +81,7 @@ pub(super) fn own_type(plan: &Plan, vehicle: usize) -> Option<Edit> {
 
 /// Copies a type of the catalogue, and the rack types that it needs and the plan does not have, into the plan.
 pub(super) fn copied_type(plan: &Plan, kind: &VehicleType) -> Vec<Edit> {
-    let catalogue = super::samples::catalogue();
-    let mut edits = Vec::new();
-    for rack in &catalogue.rack_types {
-        let used = kind.racks.iter().any(|on_deck| on_deck.rack_type == rack.name);
-        if used && plan.rack_type(&rack.name).is_none() {
-            edits.push(Edit::RackTypes(Rows::Add { at: None, row: rack.clone() }));
-        }
-    }
-    edits.push(Edit::VehicleTypes(Rows::Add { at: None, row: kind.clone() }));
-    edits
+    edit::copied_type(plan, super::samples::catalogue(), kind)
 }
 
 /// The first mark of its kind that no vehicle has, such as `W4`.

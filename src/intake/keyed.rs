@@ -44,9 +44,12 @@ pub(super) struct Reading<'a> {
 }
 
 /// A line that was read.
-struct ReadLine<'a, R> {
+struct ReadLine<'a, R: TakenRow> {
     cells: Cells<'a>,
+    /// The name as written.
     name: String,
+    /// The name, where it can be read; the rest of the row may be unreadable.
+    key: Option<R::Name>,
     notes: Vec<String>,
     row: Result<R, Refusal>,
 }
@@ -121,10 +124,9 @@ fn read_line<'a, R: TakenRow>(
     names: &mut Names<'_>,
 ) -> ReadLine<'a, R> {
     names.notes.clear();
-    let mut name = String::new();
+    let name = cells.said(R::KEY).unwrap_or_default().to_owned();
     let row = cells.expect_width(reading.table).and_then(|()| {
         let said = cells.said(R::KEY)?;
-        said.clone_into(&mut name);
         let key: R::Name =
             said.parse().map_err(|error: NameError| cells.refused(R::KEY, error.to_string()))?;
         let old = R::rows(reading.plan).iter().find(|old| *old.name() == key);
@@ -134,7 +136,7 @@ fn read_line<'a, R: TakenRow>(
         R::read(cells, key, old, names)
     });
     let notes = if row.is_ok() { std::mem::take(&mut names.notes) } else { Vec::new() };
-    ReadLine { cells, name, notes, row }
+    ReadLine { cells, key: name.parse().ok(), name, notes, row }
 }
 
 /// A new row that is spelt nearly as one of the plan's may be meant for that one.
@@ -149,34 +151,50 @@ fn note_likeness<R: TakenRow>(plan: &Plan, said: &str, names: &mut Names<'_>) {
     }
 }
 
-/// Of rows with one name that say the same the first is taken, and of those that differ none; answers for each row
-/// the line of an earlier one that says the same.
+/// Of rows with one name that say the same the first is taken, and none where they differ or one cannot be read, which
+/// may be the right one; answers for each row the line of an earlier one that says the same.
 fn tell_twins_apart<R: TakenRow>(read: &mut [ReadLine<'_, R>]) -> Vec<Option<usize>> {
     let mut by_name: BTreeMap<String, Vec<usize>> = BTreeMap::new();
     for (at, line) in read.iter().enumerate() {
-        if let Ok(row) = &line.row {
-            by_name.entry(row.name().to_string()).or_default().push(at);
+        if let Some(key) = &line.key {
+            by_name.entry(key.to_string()).or_default().push(at);
         }
     }
     let mut twins = vec![None; read.len()];
     for same_name in by_name.values().filter(|lines| lines.len() > 1) {
-        let row = |at: usize| read.get(at).and_then(|line| line.row.as_ref().ok());
-        let first = same_name.first().copied().unwrap_or_default();
-        let numbers: Vec<usize> =
-            same_name.iter().filter_map(|at| Some(read.get(*at)?.cells.line.number)).collect();
-        if same_name.iter().all(|at| row(*at) == row(first)) {
-            let line = numbers.first().copied();
-            same_name.iter().skip(1).for_each(|at| twins[*at] = line);
+        let lines: Vec<&ReadLine<'_, R>> = same_name.iter().filter_map(|at| read.get(*at)).collect();
+        let first = lines.first().map(|line| line.cells.line.number);
+        let Some(why) = why_none_is_taken(&lines) else {
+            same_name.iter().skip(1).for_each(|at| twins[*at] = first);
             continue;
-        }
-        let others = numbers.iter().map(usize::to_string).collect::<Vec<_>>().join(", ");
+        };
         for at in same_name {
             let line = &mut read[*at];
-            let why = format!("lines {others} have the same and differ; leave the right one");
-            line.row = Err(line.cells.refused(R::KEY, why));
+            // A row that cannot be read keeps its own reason.
+            if line.row.is_ok() {
+                line.row = Err(line.cells.refused(R::KEY, why.clone()));
+            }
         }
     }
     twins
+}
+
+/// Why none of the rows with one name is taken; none where all say the same.
+fn why_none_is_taken<R: TakenRow>(lines: &[&ReadLine<'_, R>]) -> Option<String> {
+    let numbers = |lines: &mut dyn Iterator<Item = &&ReadLine<'_, R>>| {
+        lines.map(|line| line.cells.line.number.to_string()).collect::<Vec<_>>().join(", ")
+    };
+    let all = numbers(&mut lines.iter());
+    if lines.iter().any(|line| line.row.is_err()) {
+        let unread = numbers(&mut lines.iter().filter(|line| line.row.is_err()));
+        return Some(format!(
+            "lines {all} have the same, of which {unread} cannot be read; leave the right one"
+        ));
+    }
+    let mut rows = lines.iter().map(|line| line.row.as_ref().ok());
+    let first = rows.next();
+    let differ = rows.any(|row| Some(row) != first);
+    differ.then(|| format!("lines {all} have the same and differ; leave the right one"))
 }
 
 fn fate_against<R: TakenRow>(old: Option<&R>, row: &R, told: &[Told], style: Style) -> Fate {

@@ -3,10 +3,8 @@
 use super::choices::Choices;
 use super::fate::Refusal;
 use super::taken::Surroundings;
-use crate::edit::{Edit, Rows};
-use crate::model::{
-    Drop, DropName, NameError, RackType, RailSection, SectionName, Steel, TrainEnd, VehicleType,
-};
+use crate::edit::{Edit, Rows, copied_type};
+use crate::model::{Drop, DropName, NameError, RailSection, SectionName, Steel, TrainEnd};
 use crate::units::Length;
 use std::collections::BTreeMap;
 
@@ -252,19 +250,10 @@ impl Surroundings<'_> {
             }
             NameKind::VehicleType => {
                 let row = catalogue.vehicle_types.iter().find(|row| row.name.as_str() == name);
-                row.map(|row| self.copy_type(row)).unwrap_or_default()
+                row.map(|row| copied_type(self.plan, catalogue, row)).unwrap_or_default()
             }
             NameKind::Drop => Vec::new(),
         }
-    }
-
-    /// A vehicle type with the rack types that it uses and the plan lacks.
-    fn copy_type(&self, row: &VehicleType) -> Vec<Edit> {
-        let used = |rack: &&RackType| row.racks.iter().any(|on_deck| on_deck.rack_type == rack.name);
-        let lacking = |rack: &&RackType| self.plan.rack_type(&rack.name).is_none();
-        let racks = self.catalogue.rack_types.iter().filter(used).filter(lacking);
-        let racks = racks.map(|rack| Edit::RackTypes(Rows::Add { at: None, row: rack.clone() }));
-        racks.chain([Edit::VehicleTypes(Rows::Add { at: None, row: row.clone() })]).collect()
     }
 }
 

@@ -172,6 +172,34 @@ mod tests {
     }
 
     #[test]
+    fn a_row_is_not_taken_where_another_with_its_mark_cannot_be_read() {
+        let why = "Mark \"N1\": lines 2, 3 have the same, of which 3 cannot be read; leave the right one";
+        // A word for a number, and a decimal comma that makes a cell too many.
+        for unread in ["N1,60E1,abc", "N1,60E1,10,5", "N1,None,10"] {
+            let told =
+                refused(Kind::Order, &plan(), &format!("mark,section,length m\nN1,60E1,10.5\n{unread}\n"));
+            assert!(told.len() == 2 && told[0] == why && !told[1].contains("lines"), "{unread}: {told:?}");
+        }
+        let rows = "mark,section,length m\nN1,60E1,abc\nN2,60E1,20\nN1,60E1,10\nN1,60E1,10\n";
+        let told = fates(Kind::Order, &plan(), rows);
+        let why = "refused: Mark \"N1\": lines 2, 4, 5 have the same, of which 2 cannot be read; leave the right one";
+        assert!(
+            told[2].starts_with("3 new") && told[3] == format!("4 {why}") && told[4] == format!("5 {why}"),
+            "{told:?}"
+        );
+        // What names no row that could be taken is nobody's twin.
+        check(
+            "mark,section,length m\n,60E1,10\n,60E1,10\nN1,60E1,10\n",
+            &[
+                "1 skipped: the headers",
+                "2 refused: Mark: it is empty; a new row must say it",
+                "3 refused: Mark: it is empty; a new row must say it",
+                "4 new: ",
+            ],
+        );
+    }
+
+    #[test]
     fn what_a_row_cannot_do_without_is_asked_for() {
         let why = |rows| refused(Kind::Order, &plan(), rows);
         assert_eq!(why("mark,length m\nN1,10\n"), ["Section: no column holds it; say which does"]);

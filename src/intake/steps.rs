@@ -6,7 +6,7 @@ use super::keyed::{Reading, fate_of, no_row, skipped};
 use super::names::{NameKind, Names, named};
 use crate::edit::{Edit, Rows};
 use crate::model::{Drop, DropName, Plan, Step, StepKind, StepStrings, StringMark, TrainEnd};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 const WAYS: &Spellings<StepKind> = &[
     (StepKind::Off, &["off", "set down", "unload", "out", "drop"]),
@@ -18,54 +18,62 @@ const ENDS: &Spellings<TrainEnd> =
 /// What stands between the two marks of a pair.
 const PAIRED_BY: [char; 4] = ['+', '&', '/', ','];
 
-/// A step that is in a drop already, or will be.
-struct Known {
-    drop: DropName,
-    step: Step,
-    /// The line that adds it; none: the plan has it.
-    line: Option<usize>,
+/// A line that was read.
+struct ReadStep<'a> {
+    cells: Cells<'a>,
+    claim: Claim,
+    notes: Vec<String>,
+    read: Result<(DropName, Step), Refusal>,
+}
+
+/// Which strings a line moves and which way, as far as that can be read.
+struct Claim {
+    marks: Vec<String>,
+    /// None where it cannot be read.
+    way: Option<StepKind>,
 }
 
 /// The fates of the rows, and the edits that add their steps.
 pub(super) fn take(reading: &Reading<'_>, names: &mut Names<'_>) -> (Vec<RowFate>, Vec<Edit>) {
-    let of_plan = reading.plan.drops.iter();
-    let mut known: Vec<Known> = of_plan
-        .flat_map(|drop| drop.steps.iter().map(|step| (drop.name.clone(), step.clone())))
-        .map(|(drop, step)| Known { drop, step, line: None })
-        .collect();
     let mut fates = Vec::new();
+    let mut lines = Vec::new();
     for line in reading.matching.rows(reading.table) {
         let cells = Cells::new(line, reading.matching);
-        if let Some(skip) = no_row(cells, reading.table) {
-            fates.push(skipped(cells, skip));
-            continue;
+        match no_row(cells, reading.table) {
+            Some(skip) => fates.push(skipped(cells, skip)),
+            None => lines.push(read_line(reading, cells, names)),
         }
-        names.notes.clear();
-        let read = cells
-            .expect_width(reading.table)
-            .and_then(|()| step_of(cells, reading.plan, names))
-            .and_then(|(drop, step)| fate_among(&known, &drop, &step).map(|fate| (fate, drop, step)));
-        fates.push(match read {
-            Err(refusal) => {
-                RowFate { name: strings_written(cells), ..fate_of(cells, Fate::Refused(refusal)) }
+    }
+    let decided = decided(reading.plan, &lines);
+    let mut added = Vec::new();
+    for (line, fate) in lines.into_iter().zip(decided) {
+        fates.push(match (fate, line.read) {
+            (Err(refusal), _) | (_, Err(refusal)) => {
+                RowFate { name: strings_written(line.cells), ..fate_of(line.cells, Fate::Refused(refusal)) }
             }
-            Ok((fate, drop, step)) => {
+            (Ok(fate), Ok((drop, step))) => {
                 let told = RowFate {
-                    line: line.number,
+                    line: line.cells.line.number,
                     name: strings_words(&step),
                     cells: told(&drop, &step),
                     fate,
-                    notes: std::mem::take(&mut names.notes),
+                    notes: line.notes,
                 };
                 if told.fate == Fate::New {
-                    known.push(Known { drop, step, line: Some(line.number) });
+                    added.push((drop, step));
                 }
                 told
             }
         });
     }
-    let edits = edits(reading.plan, known, names);
-    (fates, edits)
+    fates.sort_by_key(|fate| fate.line);
+    (fates, edits(reading.plan, added, names))
+}
+
+fn read_line<'a>(reading: &Reading<'_>, cells: Cells<'a>, names: &mut Names<'_>) -> ReadStep<'a> {
+    names.notes.clear();
+    let read = cells.expect_width(reading.table).and_then(|()| step_of(cells, reading.plan, names));
+    ReadStep { cells, claim: Claim::of(cells, reading.plan), notes: std::mem::take(&mut names.notes), read }
 }
 
 fn step_of(cells: Cells<'_>, plan: &Plan, names: &mut Names<'_>) -> Result<(DropName, Step), Refusal> {
@@ -105,33 +113,106 @@ fn mark(cells: Cells<'_>, key: &'static str, words: &str, plan: &Plan) -> Result
     found.map(|string| string.mark.clone()).ok_or_else(|| cells.refused(key, why()))
 }
 
-/// New, or in the plan already, or said twice; a string goes each way once.
-fn fate_among(known: &[Known], drop: &DropName, step: &Step) -> Result<Fate, Refusal> {
-    if let Some(same) = known.iter().find(|known| known.drop == *drop && known.step == *step) {
-        return Ok(same.line.map_or(Fate::Unchanged, |line| Fate::Skipped(Skip::SameAs(line))));
+impl Claim {
+    fn of(cells: Cells<'_>, plan: &Plan) -> Self {
+        let words = |key| cells.words(key).ok().flatten();
+        let pair =
+            |words: &str| words.split_once(PAIRED_BY).map(|(a, b)| [a, b].map(|mark| mark.trim().to_owned()));
+        let marks = match (words("string"), words("partner")) {
+            (Some(strings), None) if !has(plan, strings) => {
+                pair(strings).map_or_else(|| vec![strings.to_owned()], Vec::from)
+            }
+            (first, second) => first.into_iter().chain(second).map(str::to_owned).collect(),
+        };
+        Self { marks, way: cells.choice("way", WAYS).ok().map(|way| way.unwrap_or(StepKind::Off)) }
     }
-    let goes = |known: &&Known| {
-        known.step.kind == step.kind
-            && known.step.strings.marks().any(|mark| step.strings.marks().any(|own| own == mark))
-    };
-    match known.iter().find(goes) {
-        Some(other) => {
-            let way = if step.kind == StepKind::Off { "off" } else { "on" };
-            let words = strings_words(&other.step);
-            let by = other.line.map_or_else(|| "the plan".to_owned(), |line| format!("line {line}"));
-            let drop = &other.drop;
-            Err(Refusal::row(format!(
-                "{words} goes {way} at {drop} already, by {by}; a string goes {way} once"
-            )))
-        }
-        None => Ok(Fate::New),
+
+    /// Whether both may move a string the same way.
+    fn may_clash(&self, other: &Self) -> bool {
+        self.way.is_none() || other.way.is_none() || self.way == other.way
     }
 }
 
-fn edits(plan: &Plan, known: Vec<Known>, names: &Names<'_>) -> Vec<Edit> {
+/// The fate of each line: new, in the plan already, said twice, or refused.
+///
+/// A string goes each way once, so of lines that move one string the same way and differ none is taken, nor one beside a
+/// line that cannot be read, which may be the right one.
+fn decided(plan: &Plan, lines: &[ReadStep<'_>]) -> Vec<Result<Fate, Refusal>> {
+    let mut by_mark: BTreeMap<&str, BTreeSet<usize>> = BTreeMap::new();
+    for (at, line) in lines.iter().enumerate() {
+        for mark in &line.claim.marks {
+            by_mark.entry(mark).or_default().insert(at);
+        }
+    }
+    let decide = |(at, line): (usize, &ReadStep<'_>)| {
+        let (drop, step) = line.read.as_ref().map_err(Refusal::clone)?;
+        if let Some(fate) = fate_in_plan(plan, drop, step)? {
+            return Ok(fate);
+        }
+        for mark in &line.claim.marks {
+            let same_mark = by_mark.get(mark.as_str()).into_iter().flatten();
+            let rivals: Vec<&ReadStep<'_>> = same_mark
+                .filter_map(|at| lines.get(*at))
+                .filter(|other| other.claim.may_clash(&line.claim))
+                .collect();
+            if let Some(why) = why_none_is_taken(&rivals) {
+                return Err(line.cells.refused("string", format!("{} {why}", shortened(mark))));
+            }
+        }
+        let is_same = |other: &&ReadStep<'_>| other.read.as_ref().ok() == Some(&(drop.clone(), step.clone()));
+        let earlier = lines.iter().take(at).find(is_same);
+        Ok(earlier.map_or(Fate::New, |earlier| Fate::Skipped(Skip::SameAs(earlier.cells.line.number))))
+    };
+    lines.iter().enumerate().map(decide).collect()
+}
+
+/// What the plan has of a step: it itself, or none of its strings going that way.
+fn fate_in_plan(plan: &Plan, drop: &DropName, step: &Step) -> Result<Option<Fate>, Refusal> {
+    let mut known = plan.drops.iter().flat_map(|drop| drop.steps.iter().map(move |step| (&drop.name, step)));
+    if known.clone().any(|known| known == (drop, step)) {
+        return Ok(Some(Fate::Unchanged));
+    }
+    let goes = |(_, known): &(&DropName, &Step)| {
+        known.kind == step.kind
+            && known.strings.marks().any(|mark| step.strings.marks().any(|own| own == mark))
+    };
+    let Some((drop, other)) = known.find(goes) else { return Ok(None) };
+    let (way, words) = (way_word(step.kind), strings_words(other));
+    Err(Refusal::row(format!("{words} goes {way} at {drop} already, by the plan; a string goes {way} once")))
+}
+
+/// Why none of the lines that may move one string the same way is taken; none where all say the same.
+fn why_none_is_taken(rivals: &[&ReadStep<'_>]) -> Option<String> {
+    let numbers = |lines: &mut dyn Iterator<Item = &&ReadStep<'_>>| {
+        lines.map(|line| line.cells.line.number.to_string()).collect::<Vec<_>>().join(", ")
+    };
+    let all = numbers(&mut rivals.iter());
+    let unread = numbers(&mut rivals.iter().filter(|line| line.read.is_err()));
+    if !unread.is_empty() {
+        return Some(format!(
+            "is moved by lines {all}, of which {unread} cannot be read; leave the right one"
+        ));
+    }
+    let mut steps = rivals.iter().map(|line| line.read.as_ref().ok());
+    let first = steps.next();
+    let differ = steps.any(|step| Some(step) != first);
+    let way = rivals.first()?.claim.way.map(way_word)?;
+    differ.then(|| {
+        format!("goes {way} in lines {all}, which differ; a string goes {way} once: leave the right one")
+    })
+}
+
+fn way_word(kind: StepKind) -> &'static str {
+    match kind {
+        StepKind::Off => "off",
+        StepKind::On => "on",
+    }
+}
+
+fn edits(plan: &Plan, steps: Vec<(DropName, Step)>, names: &Names<'_>) -> Vec<Edit> {
     let mut added: BTreeMap<DropName, Vec<Step>> = BTreeMap::new();
-    for new in known.into_iter().filter(|known| known.line.is_some()) {
-        added.entry(new.drop).or_default().push(new.step);
+    for (drop, step) in steps {
+        added.entry(drop).or_default().push(step);
     }
     let change = |(name, steps): (DropName, Vec<Step>)| {
         let mut to: Drop = plan.drop_named(&name).or_else(|| names.made_drop(name.as_str()))?.clone();
@@ -157,7 +238,7 @@ fn told(drop: &DropName, step: &Step) -> Vec<String> {
         StepStrings::Pair { together: true, .. } => "yes",
         StepStrings::Pair { together: false, .. } => "no",
     };
-    let way = if step.kind == StepKind::Off { "off" } else { "on" };
+    let way = way_word(step.kind);
     let toward = match step.toward {
         None => "",
         Some(TrainEnd::Front) => "front",
@@ -198,5 +279,39 @@ mod tests {
                 "drop \"Near\": the plan has no such drop; add it first, or say which is meant",
             ]
         );
+    }
+
+    #[test]
+    fn of_lines_that_move_one_string_the_same_way_and_differ_none_is_taken() {
+        let differ = "goes off in lines 1, 3, which differ; a string goes off once: leave the right one";
+        assert_eq!(
+            fates(
+                Kind::Steps,
+                &plan(),
+                "drop,string,way\nFar,S2,off\nFar,S3,off\nFar,S2 + S3,off\nFar,S2,on\n"
+            ),
+            [
+                "1 skipped: the headers".to_owned(),
+                format!("2 refused: String \"S2\": S2 {}", differ.replace("1, 3", "2, 4")),
+                format!("3 refused: String \"S3\": S3 {}", differ.replace("1, 3", "3, 4")),
+                format!("4 refused: String \"S2 + S3\": S2 {}", differ.replace("1, 3", "2, 4")),
+                "5 new: ".to_owned(),
+            ]
+        );
+    }
+
+    #[test]
+    fn a_step_is_not_taken_where_a_line_of_its_string_cannot_be_read() {
+        let beside = |unread: &str| {
+            let rows = format!("drop,string,way\nFar,S2,off\nFar,S3,off\n{unread}\n");
+            refused(Kind::Steps, &plan(), &rows)
+        };
+        let why = "String \"S2\": S2 is moved by lines 2, 4, of which 4 cannot be read; leave the right one";
+        for unread in ["Near,S2,off", "Far,S2,sideways", "Far,S2 + S9,off", "Far,S2,off,yes"] {
+            let told = beside(unread);
+            assert!(told.len() == 2 && told[0] == why, "{unread}: {told:?}");
+        }
+        assert_eq!(beside("Near,S2,on").len(), 1, "a string goes on, too");
+        assert_eq!(beside("Near,S1,off").len(), 1);
     }
 }

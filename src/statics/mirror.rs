@@ -7,6 +7,11 @@ use std::ops::Range;
 /// Lanes closer than this to mirror images are mirrored: half a millimetre is finer than racks are built.
 const MIRROR_SLACK_M: f64 = 0.000_5;
 
+/// Whether two places across the train, in m from its centre line, are mirror images of each other.
+pub fn are_mirrored(y_m: f64, other_m: f64) -> bool {
+    (y_m + other_m).abs() <= MIRROR_SLACK_M
+}
+
 /// The lane (from 1) that lies opposite `lane` at every one of `racks`; the same lane where it lies in the middle.
 ///
 /// None where no rack is given, one of them has no such lane, or their lanes are not mirror images there.
@@ -14,7 +19,7 @@ pub fn mirrored_lane(consist: &Consist, racks: Range<usize>, lane: u32) -> Optio
     let mut found = None;
     for rack in consist.racks.get(racks)? {
         let y_m = *rack.lanes_y_m.get((lane as usize).checked_sub(1)?)?;
-        let opposite = rack.lanes_y_m.iter().position(|other| (other + y_m).abs() <= MIRROR_SLACK_M)?;
+        let opposite = rack.lanes_y_m.iter().position(|other| are_mirrored(*other, y_m))?;
         let opposite = u32::try_from(opposite + 1).ok()?;
         if found.is_some_and(|found| found != opposite) {
             return None;
@@ -77,6 +82,18 @@ mod tests {
         assert_eq!([lane(&plan, 3), lane(&plan, 1)], [None, Some(10)], "a millimetre off is no mirror image");
         plan.train.rack_types[0].lanes_y_mm = vec![-500.0, 0.0, 500.0];
         assert_eq!(lane(&plan, 2), Some(2), "the middle lane lies opposite itself");
+    }
+
+    #[test]
+    fn places_half_a_millimetre_from_mirror_images_are_mirrored_and_farther_ones_are_not() {
+        let check =
+            |y_m, other_m, expected| assert_eq!(are_mirrored(y_m, other_m), expected, "{y_m} {other_m}");
+        check(0.75, -0.75, true);
+        check(0.75, -0.750_499, true);
+        check(-0.75, 0.749_501, true);
+        check(0.75, -0.750_501, false);
+        check(0.75, 0.75, false);
+        check(0.0, 0.0, true);
     }
 
     #[test]

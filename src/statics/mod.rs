@@ -33,7 +33,7 @@ pub use figures::{Figures, Scope, StateFigures};
 pub use holding::{Held, Holding, ImpactForce, Pushed, PushedBy, StringHolding};
 pub use holding_wagon::HoldingWagon;
 pub use impact::{HalfSine, Rod};
-pub use mirror::{alike, mirrored_lane, pair_partner};
+pub use mirror::{alike, are_mirrored, mirrored_lane, pair_partner};
 pub use placed::{PlacedString, Trouble};
 pub use springs::{
     LoadRange, Moved, RateChoice, SpringFigures, SpringState, SpringsMissing, StringOnSprings, SupportRange,

@@ -59,6 +59,59 @@ fn a_dry_run_and_a_refused_row_save_nothing_unless_the_rest_is_wanted() {
 }
 
 #[test]
+fn a_dry_run_saves_nothing_wherever_it_stands_and_tells_what_would_be_saved() {
+    let folder = folder(&format!("{ORDER}N2;60E1;long\n"));
+    folder.write("good.csv", ORDER);
+    let saved_as =
+        |file: &str| format!("Nothing was saved: a dry run. Without it the plan is saved as {file}.");
+    let refused = "Nothing was saved: a dry run. Without it nothing is saved either: mend the rows";
+    for (line, code, words) in [
+        ("order sound order.csv --dry-run --take-rest", 1, saved_as("sound").as_str()),
+        ("order sound order.csv --take-rest --dry-run", 1, &saved_as("sound")),
+        ("order sound order.csv --take-rest --dry-run -o other", 1, &saved_as("other")),
+        ("order sound order.csv --dry-run", 1, refused),
+        ("order sound good.csv --dry-run", 0, &saved_as("sound")),
+        ("order --dry-run sound good.csv --output other --replace", 0, &saved_as("other")),
+    ] {
+        let ran = folder.run(line);
+        assert_eq!(ran.code, code, "{line}: {}{}", ran.out, ran.err);
+        assert!(ran.out.contains(words), "{line}: {}", ran.out);
+        assert_eq!(text_of(&folder, "sound"), SOUND, "{line}");
+        assert!(!folder.path("other").exists(), "{line}");
+        let json = folder.run(&format!("{line} --json")).json();
+        assert_eq!((&json["saved"], &json["exit_code"]), (&serde_json::Value::Null, &code.into()), "{line}");
+    }
+}
+
+#[test]
+fn a_row_with_the_mark_of_one_that_cannot_be_read_is_not_taken() {
+    let folder = folder("Mark,Section,Length (m)\nN1,60E1,10.5\nN1,60E1,abc\nN2,60E1,20\n");
+    assert_eq!(folder.run("order sound order.csv --take-rest").code, 1);
+    let plan = read(text_of(&folder, "sound").as_bytes()).unwrap();
+    let marks: Vec<&str> = plan.order.iter().map(|string| string.mark.as_str()).collect();
+    assert_eq!(marks, ["S1", "S2", "S3", "S4", "N2"]);
+}
+
+#[test]
+fn a_file_that_cannot_be_saved_is_told_with_the_cause() {
+    let folder = folder(ORDER);
+    folder.write("untidy", &changed("tare_kg: 24000,", "tare_kg: 24000.0,"));
+    // Longer than any file system takes; what it says of that is the cause.
+    let long = "x".repeat(300);
+    for command in ["order sound order.csv", "tidy untidy", "check sound", "sheet sound", "drawing sound"] {
+        let ran = folder.run(&format!("{command} -o {long}"));
+        assert_eq!(ran.code, 2, "{command}: {}", ran.out);
+        assert!(ran.err.contains("(os error "), "{command}: {}", ran.err);
+        let there = folder.run(&format!("{command} -o us"));
+        assert!(
+            there.code == 2 && there.err.contains("or --replace to replace it"),
+            "{command}: {}",
+            there.err
+        );
+    }
+}
+
+#[test]
 fn what_is_said_about_columns_is_remembered_and_what_names_mean_is_done() {
     let order = "No.;Kennung;Profil;L;Wo\n1;N1;54E1;1.080;Nord\n";
     let folder = folder(order);
@@ -79,6 +132,28 @@ fn what_is_said_about_columns_is_remembered_and_what_names_mean_is_done() {
 }
 
 #[test]
+fn what_is_said_in_vain_about_a_table_is_told() {
+    let folder = folder(ORDER);
+    let vain = "--new-drop Nord --section 60E1=54E1 --steel x=R260 --unit mass=kg --unit length=m";
+    let ran = folder.run(&format!("order sound order.csv --dry-run {vain}"));
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    let lines: Vec<&str> = ran.out.lines().filter(|line| line.starts_with("Not used: ")).collect();
+    assert_eq!(
+        lines,
+        [
+            "Not used: --new-drop \"Nord\"; no row has such a drop that the plan does not have.",
+            "Not used: --section \"60E1\"; no row has such a section that the plan does not have.",
+            "Not used: --steel \"x\"; no row has such a steel that the plan does not have.",
+            "Not used: --unit mass=kg; no column holds it.",
+        ]
+    );
+    folder.write("order.csv", "Mark,Section,Length (m),Drop\nN1,60E1,20,Nord\n");
+    let ran = folder.run("order sound order.csv --new-drop nord --dry-run");
+    let told = ["Not used", "To make the drop"].iter().any(|words| ran.out.contains(words));
+    assert!(ran.code == 0 && !told, "{}", ran.out);
+}
+
+#[test]
 fn what_cannot_be_done_with_a_table_says_what_to_give() {
     let folder = folder(ORDER);
     for (line, words) in [
@@ -90,6 +165,14 @@ fn what_cannot_be_done_with_a_table_says_what_to_give() {
         ("order sound order.csv --column mark=Number", "no column, or more than one, is headed \"Number\""),
         ("order sound order.csv --unit length=kg", "\"kg\" is no unit of length; give mm, cm, m, ft, in"),
         ("order sound order.csv --unit mark=m", "mark has no unit"),
+        (
+            "order sound order.csv --column mark=Mark --column mark=#1",
+            "which column holds mark is said twice",
+        ),
+        ("order sound order.csv --unit length=m --unit length=ft", "the unit of length is said twice"),
+        ("order sound order.csv --drop x=Far --new-drop X", "what is meant by the drop \"X\" is said twice"),
+        ("order sound order.csv --replace", "--replace belongs to -o FILE"),
+        ("tidy sound --check -o other", "--check saves nothing"),
         ("order sound order.csv --headers zero", "the number of the line"),
         ("order sound order.csv --column mark", "is no value for --column"),
         ("order sound order.csv --new-drop X=up", "is no value for --new-drop"),
@@ -105,6 +188,8 @@ fn what_cannot_be_done_with_a_table_says_what_to_give() {
         assert!(ran.code == 2 && ran.err.contains(words), "{line}: {} {}{}", ran.code, ran.out, ran.err);
     }
     assert_eq!(text_of(&folder, "sound"), SOUND);
+    let json = folder.run("order sound missing.csv --json");
+    assert_eq!((json.code, &json.json()["shape"]), (2, &"longstow error 1".into()));
 }
 
 #[test]

@@ -3,6 +3,7 @@
 //! Floor 6: no window code, and no idea where files lie: the caller gives a label to print. Text comes in the
 //! units that its caller asks for, at most about 100 columns wide; JSON (`JSON.md`) always holds SI values.
 
+mod apart;
 mod check_text;
 mod compare_rows;
 mod compare_text;

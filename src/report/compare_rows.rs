@@ -146,12 +146,13 @@ pub fn difference_words(difference: &Difference) -> String {
         }
     }
     let used = difference.findings.iter().filter(|change| !change.turn.is_of_verdict()).count();
-    let of_places = |change: &&Change| change.topic == ChangeTopic::Places;
-    let moved: BTreeSet<&ChangedThing> =
-        difference.changes.iter().filter(of_places).map(|change| &change.thing).collect();
-    let others = difference.changes.iter().filter(|change| !of_places(change)).count();
+    let on_train = difference.changes.iter().filter(|change| change.is_on_train());
+    let moved: BTreeSet<&ChangedThing> = on_train.map(|change| &change.thing).collect();
+    let listed = difference.changes.iter().filter(|change| change.is_of_list_only()).count();
+    let others = difference.changes.iter().filter(|change| change.topic != ChangeTopic::Places).count();
     let more = [
         (moved.len(), "string lies otherwise", "strings lie otherwise"),
+        (listed, "placement has another place in the list", "placements have other places in the list"),
         (others, "other entry differs", "other entries differ"),
         (difference.figures.len(), "load differs", "loads differ"),
         (used, "finding rests on other figures", "findings rest on other figures"),
@@ -357,6 +358,15 @@ mod tests {
             words.starts_with("1 newly broken, ") && words.contains("1 string lies otherwise"),
             "{words}"
         );
+    }
+
+    #[test]
+    fn another_order_of_the_list_alone_moves_no_string() {
+        let mut one = plan(2_900);
+        place(&mut one, "S2", 30_000, (1, 3, 2_900));
+        let mut two = one.clone();
+        two.placements.swap(0, 1);
+        assert_eq!(difference_words(&difference(&one, &two)), "1 placement has another place in the list.");
     }
 
     #[test]

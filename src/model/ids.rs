@@ -91,8 +91,8 @@ impl Name {
 fn first_hidden(text: &str) -> Option<char> {
     let before = std::iter::once(' ').chain(text.chars());
     let has_forms = |c: char| is_plain(c) && !c.is_ascii();
-    let is_hidden = |(before, c): &(char, char)| !is_plain(*c) && !(is_form(*c) && has_forms(*before));
-    before.zip(text.chars()).find(is_hidden).map(|(_, c)| c)
+    let is_seen = |(before, c): (char, char)| is_plain(c) || (is_form(c) && has_forms(before));
+    before.zip(text.chars()).find(|pair| !is_seen(*pair)).map(|(_, c)| c)
 }
 
 fn is_plain(c: char) -> bool {

@@ -91,7 +91,7 @@ impl<'f> Judge<'f> {
         }
         let source = limit.source.text.clone();
         self.source(&source);
-        let working = limit.working.unwrap_or(limit.running);
+        let working = limit.working_value();
         if working.to_bits() != limit.running.to_bits() {
             self.working_only.push(working);
         }

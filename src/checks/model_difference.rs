@@ -60,11 +60,10 @@ fn limits_of(figures: &Figures, vehicle: usize) -> Vec<Held> {
             Bearer::Wheel => |loads| Quantity::mass(Bearer::Wheel.load_kg(loads)),
         },
     });
-    let ratio = figures.plan.limits.get(LimitKind::WheelRatio);
-    let ratio = ratio.filter(|limit| limit.accepted_by.is_some()).map(|limit| Held {
+    let ratio = figures.plan.limits.accepted(LimitKind::WheelRatio).map(|limit| Held {
         name: LimitKind::WheelRatio.title(),
         most: running_or_working,
-        values: (limit.running, limit.working.unwrap_or(limit.running)),
+        values: (limit.running, limit.working_value()),
         demand: |loads| Quantity::ratio(loads.worse_ratio()),
     });
     ratings.chain(ratio).collect()

@@ -179,9 +179,9 @@ fn axle_words(figures: &Figures, state: usize, vehicle: usize, axle: usize, styl
     let place = figures.consist.vehicles.get(vehicle)?;
     let support = axle / (place.axles_per_support.max(1) as usize);
     let loads = figures.state(state)?.vehicles.get(vehicle)?.supports.get(support)?;
-    let rating = figures.plan.train.vehicle_types.get(place.vehicle_type)?.axle_rating_kg;
+    let kind = figures.plan.train.vehicle_types.get(place.vehicle_type)?;
+    let [rating, class] = figures.plan.axle_ratings_kg(kind);
     let rated = |kg: Option<f64>| kg.map_or("not entered".to_owned(), |kg| Quantity::mass(kg).show(style));
-    let class = figures.plan.route.line_class.as_ref().map(|class| class.axle_kg);
     let mass = |kg: f64| Quantity::mass(kg).show(style);
     let springs = on_springs(figures, state).and_then(|loads| loads.get(vehicle));
     let springs = springs.map(|loads| format!(", on springs {}", mass(loads.supports[support].axle_kg)));

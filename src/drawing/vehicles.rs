@@ -73,8 +73,7 @@ pub(super) fn load_shapes(
     let kind = figures.plan.train.vehicle_types.get(place.vehicle_type);
     let (Some(kind), Some(loads)) = (kind, state.vehicles.get(place.vehicle)) else { return };
     let near = figures.plan.limits.near_share();
-    let class_kg = figures.plan.route.line_class.as_ref().map(|class| class.axle_kg);
-    let axle_ratings = [kind.axle_rating_kg, class_kg];
+    let axle_ratings = figures.plan.axle_ratings_kg(kind);
     let (on_springs, bands) = (on_springs(figures, state.state), tolerance_bands(figures, state.state));
     let (on_springs, bands) = (
         on_springs.and_then(|loads| loads.get(place.vehicle)),
@@ -119,8 +118,7 @@ pub(super) fn load_shapes(
 pub(super) fn axle_bars(figures: &Figures, vehicle: usize) -> Vec<(usize, Area, [Option<f64>; 2])> {
     let Some(place) = figures.consist.vehicles.get(vehicle) else { return Vec::new() };
     let kind = figures.plan.train.vehicle_types.get(place.vehicle_type);
-    let class_kg = figures.plan.route.line_class.as_ref().map(|class| class.axle_kg);
-    let ratings = [kind.and_then(|kind| kind.axle_rating_kg), class_kg];
+    let ratings = kind.map_or([None; 2], |kind| figures.plan.axle_ratings_kg(kind));
     let (per_support, pitch) = (place.axles_per_support.max(1) as usize, least_pitch_mm(&place.axles_m));
     let axles = place.axles_m.iter().enumerate();
     axles

@@ -163,10 +163,22 @@ pub struct Limits {
     pub near_share: Option<f64>,
 }
 
+impl Limit {
+    /// The value between the steps of a drop: the working one where entered, else the running one.
+    pub fn working_value(&self) -> f64 {
+        self.working.unwrap_or(self.running)
+    }
+}
+
 impl Limits {
     /// The limit of `kind`, where one is entered.
     pub fn get(&self, kind: LimitKind) -> Option<&Limit> {
         self.entries.get(&kind)
+    }
+
+    /// The limit of `kind`, where one is entered and somebody accepted it: no other limit judges anything.
+    pub fn accepted(&self, kind: LimitKind) -> Option<&Limit> {
+        self.get(kind).filter(|limit| limit.accepted_by.is_some())
     }
 
     /// The share of a limit from which a pass is told as near: as set, else 0.95.

@@ -73,6 +73,17 @@ impl Plan {
         self.steels.iter().find(|steel| steel.name == *name)
     }
 
+    /// What an axle of a vehicle of `kind` may weigh in kg: by the vehicle's rating, and by the route's line class.
+    pub fn axle_ratings_kg(&self, kind: &VehicleType) -> [Option<f64>; 2] {
+        [kind.axle_rating_kg, self.route.line_class.as_ref().map(|class| class.axle_kg)]
+    }
+
+    /// The lower of what the vehicle and what the line bears in kg; where one of the two is not entered, the other,
+    /// which a load may break but not keep: that is undecided then.
+    pub fn least_axle_rating_kg(&self, kind: &VehicleType) -> Option<f64> {
+        self.axle_ratings_kg(kind).into_iter().flatten().reduce(f64::min)
+    }
+
     /// The vehicle type called `name`.
     pub fn vehicle_type(&self, name: &VehicleTypeName) -> Option<&VehicleType> {
         self.train.vehicle_types.iter().find(|kind| kind.name == *name)

@@ -7,7 +7,7 @@ use super::springs::SpringCache;
 use super::unloading::unloading_of;
 use super::vehicle_loads::{Share, shares};
 use super::{Consist, Creep, Holding, LoadState, PlacedString, Unloading, VehicleLoads, load_states};
-use crate::model::Plan;
+use crate::model::{LimitKind, Plan};
 use std::sync::{Arc, OnceLock};
 
 /// Which states to work out.
@@ -119,6 +119,13 @@ impl Figures {
     /// The figures of a state, where it was worked out.
     pub fn state(&self, state: usize) -> Option<&StateFigures> {
         self.worked.iter().find(|figures| figures.state == state)
+    }
+
+    /// The value that the plan's limit of `kind` has in a state, by index; none where it is not entered or nobody
+    /// accepted it.
+    pub fn accepted_limit(&self, kind: LimitKind, state: usize) -> Option<f64> {
+        let rule = self.states.get(state)?.rule;
+        self.plan.limits.accepted(kind).map(|limit| rule.value_of(limit))
     }
 
     /// Modulus of elasticity of a string of the order in Pa: its steel's, or 210 GPa without one.

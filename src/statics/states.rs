@@ -1,6 +1,6 @@
 //! The states of a plan: departure, after each step, after each drop, the end, and half-done pairs.
 
-use crate::model::{Plan, StepKind, StepStrings, StringMark};
+use crate::model::{Limit, Plan, StepKind, StepStrings, StringMark};
 use std::collections::BTreeSet;
 
 /// Which of a pair has moved in a half-done state.
@@ -49,6 +49,16 @@ pub enum StateRule {
     Working,
     /// By working values, and told as a note only: a pair declared to leave together, half done.
     NoteOnly,
+}
+
+impl StateRule {
+    /// The value of `limit` that holds by this rule.
+    pub fn value_of(self, limit: &Limit) -> f64 {
+        match self {
+            Self::Running => limit.running,
+            Self::Working | Self::NoteOnly => limit.working_value(),
+        }
+    }
 }
 
 /// One state of the train.

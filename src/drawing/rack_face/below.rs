@@ -5,7 +5,7 @@ use crate::checks::{Comparison, Outcome, Sense};
 use crate::drawing::bars::{Load, label, lying};
 use crate::drawing::{Anchor, Area, Form, Point, Role, Shape, TextSize, Thing};
 use crate::model::{LimitKind, TrackSide};
-use crate::statics::{StateFigures, StateRule, SupportLoads};
+use crate::statics::{StateFigures, SupportLoads};
 use crate::units::{Quantity, Style};
 
 /// Rows below the rail, (bottom, top) in mm.
@@ -60,13 +60,10 @@ impl Face<'_> {
 
     /// How the worse wheel ratio fares against the plan's limit in this state; undecided without one.
     fn balance_outcome(&self, state: usize, loads: &SupportLoads) -> Outcome {
-        let limits = &self.figures.plan.limits;
-        let limit = limits.get(LimitKind::WheelRatio).filter(|limit| limit.accepted_by.is_some());
-        let Some(limit) = limit else { return Outcome::Undecided };
-        let runs = self.figures.states.get(state).is_none_or(|state| state.rule == StateRule::Running);
-        let capacity = if runs { limit.running } else { limit.working.unwrap_or(limit.running) };
+        let limit = self.figures.accepted_limit(LimitKind::WheelRatio, state);
+        let Some(capacity) = limit else { return Outcome::Undecided };
         let demand = Quantity::ratio(loads.worse_ratio());
-        Comparison::new(demand, capacity, Sense::AtMost).outcome(limits.near_share())
+        Comparison::new(demand, capacity, Sense::AtMost).outcome(self.figures.plan.limits.near_share())
     }
 
     pub(super) fn load_shapes(&self, shapes: &mut Vec<Shape>, loads: &StateFigures, style: Style) {

@@ -222,12 +222,10 @@ fn most_used(loads: impl Iterator<Item = (f64, Option<f64>)>) -> f64 {
 }
 
 fn worst_axle(figures: &Figures, state: &StateFigures) -> Quantity {
-    let class = figures.plan.route.line_class.as_ref().map(|class| class.axle_kg);
     let vehicles = figures.consist.vehicles.iter().zip(&state.vehicles);
     Quantity::mass(most_used(vehicles.flat_map(|(place, loads)| {
         let kind = figures.plan.train.vehicle_types.get(place.vehicle_type);
-        let own = kind.and_then(|kind| kind.axle_rating_kg);
-        let rating = [own, class].into_iter().flatten().reduce(f64::min);
+        let rating = kind.and_then(|kind| figures.plan.least_axle_rating_kg(kind));
         loads.supports.iter().map(move |support| (support.axle_kg, rating))
     })))
 }

@@ -216,7 +216,7 @@ pub(super) fn vehicles(shown: &Shown<'_>) -> Table {
         return Table { about: "", columns, rows: Vec::new() };
     };
     let plan = shown.plan;
-    let limit = |kind| plan.limits.get(kind).map(|limit| limit.running);
+    let limit = |kind| shown.figures.accepted_limit(kind, shown.state);
     let class = plan.route.line_class.as_ref();
     let rows = state.vehicles.iter().zip(&shown.figures.consist.vehicles).map(|(loads, place)| {
         let kind = plan.train.vehicle_types.get(place.vehicle_type);
@@ -224,8 +224,7 @@ pub(super) fn vehicles(shown: &Shown<'_>) -> Table {
         let mass = |kg: f64| Cell::figure(shown, Quantity::mass(kg));
         let ratio = |ratio: f64| Cell::figure(shown, Quantity::ratio(ratio));
         let bogie = kind.and_then(|kind| kind.bogie_rating_kg);
-        let axle_limits = [kind.and_then(|kind| kind.axle_rating_kg), class.map(|class| class.axle_kg)];
-        let axle_limit = axle_limits.into_iter().flatten().reduce(f64::min);
+        let axle_limit = kind.and_then(|kind| plan.least_axle_rating_kg(kind));
         let axle = loads.supports.iter().map(|support| support.axle_kg).fold(0.0, f64::max);
         let stiff = loads.supports.iter().map(|support| support.stiff.ratio()).fold(1.0, f64::max);
         let soft = loads.supports.iter().map(|support| support.soft.ratio()).fold(1.0, f64::max);
@@ -353,7 +352,8 @@ pub(super) fn strings(shown: &Shown<'_>) -> Table {
         let overhang = |m: Option<f64>| Cell::some(shown, m.map(Quantity::length_m));
         let span = beam.map(|beam| beam.spans.iter().map(|span| span.length_m).fold(0.0, f64::max));
         let sag = beam.map(|beam| beam.spans.iter().map(|span| span.sag_m).fold(0.0, f64::max));
-        let limit = |kind| plan.limits.get(kind).map(|limit| limit.running);
+        // How a string lies is judged by running values, whatever the state.
+        let limit = |kind| plan.limits.accepted(kind).map(|limit| limit.running);
         let whole = checks::Subject::String(placed.string);
         let end = |end| beam.map(|_| checks::Subject::StringEnd(placed.string, end));
         let holds: Vec<String> =

@@ -35,7 +35,7 @@ pub(super) fn cells(
 ) -> [Cell; 4] {
     let loads = on_springs(shown.figures, shown.state).and_then(|loads| loads.get(vehicle));
     let Some(loads) = loads else { return std::array::from_fn(|_| Cell::words("?")) };
-    let limit = |kind| shown.plan.limits.get(kind).map(|limit| limit.running);
+    let limit = |kind| shown.figures.accepted_limit(kind, shown.state);
     let worst = |of: fn(&SupportLoads) -> f64| loads.supports.iter().map(of).fold(0.0, f64::max);
     let changes = loads.supports.iter().zip(&level.supports).filter(|(_, level)| level.axle_kg > 0.0);
     let changes = changes.map(|(springs, level)| (springs.axle_kg - level.axle_kg) / level.axle_kg);

@@ -3,7 +3,7 @@
 use super::told::differ;
 use crate::checks::{Comparison, Sense};
 use crate::model::{LimitKind, VehicleMark, VehicleType};
-use crate::statics::{Figures, StateFigures, StateRule, SupportLoads, VehicleLoads, VehiclePlace};
+use crate::statics::{Figures, StateFigures, SupportLoads, VehicleLoads, VehiclePlace};
 use crate::units::Quantity;
 use std::collections::BTreeMap;
 
@@ -177,9 +177,8 @@ fn readings(figures: &Figures) -> Readings {
     let mut keep = |kind, place, value: &Reader<'_>| {
         all.extend(worst(&states, value).map(|reading| ((kind, place), reading)));
     };
-    let train_kg = limit_by_rule(figures, LimitKind::TrainMass);
     keep(FigureKind::TrainMass, FigurePlace::Train, &|loads| {
-        Some((Quantity::mass(loads.train_kg), train_kg(loads.state)))
+        Some((Quantity::mass(loads.train_kg), figures.accepted_limit(LimitKind::TrainMass, loads.state)))
     });
     for place in &figures.consist.vehicles {
         vehicle_readings(figures, place, &mut keep);
@@ -243,9 +242,9 @@ fn vehicle_readings(
     );
     let two_axle = place.axles_per_support == 1;
     let ratio = if two_axle { LimitKind::TwoAxleRatio } else { LimitKind::BogieRatio };
-    let ratio = limit_by_rule(figures, ratio);
+    let ratio = |state| figures.accepted_limit(ratio, state);
     of_vehicle(FigureKind::SupportRatio, &|loads| Some(Quantity::ratio(loads.support_ratio())), &ratio);
-    let height = limit_by_rule(figures, LimitKind::CentreHeight);
+    let height = |state| figures.accepted_limit(LimitKind::CentreHeight, state);
     of_vehicle(FigureKind::CentreHeight, &|loads| loads.centre_height_m.map(Quantity::length_m), &height);
     let capacities = capacities(figures, kind, two_axle);
     for support in 0..2 {
@@ -272,15 +271,13 @@ const SUPPORT_FIGURES: [(FigureKind, OfSupport); 4] = [
     (FigureKind::WheelRatio, |loads| Quantity::ratio(loads.worse_ratio())),
 ];
 
-/// What the loads of a support may be, by figure and state: ratings, line class and limits as entered.
+/// What the loads of a support may be, by figure and state: ratings, line class and accepted limits.
 fn capacities<'f>(
     figures: &'f Figures,
     kind: &'f VehicleType,
     two_axle: bool,
 ) -> impl Fn(FigureKind, usize) -> Option<f64> + 'f {
-    let class_kg = figures.plan.route.line_class.as_ref().map(|class| class.axle_kg);
-    let axle_kg = kind.axle_rating_kg.into_iter().chain(class_kg).reduce(f64::min);
-    let wheels = limit_by_rule(figures, LimitKind::WheelRatio);
+    let axle_kg = figures.plan.least_axle_rating_kg(kind);
     move |figure, state| match figure {
         FigureKind::SupportLoad => {
             if two_axle {
@@ -291,19 +288,7 @@ fn capacities<'f>(
         }
         FigureKind::AxleLoad => axle_kg,
         FigureKind::WheelLoad => kind.wheel_rating_kg,
-        FigureKind::WheelRatio => wheels(state),
+        FigureKind::WheelRatio => figures.accepted_limit(LimitKind::WheelRatio, state),
         _ => None,
-    }
-}
-
-/// The value of a limit in a state, by the rule that the state is judged by; none where it is not entered.
-fn limit_by_rule(figures: &Figures, kind: LimitKind) -> impl Fn(usize) -> Option<f64> + '_ {
-    let limit = figures.plan.limits.get(kind);
-    move |state| {
-        let limit = limit?;
-        Some(match figures.states.get(state)?.rule {
-            StateRule::Running => limit.running,
-            StateRule::Working | StateRule::NoteOnly => limit.working.unwrap_or(limit.running),
-        })
     }
 }

@@ -1,8 +1,8 @@
 //! The loads at one value of a knob, and what is plotted of them.
 
 use crate::checks::Subject;
-use crate::model::{LimitKind, Plan};
-use crate::statics::{Consist, Figures, SupportLoads, VehicleLoads};
+use crate::model::{Limit, LimitKind, Plan};
+use crate::statics::{Consist, Figures, StateRule, SupportLoads, VehicleLoads};
 use crate::units::Quantity;
 
 /// The loads of a train at one value of the knob that is turned, or in one state.
@@ -14,6 +14,8 @@ pub struct Reading {
     pub vehicles: Vec<VehicleLoads>,
     /// Load of each rack of the consist in kg.
     pub racks_kg: Vec<f64>,
+    /// How the state is judged: by running or by working values.
+    pub rule: StateRule,
     /// How many strings cannot be carried there: they lie on no rack or tip.
     pub in_trouble: usize,
 }
@@ -27,9 +29,10 @@ impl Reading {
     /// The loads of `figures` in a state; none where it is not worked out.
     pub fn in_state(value: i64, figures: &Figures, at: usize) -> Option<Self> {
         let state = figures.state(at)?;
+        let rule = figures.states.get(at)?.rule;
         let racks_kg = (0..figures.consist.racks.len()).map(|rack| state.rack_kg(rack)).collect();
         let in_trouble = figures.present(at).filter(|placed| placed.beam.is_err()).count();
-        Some(Self { value, vehicles: state.vehicles.clone(), racks_kg, in_trouble })
+        Some(Self { value, vehicles: state.vehicles.clone(), racks_kg, rule, in_trouble })
     }
 }
 
@@ -108,12 +111,37 @@ impl Measure {
     }
 }
 
+/// A limit of the plan, which may have another value in working states.
+#[derive(Clone, Copy, Debug)]
+struct ByRule {
+    running: Bound,
+    working: Bound,
+}
+
+impl ByRule {
+    fn of(limit: Option<&Limit>) -> Self {
+        let bound = |value: fn(&Limit) -> f64| match limit {
+            Some(limit) if limit.accepted_by.is_some() => Bound::Entered(value(limit)),
+            Some(limit) => Bound::NotAccepted(value(limit)),
+            None => Bound::Missing,
+        };
+        Self { running: bound(|limit| limit.running), working: bound(Limit::working_value) }
+    }
+
+    fn in_state(&self, rule: StateRule) -> Bound {
+        match rule {
+            StateRule::Running => self.running,
+            StateRule::Working | StateRule::NoteOnly => self.working,
+        }
+    }
+}
+
 /// The ratings and limits of a plan, by vehicle and by rack.
 #[derive(Clone, Debug)]
 pub struct Bounds {
     axles: Vec<Bound>,
-    supports: Vec<Bound>,
-    wheel: Bound,
+    supports: Vec<ByRule>,
+    wheel: ByRule,
     racks: Vec<Bound>,
     /// By vehicle: whether its supports are single axles.
     single: Vec<bool>,
@@ -124,17 +152,11 @@ pub struct Bounds {
 impl Bounds {
     /// The bounds that `plan` enters for its train: of axles the least of rating and line class.
     pub fn of(plan: &Plan, consist: &Consist) -> Self {
-        let class_kg = plan.route.line_class.as_ref().map(|class| class.axle_kg);
-        let limit = |kind| match plan.limits.get(kind) {
-            Some(limit) if limit.accepted_by.is_some() => Bound::Entered(limit.running),
-            Some(limit) => Bound::NotAccepted(limit.running),
-            None => Bound::Missing,
-        };
+        let limit = |kind| ByRule::of(plan.limits.get(kind));
         let single = |place: &crate::statics::VehiclePlace| place.axles_per_support == 1;
         let axle = |place: &crate::statics::VehiclePlace| {
             let kind = plan.train.vehicle_types.get(place.vehicle_type);
-            let rating_kg = kind.and_then(|kind| kind.axle_rating_kg);
-            Bound::of(rating_kg.into_iter().chain(class_kg).reduce(f64::min))
+            Bound::of(kind.and_then(|kind| plan.least_axle_rating_kg(kind)))
         };
         let rack = |place: &crate::statics::RackPlace| {
             Bound::of(plan.train.rack_types.get(place.rack_type).and_then(|kind| kind.rack_rating_kg))
@@ -217,7 +239,7 @@ impl Bounds {
             figure: "wheel-balance",
             subject: self.support(vehicle, support),
             quantity: Quantity::ratio(loads.worse_ratio()),
-            bound: self.wheel,
+            bound: self.wheel.in_state(reading.rule),
         })
     }
 
@@ -226,7 +248,7 @@ impl Bounds {
             figure: if *self.single.get(vehicle)? { "axle-ratio" } else { "bogie-ratio" },
             subject: Subject::Vehicle(vehicle),
             quantity: Quantity::ratio(reading.vehicles.get(vehicle)?.support_ratio()),
-            bound: *self.supports.get(vehicle)?,
+            bound: self.supports.get(vehicle)?.in_state(reading.rule),
         })
     }
 
@@ -309,6 +331,22 @@ mod tests {
             plan.route.line_class = None;
         };
         assert_eq!(bound(&none), Bound::Missing);
+    }
+
+    #[test]
+    fn a_working_state_keeps_to_the_working_value_of_a_limit() {
+        let (mut reading, bounds) = read(|plan| {
+            let wheel = plan.limits.entries.get_mut(&LimitKind::WheelRatio).unwrap();
+            (wheel.running, wheel.working) = (1.1, Some(1.2));
+        });
+        let holds = |reading: &Reading| {
+            bounds.measure(reading, Plotted::WheelRatio, Focus::default()).unwrap().holds()
+        };
+        assert_eq!(holds(&reading), Some(false));
+        for rule in [StateRule::Working, StateRule::NoteOnly] {
+            reading.rule = rule;
+            assert_eq!(holds(&reading), Some(true));
+        }
     }
 
     #[test]

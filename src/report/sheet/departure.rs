@@ -142,7 +142,7 @@ fn outline(matter: &Matter<'_>) -> Item {
 fn overhangs(matter: &Matter<'_>) -> Item {
     let limits = &matter.plan().limits;
     let shown = |kind: LimitKind| {
-        let limit = limits.get(kind).filter(|limit| limit.accepted_by.is_some());
+        let limit = limits.accepted(kind);
         limit.map(|limit| Quantity::length_m(limit.running).show(matter.style))
     };
     let what = match (shown(LimitKind::LeastOverhang), shown(LimitKind::GreatestOverhang)) {
@@ -197,7 +197,7 @@ fn couplings(matter: &Matter<'_>) -> Item {
 
 /// Light vehicles, and heavy sets that press on them.
 fn light(matter: &Matter<'_>) -> Item {
-    let limit = matter.plan().limits.get(LimitKind::LightVehicle).filter(|limit| limit.accepted_by.is_some());
+    let limit = matter.plan().limits.accepted(LimitKind::LightVehicle);
     let (Some(limit), Some(state)) = (limit, matter.figures.state(0)) else {
         let what = "Where light or empty vehicles stand in the train is looked at; this plan has no accepted threshold.";
         return ("Light vehicles", what.to_owned(), PRACTICE);

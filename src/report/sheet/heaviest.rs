@@ -6,7 +6,7 @@ use super::matter::Matter;
 use super::table::{Cell, Column, Kind, Table};
 use super::wording::capital;
 use crate::checks::Subject;
-use crate::model::{TrackSide, VehicleType};
+use crate::model::TrackSide;
 use crate::statics::{StateFigures, SupportLoads, VehiclePlace};
 
 /// What is most of its kind: what, where, load in kg, rating in kg.
@@ -71,7 +71,7 @@ fn supports(matter: &Matter<'_>, state: &StateFigures) -> [Vec<Most>; 3] {
                 let (place, rating_kg) = (Subject::Support(vehicle, at), kind.bogie_rating_kg);
                 bogies.push(Most { what: "bogie", place, kg: support.load_kg, rating_kg });
             }
-            let rating_kg = axle_rating_kg(matter, kind);
+            let rating_kg = matter.plan().least_axle_rating_kg(kind);
             axles.push(Most {
                 what: "axle",
                 place: Subject::Axle(vehicle, axle),
@@ -88,12 +88,6 @@ fn supports(matter: &Matter<'_>, state: &StateFigures) -> [Vec<Most>; 3] {
 
 fn first_axle(place: &VehiclePlace, support: usize) -> usize {
     support * place.axles_per_support as usize
-}
-
-/// The lower of what the vehicle and what the line bears; without one of the two the other.
-pub(super) fn axle_rating_kg(matter: &Matter<'_>, kind: &VehicleType) -> Option<f64> {
-    let class_kg = matter.plan().route.line_class.as_ref().map(|class| class.axle_kg);
-    [kind.axle_rating_kg, class_kg].into_iter().flatten().reduce(f64::min)
 }
 
 fn heavier_side(loads: &SupportLoads) -> TrackSide {

@@ -1,7 +1,6 @@
 //! Axle, bogie and wheel loads against their ratings, at departure and in the state beside it.
 
 use super::flow::{Flow, Type};
-use super::heaviest::axle_rating_kg;
 use super::matter::{Matter, NOT_ENTERED};
 use super::table::{Cell, Column, Kind, Stress, Table};
 use super::wording::capital;
@@ -78,7 +77,7 @@ fn support_cells(
     state: usize,
 ) -> Vec<Cell> {
     // Without one of the two the finding is undecided, but the other rating can still be broken.
-    let axle_kg = axle_rating_kg(matter, kind);
+    let axle_kg = matter.plan().least_axle_rating_kg(kind);
     let mut cells = match bogie {
         true => rated_cells(matter, loads.load_kg, kind.bogie_rating_kg),
         false => [NOT_ENTERED; 3].map(Cell::from).to_vec(),
@@ -102,7 +101,7 @@ pub(super) fn rated_cells(matter: &Matter<'_>, kg: f64, rating_kg: Option<f64>) 
 
 /// A ratio and its limit in a state.
 fn ratio_cells(matter: &Matter<'_>, ratio: f64, (kind, state): (LimitKind, usize)) -> Vec<Cell> {
-    let limit = matter.limit_in(kind, state);
+    let limit = matter.figures.accepted_limit(kind, state);
     let number = |ratio: f64| Quantity::ratio(ratio).show_number(matter.style);
     let compared = limit.map(|limit| Comparison::new(Quantity::ratio(ratio), limit, Sense::AtMost));
     let stress = compared.map_or(Stress::None, |compared| matter.stress_of(compared));
@@ -158,7 +157,7 @@ fn per_metre_cells(matter: &Matter<'_>, loads: &VehicleLoads) -> Vec<Cell> {
 
 fn height_cells(matter: &Matter<'_>, loads: &VehicleLoads, state: usize) -> Vec<Cell> {
     let found = loads.centre_height_m.map(Quantity::length_m);
-    limit_cells(matter, found, matter.limit_in(LimitKind::CentreHeight, state))
+    limit_cells(matter, found, matter.figures.accepted_limit(LimitKind::CentreHeight, state))
 }
 
 fn limit_cells(matter: &Matter<'_>, found: Option<Quantity>, limit: Option<f64>) -> Vec<Cell> {

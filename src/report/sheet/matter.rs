@@ -4,10 +4,10 @@ use super::SheetOptions;
 use super::table::Stress;
 use crate::checks::{Assessment, Comparison, Outcome};
 use crate::format::plan_hash;
-use crate::model::{Hold, LimitKind, Plan, TrainEnd};
+use crate::model::{Hold, Plan, TrainEnd};
 use crate::planning::Loaded;
 use crate::report::finding_text::state_name;
-use crate::statics::{Figures, PlacedString, StateFigures, StateRule};
+use crate::statics::{Figures, PlacedString, StateFigures};
 use crate::units::{Length, Quantity, Style};
 
 /// Digits of the hash that stand on every page.
@@ -196,13 +196,6 @@ impl<'a> Matter<'a> {
             Outcome::Near => Stress::Near,
             _ => Stress::None,
         }
-    }
-
-    /// An accepted limit as it holds in a state.
-    pub(super) fn limit_in(&self, kind: LimitKind, state: usize) -> Option<f64> {
-        let limit = self.plan().limits.get(kind).filter(|limit| limit.accepted_by.is_some())?;
-        let runs = self.figures.states.get(state).is_none_or(|state| state.rule == StateRule::Running);
-        Some(if runs { limit.running } else { limit.working.unwrap_or(limit.running) })
     }
 
     /// A share of a limit, such as `87 %`.

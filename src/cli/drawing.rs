@@ -4,7 +4,7 @@ use super::exit::Exit;
 use super::plans::{StateChoice, figures_at};
 use super::sheet::Target;
 use super::streams::Streams;
-use crate::drawing::DeckLook;
+use crate::drawing::{DeckLook, Tiers};
 use crate::report::sheet::{DrawingOf, drawing_svg};
 use crate::statics::Figures;
 use std::path::PathBuf;
@@ -51,12 +51,24 @@ impl DrawingCommand {
         let figures = figures_at(&self.plan, StateChoice::One(self.state))?;
         let of = match &self.of {
             Wished::TrainSide => DrawingOf::TrainSide,
-            Wished::DeckPlan(look) => DrawingOf::DeckPlan(*look),
+            Wished::DeckPlan(look) => DrawingOf::DeckPlan(there(&figures, *look)?),
             Wished::RackFace(vehicle, number) => DrawingOf::RackFace(rack(&figures, vehicle, *number)?),
         };
         let svg = drawing_svg(&figures, of, self.state, self.target.style(&figures));
         self.target.save(svg.as_bytes())?;
         Ok(format!("The drawing is in {}.", self.target.file.display()))
+    }
+}
+
+/// A look at tiers that the racks have, or how many these are.
+fn there(figures: &Figures, look: DeckLook) -> Result<DeckLook, String> {
+    let Tiers::Only(tier) = look.tiers else { return Ok(look) };
+    let kinds =
+        figures.consist.racks.iter().filter_map(|rack| figures.plan.train.rack_types.get(rack.rack_type));
+    let tiers = kinds.map(|kind| kind.tiers.len()).max().unwrap_or(0);
+    match (1..=tiers).contains(&(tier as usize)) {
+        true => Ok(look),
+        false => Err(format!("its racks have no tier {tier}: they have {tiers}")),
     }
 }
 

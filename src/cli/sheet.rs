@@ -46,8 +46,11 @@ impl SheetCommand {
     pub(super) fn run(&self, streams: &mut Streams) -> Exit {
         let label = self.plan.display().to_string();
         match self.write() {
-            Ok((told, exit)) => {
+            Ok(Written { told, missing, exit }) => {
                 streams.print_text(&told);
+                if let Some(words) = missing_words(&missing) {
+                    streams.tell(&format!("{label}: {words}"));
+                }
                 exit
             }
             Err(message) => {
@@ -57,7 +60,7 @@ impl SheetCommand {
         }
     }
 
-    fn write(&self) -> Result<(String, Exit), String> {
+    fn write(&self) -> Result<Written, String> {
         self.target.must_not_be(&self.plan)?;
         let plan = plan_at(&self.plan)?;
         scope_in(&plan, self.state)?;
@@ -82,8 +85,30 @@ impl SheetCommand {
             self.paper.name(),
             self.target.file.display()
         );
-        Ok((told, assessment.verdict().into()))
+        Ok(Written { told, missing: pages.missing, exit: assessment.verdict().into() })
     }
+}
+
+/// Sheets that were written.
+struct Written {
+    told: String,
+    /// Characters that the faces do not have.
+    missing: Vec<char>,
+    exit: Exit,
+}
+
+/// Which characters could not be printed and what stands for them; none where all could.
+fn missing_words(missing: &[char]) -> Option<String> {
+    const NAMED: usize = 20;
+    let first = missing.first()?;
+    let named: Vec<String> =
+        missing.iter().take(NAMED).map(|c| format!("{c} (U+{:04X})", u32::from(*c))).collect();
+    let more = if missing.len() > NAMED { ", ..." } else { "" };
+    Some(format!(
+        "the faces of the sheets do not have {}{more}; codes stand for them, such as [{:04X}], in notes boxes",
+        named.join(", "),
+        u32::from(*first)
+    ))
 }
 
 impl Target {

@@ -4,6 +4,7 @@ use super::exit::Exit;
 use super::plans::{must_not_be_read, saving_message};
 use super::table_options::OutFile;
 use crate::disk;
+use crate::model::is_unseen;
 use crate::report::file_bytes;
 use std::borrow::Cow;
 use std::io::{self, ErrorKind, Write};
@@ -113,14 +114,12 @@ impl Streams {
     }
 }
 
-/// Text with its control characters and marks of writing direction written out, line breaks left.
+/// Text with its control characters, marks of writing direction and all else that nobody sees written out, line breaks
+/// left.
 ///
 /// Titles, notes and names come from the file; a terminal would obey them and show another verdict than ours.
 fn visible(text: &str) -> Cow<'_, str> {
-    let steers = |c: char| {
-        (c.is_control() && c != '\n')
-            || matches!(c, '\u{200E}' | '\u{200F}' | '\u{061C}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
-    };
+    let steers = |c: char| is_unseen(c) && c != '\n';
     if !text.contains(steers) {
         return Cow::Borrowed(text);
     }
@@ -161,5 +160,6 @@ mod tests {
         check("two\nlines, 60 % \u{e9} \u{5d0}", "two\nlines, 60 % \u{e9} \u{5d0}");
         check("a\u{1b}[2Jb\r\u{7}\u{9b}", "a\\u{1b}[2Jb\\u{d}\\u{7}\\u{9b}");
         check("S\u{202e}1", "S\\u{202e}1");
+        check("a\u{200b}b\u{2028}c\u{ad}", "a\\u{200b}b\\u{2028}c\\u{ad}");
     }
 }

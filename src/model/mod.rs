@@ -27,7 +27,8 @@ pub use catalogue::{Catalogue, FrictionRow, LimitSet};
 pub use drop::{Drop, Step, StepKind, StepStrings};
 pub use exercise::{Answer, Choice, Claim, Condition, Exercise, Knob, Measured};
 pub use ids::{
-    DropName, Name, NameError, RackTypeName, SectionName, SteelName, StringMark, VehicleMark, VehicleTypeName,
+    DropName, Name, NameError, RackTypeName, SectionName, SteelName, StringMark, VehicleMark,
+    VehicleTypeName, is_unseen,
 };
 pub use limits::{Limit, LimitKind, Limits};
 pub use order::{MassEntry, OrderedString, StatedBasis, TrackSide};

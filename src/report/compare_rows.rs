@@ -1,12 +1,14 @@
 //! What differs between two sides, as rows of words under headings: what matters most first. The text, the window
 //! and whoever else lists a comparison say the same.
 
+use super::apart::{Apart, Digits, by_words};
 use super::layout::counted;
-use crate::checks::Sense;
+use crate::checks::{Comparison, Sense};
 use crate::planning::difference::{
     Change, ChangeTopic, ChangedThing, Difference, FigureChange, FindingChange, FindingSide, Turn,
 };
-use crate::units::{Quantity, QuantityKind, Style, Text};
+use crate::text;
+use crate::units::{Quantity, Style, Text};
 use std::collections::BTreeSet;
 
 /// Rows under one heading.
@@ -18,6 +20,32 @@ pub struct DifferenceGroup {
     pub rows: Vec<DifferenceRow>,
     /// Whether a long list of them may be cut short: it does not hold what has another verdict.
     pub may_be_cut: bool,
+    /// How many more there are that differ by less than is shown, in words; none where there are none.
+    pub left_out: Option<String>,
+}
+
+impl DifferenceGroup {
+    /// The heading with the number of its rows.
+    pub fn title(&self) -> String {
+        match self.rows.len() {
+            0 => self.heading.to_owned(),
+            rows => format!("{} ({rows})", self.heading),
+        }
+    }
+
+    /// A group of computed rows without those in which nobody can see a difference.
+    fn of_seen(heading: &'static str, rows: Vec<(DifferenceRow, Seen)>, (one, many): (&str, &str)) -> Self {
+        let all = rows.len();
+        let seen = rows.into_iter().filter(|(_, seen)| *seen == Seen::Yes);
+        let rows: Vec<DifferenceRow> = seen.map(|(row, _)| row).collect();
+        let (and, further) = if rows.is_empty() { ("", "") } else { ("and ", "further ") };
+        let words = |count: usize| {
+            let differ = if count == 1 { format!("{one} differs") } else { format!("{many} differ") };
+            format!("{and}{count} {further}{differ} by less than is shown")
+        };
+        let left_out = (all > rows.len()).then(|| words(all - rows.len()));
+        Self { heading, rows, may_be_cut: true, left_out }
+    }
 }
 
 /// One difference in words.
@@ -50,6 +78,19 @@ pub enum RowOf {
     Figure(usize),
 }
 
+/// Whether a reader sees a difference in a row.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Seen {
+    Yes,
+    No,
+}
+
+impl Seen {
+    fn when(seen: bool) -> Self {
+        if seen { Self::Yes } else { Self::No }
+    }
+}
+
 /// All of a comparison: other verdicts, the worst turn first; what the plans say; loads; findings of the same verdict.
 ///
 /// `name_states` says whether a load's worst state is worth naming, since several were looked at.
@@ -61,21 +102,25 @@ pub fn difference_groups(
     let (verdicts, others): (Vec<Turn>, Vec<Turn>) =
         Turn::ALL.into_iter().partition(|turn| turn.is_of_verdict());
     let findings = |turn: Turn| {
-        let rows = difference.findings.iter().enumerate().filter(|(_, change)| change.turn == turn);
-        let rows = rows.map(|(at, change)| finding_row(at, change, style)).collect();
-        DifferenceGroup { heading: turn.title(), rows, may_be_cut: !turn.is_of_verdict() }
+        let rows = difference.findings.iter().enumerate().filter(move |(_, change)| change.turn == turn);
+        rows.map(|(at, change)| finding_row(at, change, style))
     };
-    let mut groups: Vec<DifferenceGroup> = verdicts.into_iter().map(findings).collect();
+    let group = |heading, rows, may_be_cut| DifferenceGroup { heading, rows, may_be_cut, left_out: None };
+    let verdict = |turn: Turn| group(turn.title(), findings(turn).map(|(row, _)| row).collect(), false);
+    let mut groups: Vec<DifferenceGroup> = verdicts.into_iter().map(verdict).collect();
     for topic in ChangeTopic::ALL {
         let rows = difference.changes.iter().enumerate().filter(|(_, change)| change.topic == topic);
         let rows = rows.map(|(at, change)| change_row(at, change, style)).collect();
-        groups.push(DifferenceGroup { heading: topic.title(), rows, may_be_cut: true });
+        groups.push(group(topic.title(), rows, true));
     }
     let rows = difference.figures.iter().enumerate();
     let rows = rows.map(|(at, change)| figure_row(at, change, name_states, style)).collect();
-    groups.push(DifferenceGroup { heading: "Loads, the worst first", rows, may_be_cut: true });
-    groups.extend(others.into_iter().map(findings));
-    groups.retain(|group| !group.rows.is_empty());
+    groups.push(DifferenceGroup::of_seen("Loads, the worst first", rows, ("load", "loads")));
+    let others = others.into_iter();
+    groups.extend(others.map(|turn| {
+        DifferenceGroup::of_seen(turn.title(), findings(turn).collect(), ("finding", "findings"))
+    }));
+    groups.retain(|group| !group.rows.is_empty() || group.left_out.is_some());
     groups
 }
 
@@ -101,12 +146,13 @@ pub fn difference_words(difference: &Difference) -> String {
         }
     }
     let used = difference.findings.iter().filter(|change| !change.turn.is_of_verdict()).count();
-    let of_places = |change: &&Change| change.topic == ChangeTopic::Places;
-    let moved: BTreeSet<&ChangedThing> =
-        difference.changes.iter().filter(of_places).map(|change| &change.thing).collect();
-    let others = difference.changes.iter().filter(|change| !of_places(change)).count();
+    let on_train = difference.changes.iter().filter(|change| change.is_on_train());
+    let moved: BTreeSet<&ChangedThing> = on_train.map(|change| &change.thing).collect();
+    let listed = difference.changes.iter().filter(|change| change.is_of_list_only()).count();
+    let others = difference.changes.iter().filter(|change| change.topic != ChangeTopic::Places).count();
     let more = [
         (moved.len(), "string lies otherwise", "strings lie otherwise"),
+        (listed, "placement has another place in the list", "placements have other places in the list"),
         (others, "other entry differs", "other entries differ"),
         (difference.figures.len(), "load differs", "loads differ"),
         (used, "finding rests on other figures", "findings rest on other figures"),
@@ -117,34 +163,59 @@ pub fn difference_words(difference: &Difference) -> String {
     sentence
 }
 
-fn finding_row(at: usize, change: &FindingChange, style: Style) -> DifferenceRow {
-    let compared = |side: &FindingSide| side.finding.as_ref().and_then(|finding| finding.comparison);
+/// A finding, and whether a reader sees what differs of it.
+fn finding_row(at: usize, change: &FindingChange, style: Style) -> (DifferenceRow, Seen) {
     let same = change.before.outcome == change.after.outcome;
     let words = |side: &FindingSide| match (compared(side), &side.finding, side.outcome) {
-        (Some(compared), ..) => compared.demand.show(style),
-        (None, Some(finding), _) if same => finding.what.show(style),
-        (None, _, Some(outcome)) => outcome.word().to_owned(),
-        (None, _, None) => "-".to_owned(),
+        (Some(compared), ..) => Text::from(compared.demand),
+        (None, Some(finding), _) if same => finding.what.clone(),
+        (None, _, Some(outcome)) => text![outcome.word()],
+        (None, _, None) => text!["-"],
     };
-    let limit = compared(&change.after).or(compared(&change.before)).map(|compared| {
-        let word = if compared.sense == Sense::AtMost { "at most" } else { "at least" };
-        format!("of {word} {}", compared.capacity.show(style))
-    });
-    DifferenceRow {
+    let (before, after) = (words(&change.before), words(&change.after));
+    // Another verdict rests on numbers that differ, be it ever so little.
+    let shown = match change.turn.is_of_verdict() {
+        true => Apart::of((&before, &after), None, (Digits::Computed, style)),
+        false => Apart { before: before.show(style), after: after.show(style), by: String::new() },
+    };
+    let shares = [change.before.used(), change.after.used()];
+    let [was, is] = shares.map(|share| used_words(share, None));
+    let (limit, of_limit) = limit_words(compared(&change.before), compared(&change.after), style);
+    let thing = finding_place(change);
+    // Another place that is as tight is nothing to be told of alone.
+    let seen = !shown.is_alike() || was != is || of_limit == Seen::Yes;
+    let row = DifferenceRow {
         of: RowOf::Finding(at),
-        thing: finding_place(change),
+        thing,
         aspect: String::new(),
-        before: words(&change.before),
-        after: words(&change.after),
-        by: used_words(change.before.used(), change.after.used()),
-        more: limit.unwrap_or_default(),
+        before: shown.before,
+        after: shown.after,
+        by: used_words(shares[0], shares[1]),
+        more: limit,
+    };
+    (row, Seen::when(seen))
+}
+
+fn compared(side: &FindingSide) -> Option<Comparison> {
+    side.finding.as_ref().and_then(|finding| finding.comparison)
+}
+
+/// The limit of a finding, with how it was where it is another one; and whether that is seen.
+fn limit_words(before: Option<Comparison>, after: Option<Comparison>, style: Style) -> (String, Seen) {
+    let Some(now) = after.or(before) else { return (String::new(), Seen::No) };
+    let word = if now.sense == Sense::AtMost { "at most" } else { "at least" };
+    let was = before.unwrap_or(now).capacity;
+    let limit = Apart::of((&was.into(), &now.capacity.into()), None, (Digits::Computed, style));
+    match limit.is_alike() {
+        true => (format!("of {word} {}", limit.after), Seen::No),
+        false => (format!("of {word} {}, was {}", limit.after, limit.before), Seen::Yes),
     }
 }
 
 /// The check and its things; of what passes both times its tightest place, which may be another one.
 fn finding_place(change: &FindingChange) -> String {
-    let compared = |side: &FindingSide| side.finding.clone().filter(|finding| finding.comparison.is_some());
-    let things = |side: &FindingSide| compared(side).map(|finding| finding.things.join(", "));
+    let of_numbers = |side: &FindingSide| side.finding.clone().filter(|finding| finding.comparison.is_some());
+    let things = |side: &FindingSide| of_numbers(side).map(|finding| finding.things.join(", "));
     let (title, now) = (change.check.title, change.things.join(", "));
     match (things(&change.before), things(&change.after)) {
         (Some(one), Some(two)) if one != two => format!("{title}, tightest: {one}, now {two}"),
@@ -153,22 +224,36 @@ fn finding_place(change: &FindingChange) -> String {
 }
 
 fn change_row(at: usize, change: &Change, style: Style) -> DifferenceRow {
-    let told = |side: &Option<Text>| side.as_ref().map_or_else(|| "-".to_owned(), |text| text.show(style));
+    let shown = change_words(change, style);
     DifferenceRow {
         of: RowOf::Change(at),
         thing: change.thing.name(),
         aspect: change.aspect.clone(),
-        before: told(&change.before),
-        after: told(&change.after),
-        by: change.by.map_or_else(String::new, |by| by_words(by, style)),
+        before: shown.before,
+        after: shown.after,
+        by: shown.by,
         more: String::new(),
     }
 }
 
-fn figure_row(at: usize, change: &FigureChange, name_states: NameStates, style: Style) -> DifferenceRow {
+/// Both sides of a change with as many digits as make them differ; `-` for what is not there.
+pub(super) fn change_words(change: &Change, style: Style) -> Apart {
+    let [before, after] = [&change.before, &change.after].map(|side| side.clone().unwrap_or(text!["-"]));
+    Apart::of((&before, &after), change.by, (Digits::Entered, style))
+}
+
+/// A load, and whether a reader sees what differs of it.
+fn figure_row(
+    at: usize,
+    change: &FigureChange,
+    name_states: NameStates,
+    style: Style,
+) -> (DifferenceRow, Seen) {
     let sides = [change.before, change.after];
     let [before, after] =
         sides.map(|side| side.map_or_else(|| "-".to_owned(), |read| read.value.show(style)));
+    let by = change.by().map_or_else(String::new, |by| by_words(by, style, 0));
+    let shown = Apart { before, after, by };
     let [one, two] = sides.map(|side| side.and_then(|reading| reading.used()));
     let mut more = used_words(one, two);
     if name_states == NameStates::Yes {
@@ -177,27 +262,17 @@ fn figure_row(at: usize, change: &FigureChange, name_states: NameStates, style: 
         let states = if one == two { format!("state {one}") } else { format!("state {one} to {two}") };
         more = if more.is_empty() { states } else { format!("{more}, {states}") };
     }
-    DifferenceRow {
+    let seen = Seen::when(!shown.is_alike());
+    let row = DifferenceRow {
         of: RowOf::Figure(at),
         thing: change.place.name(),
         aspect: change.kind.title().to_owned(),
-        before,
-        after,
-        by: change.by().map_or_else(String::new, |by| by_words(by, style)),
+        before: shown.before,
+        after: shown.after,
+        by: shown.by,
         more,
-    }
-}
-
-/// By how much a number grew, with its sign and its unit, such as `+0.40 t`.
-fn by_words(by: Quantity, style: Style) -> String {
-    let size = Quantity { value: by.value.abs(), kind: by.kind };
-    let shown = match by.kind {
-        // The difference of two ratios is no ratio.
-        QuantityKind::Ratio => size.show_number(style),
-        _ => size.show(style),
     };
-    let sign = if by.value < 0.0 { "-" } else { "+" };
-    format!("{sign}{shown}")
+    (row, seen)
 }
 
 /// Shares of a limit, before and after.
@@ -219,7 +294,7 @@ mod tests {
     use super::*;
     use crate::checks::Outcome;
     use crate::fixtures::{empty_plan, place};
-    use crate::model::Plan;
+    use crate::model::{LimitKind, Plan};
     use crate::planning::difference::Worked;
     use crate::statics::Scope;
     use crate::units::Length;
@@ -243,7 +318,7 @@ mod tests {
 
     #[test]
     fn numbers_are_told_with_their_growth_and_its_sign() {
-        let check = |by: Quantity, expected: &str| assert_eq!(by_words(by, Style::default()), expected);
+        let check = |by: Quantity, expected: &str| assert_eq!(by_words(by, Style::default(), 0), expected);
         check(Quantity::length(Length::from_mm(400)), "+0.400 m");
         check(Quantity::mass(-1_500.0), "-1.50 t");
         check(Quantity::ratio(-0.05), "-0.05");
@@ -286,13 +361,50 @@ mod tests {
     }
 
     #[test]
+    fn another_order_of_the_list_alone_moves_no_string() {
+        let mut one = plan(2_900);
+        place(&mut one, "S2", 30_000, (1, 3, 2_900));
+        let mut two = one.clone();
+        two.placements.swap(0, 1);
+        assert_eq!(difference_words(&difference(&one, &two)), "1 placement has another place in the list.");
+    }
+
+    #[test]
     fn states_are_named_where_several_were_looked_at() {
-        let moved = difference(&plan(3_000), &plan(3_010));
+        let moved = difference(&plan(3_000), &plan(3_100));
         let more = |name_states| {
             let groups = difference_groups(&moved, name_states, Style::default());
             row(&groups, "Loads, the worst first", "wagon load").more.clone()
         };
         assert!(more(NameStates::Yes).ends_with(", state 0"), "{}", more(NameStates::Yes));
         assert!(!more(NameStates::No).contains("state"));
+    }
+
+    /// 1 mm moves some grams: below what is shown of loads.
+    #[test]
+    fn loads_that_differ_by_less_than_is_shown_are_counted_in_one_line() {
+        let moved = difference(&plan(2_900), &plan(2_901));
+        assert!(moved.figures.len() > 1);
+        let groups = difference_groups(&moved, NameStates::No, Style::default());
+        let row = row(&groups, "Where strings lie", "front end");
+        assert_eq!((row.before.as_str(), row.after.as_str()), ("2.900 m", "2.901 m"));
+        for group in &groups {
+            let alike = |row: &&DifferenceRow| row.before == row.after && group.may_be_cut;
+            assert_eq!(group.rows.iter().find(alike), None, "{}", group.heading);
+        }
+        let loads = groups.iter().find(|group| group.heading == "Loads, the worst first").unwrap();
+        let left = moved.figures.len() - loads.rows.len();
+        let words = loads.left_out.as_deref().unwrap();
+        assert!(words.contains(&left.to_string()) && words.ends_with("by less than is shown"), "{words}");
+    }
+
+    #[test]
+    fn a_limit_that_was_changed_is_told_with_the_findings_that_rest_on_it() {
+        let mut other = plan(2_900);
+        other.limits.entries.get_mut(&LimitKind::LeastOverhang).unwrap().running += 0.000_1;
+        let groups = difference_groups(&difference(&plan(2_900), &other), NameStates::No, Style::default());
+        let row = row(&groups, "Limits", "running value");
+        assert_ne!(row.before, row.after);
+        assert!(!row.by.ends_with("0.000 m"), "{row:?}");
     }
 }

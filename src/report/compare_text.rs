@@ -68,7 +68,7 @@ fn side_words(compared: &Compared<'_>) -> String {
 /// Writes rows under their heading: short ones in columns, long ones over several lines.
 fn group_lines(out: &mut String, group: &DifferenceGroup, listed: Listed) {
     let rows = &group.rows;
-    out.push_str(&format!("\n{} ({})\n", group.heading, rows.len()));
+    out.push_str(&format!("\n{}\n", group.title()));
     let fits = |row: &&DifferenceRow| [&row.before, &row.after].iter().all(|cell| width(cell) <= WIDEST);
     let most = match (listed, group.may_be_cut) {
         (Listed::All, _) | (_, false) => usize::MAX,
@@ -108,6 +108,9 @@ fn group_lines(out: &mut String, group: &DifferenceGroup, listed: Listed) {
     }
     if cut > 0 {
         out.push_str(&format!("  and {cut} more; --list all lists them, and --json holds them\n"));
+    }
+    if let Some(left_out) = &group.left_out {
+        out.push_str(&format!("  {left_out}; --json holds them\n"));
     }
 }
 

@@ -1,5 +1,6 @@
 //! A comparison of two plans or two states as JSON; `JSON.md` describes every field.
 
+use super::compare_rows::change_words;
 use super::compare_text::Compared;
 use super::finding_text::si_unit;
 use super::json_common::{JsonError, print};
@@ -91,15 +92,14 @@ struct ChangeRow {
 
 impl ChangeRow {
     fn of(change: &Change) -> Self {
-        let [before, after] =
-            [&change.before, &change.after].map(|side| side.as_ref().map(|text| text.show(Style::default())));
+        let shown = change_words(change, Style::default());
         Self {
             topic: change.topic.title().to_lowercase(),
             thing: change.thing.name(),
             aspect: change.aspect.clone(),
             kind: change.kind().word(),
-            before,
-            after,
+            before: change.before.as_ref().map(|_| shown.before),
+            after: change.after.as_ref().map(|_| shown.after),
             by: change.by.map(|by| by.value),
             unit: change.by.map(|by| si_unit(by.kind)),
         }

@@ -7,7 +7,7 @@ use crate::fixtures::{accelerations, drop_off, place, section_60e1, steel};
 use crate::intake::{Choices, Intake, Kind, Surroundings};
 use crate::model::{
     Accelerations, AsLoaded, Curve, GaugeLine, LimitKind, Plan, RackSpan, RailSection, SectionName,
-    Signature, Source, Springs, Sureness, Topic, TrackSide,
+    Signature, Source, Springs, Sureness, Topic, TrackSide, Weighing,
 };
 use crate::planning::Loaded;
 use crate::planning::difference::{Difference, Worked};
@@ -98,7 +98,9 @@ fn every_field_of_the_json_is_described_and_every_described_field_is_printed() {
     check_documented("figures --json", &documents);
     check_documented("loaded --json", &[loaded_told()]);
     check_documented("compare --json", &compared());
-    check_documented("weighings --json", &weighings_told(&weighed, &records));
+    let [twice] = weighings_told(&read_twice(&weighed), &records);
+    let [once] = weighings_told(&weighed, &records);
+    check_documented("weighings --json", &[once, twice]);
     check_documented("working --json", &[workings(&figures)]);
     let questions = questions(&figures);
     check_documented("working --list --json", &[questions_json("p", &figures, &questions).unwrap()]);
@@ -190,6 +192,14 @@ fn loaded_told() -> String {
 }
 
 /// A search that tells of causes of all kinds.
+/// The same with a second reading of its first part, which contradicts the first.
+fn read_twice(weighed: &Weighed) -> Weighed {
+    let mut plan = (*weighed.figures.plan).clone();
+    let again = Weighing { kg: 2.0 * plan.weighings[0].kg, ..plan.weighings[0].clone() };
+    plan.weighings.push(again);
+    Weighed::of(&Arc::new(plan))
+}
+
 fn weighings_told(weighed: &Weighed, records: &Records) -> [String; 1] {
     let mut diagnosis = explain(weighed, |_, _| true).unwrap();
     let one = diagnosis.causes[0].clone();

@@ -3,10 +3,10 @@
 use super::json_common::{JsonError, print, string_mark, vehicle_mark};
 use super::json_loaded::LoadBlock;
 use super::records::Records;
-use super::weighings_text::{cause_words, diagnosis_words};
+use super::weighings_text::{cause_words, contradiction_words, diagnosis_words};
 use crate::model::{Plan, WeighedPart};
 use crate::planning::weighings::{
-    Cause, ComparedReading, Diagnosis, Explanation, SumOfReadings, Told, Weighed,
+    Cause, ComparedReading, Contradiction, Diagnosis, Explanation, SumOfReadings, Told, Weighed,
 };
 use crate::units::Style;
 use serde::Serialize;
@@ -32,6 +32,7 @@ pub fn weighings_json(
         load: records.load.as_ref().map(LoadBlock::of),
         told: match diagnosis.told {
             Told::NothingToJudge => "nothing to judge",
+            Told::Fits if diagnosis.beyond > 0 => "within chance",
             Told::Fits => "fits",
             Told::Explained => "explained",
             Told::CannotTell(_) => "cannot tell",
@@ -39,6 +40,7 @@ pub fn weighings_json(
         },
         sentence: diagnosis_words(plan, diagnosis, Style::default()),
         judged: diagnosis.judged,
+        beyond: diagnosis.beyond,
         misfit: diagnosis.misfit,
         tried: diagnosis.tried,
         causes: causes.map(|(at, one)| CauseRow::of(plan, one, at < explaining)).collect(),
@@ -48,6 +50,7 @@ pub fn weighings_json(
             .enumerate()
             .map(|(at, one)| ReadingRow::of(plan, at, one))
             .collect(),
+        contradictions: weighed.contradictions.iter().map(|one| ContradictionRow::of(plan, one)).collect(),
         vehicles: weighed
             .vehicles
             .iter()
@@ -67,10 +70,12 @@ struct WeighingsDocument<'a> {
     told: &'static str,
     sentence: String,
     judged: usize,
+    beyond: usize,
     misfit: f64,
     tried: usize,
     causes: Vec<CauseRow>,
     readings: Vec<ReadingRow<'a>>,
+    contradictions: Vec<ContradictionRow>,
     vehicles: Vec<SumRow>,
     train: Option<SumRow>,
 }
@@ -149,12 +154,7 @@ struct ReadingRow<'a> {
 
 impl<'a> ReadingRow<'a> {
     fn of(plan: &'a Plan, at: usize, one: &ComparedReading) -> Self {
-        let (part, axle) = match one.part {
-            WeighedPart::Vehicle => ("vehicle", None),
-            WeighedPart::Axle(axle) => ("axle", Some(axle)),
-            WeighedPart::LeftWheel(axle) => ("left wheel", Some(axle)),
-            WeighedPart::RightWheel(axle) => ("right wheel", Some(axle)),
-        };
+        let (part, axle) = part_of(one.part);
         let written = plan.weighings.get(at);
         Self {
             vehicle: vehicle_mark(plan, one.vehicle),
@@ -168,6 +168,42 @@ impl<'a> ReadingRow<'a> {
             fits: one.fits(),
             by: written.map_or("", |weighing| &weighing.by),
             at: written.map_or("", |weighing| &weighing.at),
+        }
+    }
+}
+
+/// The kind of a part, and the number of its axle.
+fn part_of(part: WeighedPart) -> (&'static str, Option<u32>) {
+    match part {
+        WeighedPart::Vehicle => ("vehicle", None),
+        WeighedPart::Axle(axle) => ("axle", Some(axle)),
+        WeighedPart::LeftWheel(axle) => ("left wheel", Some(axle)),
+        WeighedPart::RightWheel(axle) => ("right wheel", Some(axle)),
+    }
+}
+
+#[derive(Serialize)]
+struct ContradictionRow {
+    vehicle: String,
+    part: &'static str,
+    axle: Option<u32>,
+    readings: [usize; 2],
+    apart_kg: f64,
+    allowed_kg: f64,
+    words: String,
+}
+
+impl ContradictionRow {
+    fn of(plan: &Plan, one: &Contradiction) -> Self {
+        let (part, axle) = part_of(one.part);
+        Self {
+            vehicle: vehicle_mark(plan, one.vehicle),
+            part,
+            axle,
+            readings: one.readings,
+            apart_kg: one.apart_kg(),
+            allowed_kg: one.allowed_kg,
+            words: contradiction_words(plan, one, Style::default()),
         }
     }
 }

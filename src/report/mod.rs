@@ -3,6 +3,7 @@
 //! Floor 6: no window code, and no idea where files lie: the caller gives a label to print. Text comes in the
 //! units that its caller asks for, at most about 100 columns wide; JSON (`JSON.md`) always holds SI values.
 
+mod apart;
 mod check_text;
 mod compare_rows;
 mod compare_text;
@@ -63,7 +64,9 @@ pub use placements_text::placements_report;
 pub use records::{Judged, Load, Records, load_words, signature_words};
 pub use tidy_text::{change_words, tidy_report};
 pub use verdict::{cautions, exit_code, verdict_line};
-pub use weighings_text::{cause_words, diagnosis_words, part_words, readings_words, weighings_report};
+pub use weighings_text::{
+    cause_words, contradiction_words, diagnosis_words, part_words, readings_words, weighings_report,
+};
 pub use working_text::{origin_words, questions_report, working_report, working_value};
 
 /// The name of the mechanics that the figures come from, so that a second one can stand beside it.

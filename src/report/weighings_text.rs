@@ -3,7 +3,7 @@
 use super::layout::{Heading, Table, counted, paragraph, ranges};
 use super::records::{Records, load_words};
 use crate::model::{Plan, WeighedPart};
-use crate::planning::weighings::{Cause, Diagnosis, SumOfReadings, Told, Weighed};
+use crate::planning::weighings::{Cause, Contradiction, Diagnosis, SumOfReadings, Told, Weighed};
 use crate::units::{Quantity, QuantityKind, Style};
 
 /// So many causes are listed; the JSON has all.
@@ -20,6 +20,9 @@ pub fn weighings_report(weighed: &Weighed, diagnosis: &Diagnosis, records: &Reco
     let plan = &weighed.figures.plan;
     let mut out = String::new();
     paragraph(&mut out, "", "", &readings_words(weighed));
+    for contradiction in &weighed.contradictions {
+        paragraph(&mut out, "", "", &contradiction_words(plan, contradiction, style));
+    }
     if !weighed.readings.is_empty() {
         paragraph(&mut out, "", "", &diagnosis_words(plan, diagnosis, style));
     }
@@ -69,16 +72,46 @@ pub fn diagnosis_words(plan: &Plan, diagnosis: &Diagnosis, style: Style) -> Stri
         Told::NothingToJudge => {
             "Nothing can be judged: enter the scale's tolerance with the readings.".to_owned()
         }
-        Told::Fits => {
-            "Nothing to explain: the differences are no larger than chance makes them with these tolerances."
-                .to_owned()
-        }
+        Told::Fits => fits_words(diagnosis.beyond),
         Told::Explained => format!("One cause explains the readings, and no other does as well: {}.", best()),
         Told::CannotTell(count) => {
             format!("Cannot tell: {count} causes explain the readings equally well, among them: {}.", best())
         }
-        Told::NoSingleCause => "The readings do not fit, and no single cause explains them.".to_owned(),
+        Told::NoSingleCause => "The readings do not fit, and no single plausible cause explains them: no string \
+            elsewhere, missing, exchanged or of half to twice its mass, no tare wrong by up to half of it, no \
+            single wrong reading."
+            .to_owned(),
     }
+}
+
+/// That no cause stands out; `beyond` readings differ by more than their tolerances.
+fn fits_words(beyond: usize) -> String {
+    if beyond == 0 {
+        return "Nothing to explain: the differences are no larger than chance makes them with these tolerances."
+            .to_owned();
+    }
+    let (is, it) = if beyond == 1 { ("is", "it") } else { ("are", "them") };
+    let readings = counted(beyond, "reading", "readings");
+    format!(
+        "No cause stands out: {readings} {is} beyond the tolerance, yet all differences together are no larger than \
+         chance makes them, and nothing explains {it} better. Weigh again where it matters."
+    )
+}
+
+/// Two readings of one part that contradict each other, in a sentence.
+pub fn contradiction_words(plan: &Plan, contradiction: &Contradiction, style: Style) -> String {
+    let Contradiction { vehicle, part, read_kg: [first, second], allowed_kg, .. } = *contradiction;
+    let mark = plan.train.vehicles.get(vehicle).map_or("?", |vehicle| vehicle.mark.as_str());
+    let mass = |kg: f64| Quantity::small_mass(kg).show(style);
+    format!(
+        "{mark} {} was read at {} and at {}: the two differ by {}, more than their tolerances allow together ({}). At \
+         most one of them can be right; no sum with them is told until the other is taken out.",
+        part_words(part),
+        mass(first),
+        mass(second),
+        mass(contradiction.apart_kg()),
+        mass(allowed_kg)
+    )
 }
 
 /// A cause in words, such as `string S3 lies in lane 4 (in one of tiers 2, 3)`.

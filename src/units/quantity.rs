@@ -174,7 +174,12 @@ impl Quantity {
 
     /// Digits and unit, as a reader sees them.
     pub fn show(self, style: Style) -> String {
-        let number = self.show_number(style);
+        self.show_finer(style, 0)
+    }
+
+    /// Digits and unit with so many more decimals than usual, where two values would read alike.
+    pub fn show_finer(self, style: Style, more: usize) -> String {
+        let number = self.show_number_finer(style, more);
         match self.kind {
             QuantityKind::Ratio => format!("{number} : 1"),
             _ => match self.unit(style).1 {
@@ -186,11 +191,16 @@ impl Quantity {
 
     /// The digits alone; infinite values are written in words.
     pub fn show_number(self, style: Style) -> String {
+        self.show_number_finer(style, 0)
+    }
+
+    /// The digits alone, with so many more decimals than usual.
+    pub fn show_number_finer(self, style: Style, more: usize) -> String {
         if !self.value.is_finite() {
             return if self.value > 0.0 { "unlimited".to_owned() } else { "none".to_owned() };
         }
         let (size, _, decimals) = self.unit(style);
-        let digits = format!("{:.*}", decimals, self.value / size);
+        let digits = format!("{:.*}", decimals + more, self.value / size);
         // A small negative rounds to "-0.00", which reads as a fault.
         let digits = match digits.strip_prefix('-') {
             Some(rest) if rest.chars().all(|c| c == '0' || c == '.') => rest.to_owned(),
@@ -296,6 +306,13 @@ mod tests {
     fn a_comma_replaces_the_point_when_asked_for() {
         let style = Style { units: UnitSystem::Metric, decimal: DecimalMark::Comma };
         assert_eq!(Quantity::mass(22_500.0).show(style), "22,50 t");
+    }
+
+    #[test]
+    fn more_decimals_are_shown_when_asked_for() {
+        assert_eq!(Quantity::mass(68_001.0).show_finer(Style::default(), 1), "68.001 t");
+        assert_eq!(Quantity::ratio(1.25).show_finer(Style::default(), 2), "1.2500 : 1");
+        assert_eq!(Quantity::mass(-0.1).show_number_finer(Style::default(), 0), "0.00");
     }
 
     #[test]

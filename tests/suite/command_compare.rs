@@ -52,6 +52,32 @@ fn a_moved_string_is_told_with_how_far() {
     assert!(ran.out.contains("front end  7.55 ft -> 8.20 ft  +0.66 ft"), "{}", ran.out);
 }
 
+/// What differs is shown with as many digits as make it differ; loads below what is shown are only counted.
+#[test]
+fn no_change_looks_like_none() {
+    let folder = moved();
+    for (name, from, to, shown) in [
+        ("tare", "tare_kg: 24000", "tare_kg: 24001", "24.000 t -> 24.001 t  +0.001 t"),
+        ("limit", "running: 1.25", "running: 1.2500001", "1.2500000 : 1 -> 1.2500001 : 1  +0.0000001"),
+        ("moved", "front_mm: 2300", "front_mm: 2301", "2.300 m -> 2.301 m  +0.001 m"),
+    ] {
+        assert!(SOUND.contains(from), "{from}");
+        folder.write(name, &SOUND.replacen(from, to, 1));
+        let ran = folder.run(&format!("compare sound {name} --list all"));
+        assert_eq!(ran.code, 1, "{name}");
+        assert!(ran.out.contains(shown), "{name}: {}", ran.out);
+        let none = |by: &str| by.contains('0') && !by.contains(|c| matches!(c, '1'..='9'));
+        let by = |line: &str| line.split_whitespace().any(|word| word.starts_with('+') && none(word));
+        assert_eq!(ran.out.lines().find(|line| by(line)), None, "{name}");
+        let changes = folder.run(&format!("compare sound {name} --json")).json()["changes"].clone();
+        for change in changes.as_array().unwrap() {
+            assert_ne!(change["before"], change["after"], "{name}");
+        }
+    }
+    let ran = folder.run("compare sound tare");
+    assert!(ran.out.contains(" by less than is shown; --json holds them\n"), "{}", ran.out);
+}
+
 #[test]
 fn json_holds_all_of_it() {
     let json = moved().run("compare sound moved --json").json();

@@ -125,6 +125,62 @@ fn readings_are_compared_and_the_cause_is_named() {
     assert!((json["train"]["read_kg"].as_f64().unwrap() - sum("read_kg")).abs() < 1.0e-6);
 }
 
+/// The readings of W1 as one whole reading each, in place of all others.
+fn weighed_whole(kg: &[f64]) -> String {
+    let (before, after) = RECORDED.split_once("    weighings: [").unwrap();
+    let after = after.split_once("    ],").unwrap().1;
+    let reading = |kg: &f64| {
+        format!(
+            "(vehicle: \"W1\", part: Vehicle, kg: {kg}, tolerance_share: 0.01, by: \"A. Yard\", at: \"\"),"
+        )
+    };
+    let readings: String = kg.iter().map(reading).collect();
+    format!("{before}    weighings: [{readings}],{after}")
+}
+
+/// The words of `weighings` on W1 read so, and its JSON.
+fn told_of(kg: &[f64]) -> (i32, String, serde_json::Value) {
+    let folder = Folder::new();
+    folder.write("whole", &weighed_whole(kg));
+    let (ran, json) = (folder.run("weighings whole"), folder.run("weighings whole --json"));
+    (ran.code, ran.out.split_whitespace().collect::<Vec<_>>().join(" "), json.json())
+}
+
+#[test]
+fn a_reading_just_beyond_its_tolerance_is_not_called_nothing_to_explain() {
+    let (_, _, json) = told_of(&[1.0]);
+    let computed_kg = json["readings"][0]["computed_kg"].as_f64().unwrap();
+    let (code, out, json) = told_of(&[computed_kg * 1.011]);
+    assert!(
+        out.contains("1 of 1 reading differs from what is computed by more than the tolerance."),
+        "{out}"
+    );
+    assert!(out.contains("No cause stands out: 1 reading is beyond the tolerance"), "{out}");
+    assert!(!out.contains("Nothing to explain"), "{out}");
+    assert_eq!((code, &json["told"], &json["beyond"]), (1, &"within chance".into(), &1.into()));
+    let (code, out, json) = told_of(&[computed_kg * 1.009]);
+    assert!(out.contains("Nothing to explain"), "{out}");
+    assert_eq!((code, &json["told"], &json["beyond"]), (0, &"fits".into(), &0.into()));
+}
+
+#[test]
+fn two_readings_of_one_part_that_contradict_each_other_are_both_named_and_shown() {
+    let (code, out, json) = told_of(&[30_430.0, 24_430.0]);
+    assert_eq!(code, 1);
+    assert!(
+        out.contains("W1 whole was read at 30430.0 kg and at 24430.0 kg: the two differ by 6000.0 kg"),
+        "{out}"
+    );
+    let (_, sums) = out.split_once("Vehicles weighed whole").unwrap();
+    let sums = sums.split_once(" Readings ").unwrap().0;
+    assert!(sums.contains("W1 30430.0") && sums.contains("W1 24430.0"), "{sums}");
+    assert_eq!(json["contradictions"][0]["readings"], serde_json::json!([0, 1]));
+    assert_eq!((json["vehicles"].as_array().unwrap().len(), json["train"].is_null()), (2, true));
+    let (_, out, json) = told_of(&[30_430.0, 30_500.0]);
+    assert!(!out.contains("was read at"), "{out}");
+    assert_eq!(json["contradictions"], serde_json::json!([]));
+}
+
 #[test]
 fn weighings_end_by_whether_the_readings_fit() {
     assert_eq!(run("weighings sound").code, 3, "there are no readings");

@@ -1,6 +1,6 @@
 //! `longstow sheet` and `longstow drawing` as a user runs them: files, refusals, exit codes.
 
-use crate::command_plans::Folder;
+use crate::command_plans::{Folder, SOUND};
 use std::fs;
 
 /// Runs `line` and expects its exit code, a word of what it prints, and whether it wrote `file`.
@@ -52,15 +52,42 @@ fn a_file_that_is_there_stays_unless_it_is_to_be_replaced() {
     check(&folder, "sheet sound", 2, "longstow sheet PLAN -o FILE", None);
 }
 
+/// Who prints the sheets hears which characters the faces do not have; the file's own title has them all the same.
+#[test]
+fn characters_that_the_faces_do_not_have_are_named_where_the_sheet_is_made() {
+    let folder = Folder::new();
+    let title = SOUND.lines().find(|line| line.trim_start().starts_with("title:")).unwrap();
+    folder.write("odd", &SOUND.replace(title, "    title: \"한 load\","));
+    let ran = folder.run("sheet odd -o odd.pdf");
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert!(
+        ran.err.starts_with("odd: the faces of the sheets do not have 한 (U+D55C); codes"),
+        "{}",
+        ran.err
+    );
+    let pdf = fs::read(folder.path("odd.pdf")).unwrap();
+    // PDF 32000-1, 7.9.2.2: UTF-16, the high byte first, after a mark of it.
+    let holds = |bytes: &[u8]| pdf.windows(bytes.len()).any(|window| window == bytes);
+    let utf16: Vec<u8> = "한 load".encode_utf16().flat_map(u16::to_be_bytes).collect();
+    let hex: String = utf16.iter().map(|byte| format!("{byte:02X}")).collect();
+    let forms = [utf16.clone(), hex.clone().into_bytes(), hex.to_lowercase().into_bytes(), "한 load".into()];
+    assert!(forms.iter().any(|form| holds(form)), "the title is not in the file's own data");
+    assert_eq!(folder.run("sheet sound -o sound.pdf").err, "");
+}
+
 #[test]
 fn drawings_are_of_the_side_the_deck_a_tier_and_a_rack() {
     let folder = Folder::new();
     check(&folder, "drawing failing -o side.svg", 0, "The drawing is in side.svg.", Some("side.svg"));
     check(&folder, "drawing sound -o deck.svg --of deck-plan --state 1", 0, "deck.svg", Some("deck.svg"));
     check(&folder, "drawing sound -o none.svg --state 99", 2, "it has no state 99", None);
-    for (of, file, code) in
-        [("tier 1", "tier.svg", 0), ("W2 rack 3", "rack.svg", 0), ("W2 rack 9", "no.svg", 2)]
-    {
+    for (of, file, code) in [
+        ("tier 1", "tier.svg", 0),
+        ("W2 rack 3", "rack.svg", 0),
+        ("W2 rack 9", "no.svg", 2),
+        ("tier 9", "none.svg", 2),
+        ("tier 4294967295", "none.svg", 2),
+    ] {
         let output = folder.command("drawing sound -o").arg(file).args(["--of", of]).output().unwrap();
         assert_eq!(output.status.code(), Some(code), "{of}");
         assert_eq!(folder.path(file).exists(), code == 0, "{of}");

@@ -195,6 +195,8 @@ fn marks_of_any_script_are_taken_and_untidy_ones_are_not() {
         "mark,section,length m\n\u{1f6e4}\u{fe0f} 7,60E1,20\n\u{5de}\u{5e1}\u{5d9}\u{5dc}\u{5d4},60E1,20\n";
     assert_eq!(fates(rows.as_bytes()).len(), 2);
     assert!(fates(rows.as_bytes()).iter().all(|fate| fate.contains(" new: ")));
+    let hidden = "mark,section,length m\nN\u{200b}1,60E1,20\nN\u{ad}1,60E1,20\n-,60E1,20\n";
+    assert!(fates(hidden.as_bytes()).iter().all(|fate| fate.contains(" refused: ")));
     let row = |mark: &str| fates(format!("mark,section,length m\n{mark},60E1,20\n").as_bytes()).concat();
     assert!(row(&"x".repeat(64)).contains(" new: "));
     assert!(row(&"x".repeat(65)).contains("longer than 64 characters"));

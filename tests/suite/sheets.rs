@@ -199,15 +199,53 @@ fn an_empty_plan_and_a_train_without_racks_have_sheets_too() {
 }
 
 #[test]
-fn what_the_faces_do_not_have_is_shown_as_a_box_and_said() {
+fn what_the_faces_do_not_have_is_shown_by_its_code_in_notes_as_a_box_and_said() {
     let mut odd = sample('f');
     odd.title = "\u{202E}Load 鉄道 for Łódź, Гродно and Ωmega\u{7}".to_owned();
+    odd.notes = "ask the yard in 鉄道\nsecond line".to_owned();
+    let title = odd.title.clone();
     let pages = pages(odd, &options(Paper::A4));
     check_fits(&pages, "odd");
     assert!(pages.missing.contains(&'鉄') && pages.missing.contains(&'\u{202E}'), "{:?}", pages.missing);
     let cover = said(&pages, "Cover");
-    assert!(cover.contains("□Load □□ for Łódź, Гродно and Ωmega□"), "{cover}");
+    assert!(cover.contains("[202E]Load [9244][9053] for Łódź, Гродно and Ωmega[0007]"), "{cover}");
     assert!(cover.contains("U+9244") && cover.contains("U+202E"), "{cover}");
+    assert!(cover.contains("ask the yard in □□") && cover.contains("second line"), "{cover}");
+    assert_eq!(pages.title, title, "the file's own title needs no face");
+}
+
+/// Two strings whose marks have no character that the faces have.
+#[test]
+fn strings_in_scripts_that_the_faces_do_not_have_stay_told_apart() {
+    let mut odd = sample('a');
+    let marks = ["한국어", "ไทย"];
+    for (at, mark) in marks.into_iter().enumerate() {
+        let old = odd.order[at].mark.clone();
+        odd.order[at].mark = mark.parse().unwrap();
+        odd.placements.iter_mut().filter(|one| one.string == old).for_each(|one| {
+            one.string = mark.parse().unwrap();
+        });
+    }
+    let pages = pages(odd, &options(Paper::A4));
+    check_fits(&pages, "odd marks");
+    for part in ["Loading list", "Loading cards", "Train diagram"] {
+        let words = said(&pages, part);
+        assert!(!words.contains('□'), "{part}: {words}");
+        // Where there is little room a mark keeps its beginning and its end.
+        assert!(words.contains("[D55C]") && words.contains("[0E44]"), "{part}: {words}");
+    }
+}
+
+/// A line of the notes begins a line on the cover.
+#[test]
+fn notes_keep_their_lines_on_the_cover() {
+    let mut noted = sample('a');
+    noted.notes = "First line\n\nthird line\n".to_owned();
+    let pages = pages(noted, &options(Paper::A4));
+    let cover = pages.pages.iter().find(|page| page.title == "Cover").unwrap();
+    let at = |text: &str| cover.words().find(|words| words.text == text).unwrap().at;
+    let (first, third) = (at("First line"), at("third line"));
+    assert!((first.x_mm - third.x_mm).abs() < 1.0e-9 && third.y_mm > first.y_mm + 5.0, "{first:?} {third:?}");
 }
 
 #[test]

@@ -3,6 +3,7 @@
 use super::report::{ABOVE_ZERO, DISTANCE, FROM_ZERO, Field, LENGTH, Range, Report, mm};
 use crate::model::{Plan, RackType, RunningGear, Springs, Vehicle, VehicleType};
 use crate::units::Length;
+use std::collections::BTreeMap;
 
 /// The most vehicles of a train.
 const MOST_VEHICLES: usize = 1_000;
@@ -10,6 +11,9 @@ const MOST_VEHICLES: usize = 1_000;
 const MOST_TYPES: usize = 200;
 /// The most racks or stops on one vehicle, and tiers or lanes of one rack.
 const MOST_OF_ONE: usize = 100;
+/// The most racks of the whole train: each string is reckoned with at each rack that it crosses, so that many short
+/// lists that are each allowed would need all memory.
+const MOST_RACKS: usize = 5_000;
 /// The longest vehicle in mm.
 const VEHICLE_LENGTH: Range = Range::new(1.0, 100_000.0, "above zero");
 /// Dimensions across and in height, in mm.
@@ -38,9 +42,25 @@ pub(super) fn look(plan: &Plan, report: &mut Report) {
     for (number, one) in train.vehicles.iter().enumerate() {
         vehicle(plan, one, &format!("train.vehicles[{number}]"), report);
     }
+    racks_in_all(plan, report);
     report.numbers("train", &[("coupling_slack_mm", train.coupling_slack.and_then(mm), DISTANCE)]);
     report.numbers("train.front_beyond", &[("distance_mm", mm(train.front_beyond.distance), DISTANCE)]);
     report.numbers("train.rear_beyond", &[("distance_mm", mm(train.rear_beyond.distance), DISTANCE)]);
+}
+
+fn racks_in_all(plan: &Plan, report: &mut Report) {
+    let train = &plan.train;
+    let racks: BTreeMap<&str, usize> =
+        train.vehicle_types.iter().map(|kind| (kind.name.as_str(), kind.racks.len())).collect();
+    let of = |vehicle: &Vehicle| racks.get(vehicle.vehicle_type.as_str()).copied().unwrap_or(0);
+    let all: usize = train.vehicles.iter().map(of).sum();
+    if all > MOST_RACKS {
+        report.add(
+            "train.vehicles",
+            format!("the vehicles have {all} racks in all, more than the {MOST_RACKS} that a train can have"),
+            "remove vehicles, or racks of their types",
+        );
+    }
 }
 
 fn vehicle_type(plan: &Plan, kind: &VehicleType, path: &str, report: &mut Report) {
@@ -221,7 +241,9 @@ fn vehicle(plan: &Plan, vehicle: &Vehicle, path: &str, report: &mut Report) {
 #[cfg(test)]
 mod tests {
     use crate::model::validity::tests::check;
-    use crate::model::{EndStop, RackTypeName, RunningGear, Springs, VehicleType, VehicleTypeName};
+    use crate::model::{
+        EndStop, Plan, RackOnDeck, RackTypeName, RunningGear, Springs, Vehicle, VehicleType, VehicleTypeName,
+    };
     use crate::units::Length;
 
     /// Changes the vehicle type of a sound plan; `path` is where the problem must be, none: no problem.
@@ -305,6 +327,28 @@ mod tests {
         check_type(two_axle(1), None);
         check_type(two_axle(0), Some("gear.wheelbase_mm"));
         check_type(two_axle(19_900), Some("gear.wheelbase_mm"));
+    }
+
+    #[test]
+    fn the_racks_of_the_train_are_bounded_in_all() {
+        let train_of = |vehicles: usize, racks: usize| {
+            move |plan: &mut Plan| {
+                let kind = &mut plan.train.vehicle_types[0];
+                let rack = kind.racks[0].clone();
+                let along = |at: usize| Length::from_mm(-9_000 + 100 * at as i64);
+                kind.racks = (0..racks).map(|at| RackOnDeck { at: along(at), ..rack.clone() }).collect();
+                let vehicle = plan.train.vehicles[0].clone();
+                let mark = |at: usize| format!("W{}", at + 1).parse().unwrap();
+                plan.train.vehicles =
+                    (0..vehicles).map(|at| Vehicle { mark: mark(at), ..vehicle.clone() }).collect();
+                plan.placements.clear();
+                plan.drops.clear();
+            }
+        };
+        check(train_of(50, 100), &[]);
+        check(train_of(51, 100), &["train.vehicles"]);
+        check(train_of(1_000, 5), &[]);
+        check(train_of(1_000, 100), &["train.vehicles"]);
     }
 
     #[test]
@@ -398,11 +442,11 @@ mod tests {
         check(|plan| plan.train.front_beyond.distance = mm(-1), &["train.front_beyond.distance_mm"]);
         check(|plan| plan.train.rear_beyond.distance = mm(-1), &["train.rear_beyond.distance_mm"]);
         let row = |len: usize| {
-            move |plan: &mut crate::model::Plan| {
+            move |plan: &mut Plan| {
                 let first = plan.train.vehicles[0].clone();
                 for number in plan.train.vehicles.len()..len {
                     let mark = format!("X{number}").parse().unwrap();
-                    plan.train.vehicles.push(crate::model::Vehicle { mark, ..first.clone() });
+                    plan.train.vehicles.push(Vehicle { mark, ..first.clone() });
                 }
             }
         };

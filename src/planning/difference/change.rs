@@ -153,7 +153,21 @@ impl ChangeKind {
     }
 }
 
+/// What is said of a placement that stands elsewhere in the plan's list.
+pub(super) const PLACE_IN_LIST: &str = "place in the list of placements";
+
 impl Change {
+    /// Whether a string lies or is held otherwise on the train; its line elsewhere in the plan's list is no such
+    /// change.
+    pub fn is_on_train(&self) -> bool {
+        self.topic == ChangeTopic::Places && self.aspect != PLACE_IN_LIST
+    }
+
+    /// Whether all that differs is where the line of a placement stands in the plan's list.
+    pub fn is_of_list_only(&self) -> bool {
+        self.topic == ChangeTopic::Places && self.aspect == PLACE_IN_LIST
+    }
+
     /// Whether the thing came, went or differs.
     pub fn kind(&self) -> ChangeKind {
         match (&self.before, &self.after) {

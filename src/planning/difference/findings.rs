@@ -1,7 +1,10 @@
 //! Which findings have another verdict, or use more or less of their limit.
 
+use super::Side;
+use super::there::is_there;
 use super::told::differ;
-use crate::checks::{Assessment, Check, Comparison, Finding, Outcome, Strand};
+use crate::checks::{Check, Comparison, Finding, Outcome, Strand};
+use crate::statics::Figures;
 use std::collections::BTreeMap;
 
 /// What has become of a finding, the worst first.
@@ -118,7 +121,7 @@ impl Turn {
 #[derive(Clone, Debug)]
 pub struct FindingSide {
     /// The outcome; that of the check as a whole where it told nothing of these things by themselves; none where
-    /// it told nothing at all.
+    /// it told nothing at all, or the things are not there.
     pub outcome: Option<Outcome>,
     /// What it told of these things.
     pub finding: Option<Finding>,
@@ -159,6 +162,7 @@ impl FindingChange {
 
 /// What an assessment says, by check and things; of passes, and of what is not judged, by check alone.
 struct Told<'a> {
+    figures: &'a Figures,
     of_things: BTreeMap<Key<'a>, &'a Finding>,
     of_checks: BTreeMap<&'static str, &'a Finding>,
 }
@@ -167,9 +171,10 @@ struct Told<'a> {
 type Key<'a> = (&'static str, &'a [String], Strand);
 
 impl<'a> Told<'a> {
-    fn by(assessment: &'a Assessment) -> Self {
-        let mut told = Self { of_things: BTreeMap::new(), of_checks: BTreeMap::new() };
-        for finding in &assessment.findings {
+    fn by(side: Side<'a>) -> Self {
+        let figures = side.figures;
+        let mut told = Self { figures, of_things: BTreeMap::new(), of_checks: BTreeMap::new() };
+        for finding in &side.assessment.findings {
             match finding.outcome {
                 Outcome::Fail | Outcome::Undecided | Outcome::Near | Outcome::Note => {
                     let strand = finding.outcome.strand();
@@ -183,9 +188,13 @@ impl<'a> Told<'a> {
         told
     }
 
-    /// The finding of a key, or what the check says as a whole.
-    fn side(&self, key: &Key<'a>) -> FindingSide {
+    /// The finding of a key, or what the check says as a whole; nothing where only `other` has the things.
+    fn side(&self, key: &Key<'a>, other: &Self) -> FindingSide {
         let finding = self.of_things.get(key).copied();
+        let gone = |theirs: &&Finding| !is_there(theirs.subject, other.figures, self.figures);
+        if finding.is_none() && other.of_things.get(key).is_some_and(gone) {
+            return FindingSide { outcome: None, finding: None };
+        }
         let outcome = finding.or(self.of_checks.get(key.0).copied()).map(|finding| finding.outcome);
         // What is told of the same things in another strand is no gap.
         let others = [Strand::Judged, Strand::Undecided, Strand::Noted].into_iter();
@@ -198,7 +207,7 @@ impl<'a> Told<'a> {
 }
 
 /// What differs between two assessments, the worst turn first.
-pub(super) fn compare_findings(before: &Assessment, after: &Assessment) -> Vec<FindingChange> {
+pub(super) fn compare_findings(before: Side<'_>, after: Side<'_>) -> Vec<FindingChange> {
     let (one, two) = (Told::by(before), Told::by(after));
     let keys: std::collections::BTreeSet<&Key<'_>> =
         one.of_things.keys().chain(two.of_things.keys()).collect();
@@ -209,7 +218,7 @@ pub(super) fn compare_findings(before: &Assessment, after: &Assessment) -> Vec<F
             continue;
         };
         let things = key.1.to_vec();
-        changes.extend(change(check, things, (one.side(key), two.side(key))));
+        changes.extend(change(check, things, (one.side(key, &two), two.side(key, &one))));
     }
     // A check that says something as a whole on one side only is told of by its things.
     for (id, before) in &one.of_checks {
@@ -245,8 +254,9 @@ fn turn(before: &FindingSide, after: &FindingSide) -> Option<Turn> {
         (false, true) => return Some(Turn::NewlyAccepted),
         _ => {}
     }
-    let same_words = before.finding.as_ref().map(|finding| (&finding.what, &finding.things))
-        == after.finding.as_ref().map(|finding| (&finding.what, &finding.things));
+    // Of a check that passes without numbers the thing is any of many, and not what differs.
+    let words = |side: &FindingSide| side.finding.as_ref().map(|finding| finding.what.clone());
+    let same_words = words(before) == words(after);
     match before.used().zip(after.used()) {
         Some((one, two)) if differ(one, two) => Some(if two > one { Turn::MoreUsed } else { Turn::LessUsed }),
         Some(_) => compared(before, after),

@@ -12,6 +12,7 @@ mod route;
 mod strings;
 #[cfg(test)]
 mod tests;
+mod there;
 mod told;
 mod train;
 
@@ -88,7 +89,7 @@ impl Difference {
     fn with(changes: Vec<Change>, before: Side<'_>, after: Side<'_>) -> Self {
         Self {
             changes,
-            findings: findings::compare_findings(before.assessment, after.assessment),
+            findings: findings::compare_findings(before, after),
             figures: figures::compare_figures(before.figures, after.figures),
         }
     }

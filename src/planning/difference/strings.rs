@@ -1,5 +1,6 @@
 //! What differs of the order and of where its strings lie.
 
+use super::change::PLACE_IN_LIST;
 use super::matching::Row;
 use super::told::{Teller, Told as _, holds, with};
 use super::{ChangeTopic, ChangedThing};
@@ -13,7 +14,7 @@ impl Row for Placement {
     type Key = StringMark;
     const TOPIC: ChangeTopic = ChangeTopic::Places;
     const THERE: &'static str = "on the train";
-    const PLACE: &'static str = "place in the list of placements";
+    const PLACE: &'static str = PLACE_IN_LIST;
 
     fn key(&self) -> StringMark {
         self.string.clone()

@@ -372,3 +372,60 @@ fn an_acceptance_turns_a_broken_limit_and_nothing_else() {
     assert_eq!(turns(Difference::of_plans(sides.0, sides.1)), [Turn::NewlyAccepted]);
     assert_eq!(turns(Difference::of_plans(sides.1, sides.0)), [Turn::NoLongerAccepted]);
 }
+
+/// Renames the vehicle at the rear everywhere, so that nothing but its mark differs.
+fn renamed(plan: &Plan) -> Plan {
+    let mut renamed = plan.clone();
+    renamed.train.vehicles.last_mut().unwrap().mark = wagon("X3");
+    renamed
+}
+
+#[test]
+fn what_is_gone_with_its_thing_is_judged_no_more_and_nothing_of_it_passes() {
+    let mut plan = plan();
+    plan.weighings.clear();
+    // S3 lies half on the last vehicle, whose load is then told of by the vehicle's mark.
+    plan.train.vehicle_types[0].payload_rating_kg = Some(1.0);
+    let difference = between(&plan, &renamed(&plan));
+    let of = |name: &str| -> Vec<(Turn, Option<Outcome>, Option<Outcome>)> {
+        let named = |things: &[String]| things.iter().any(|thing| thing == name);
+        let changes = difference.findings.iter().filter(|change| named(&change.things));
+        changes.map(|change| (change.turn, change.before.outcome, change.after.outcome)).collect()
+    };
+    let (old, new) = (of("vehicle W3"), of("vehicle X3"));
+    assert!(!old.is_empty() && !new.is_empty(), "{:?}", difference.findings);
+    for (turn, before, after) in old {
+        assert_eq!((turn, after), (Turn::NoLongerJudged, None), "{before:?}");
+    }
+    assert!(new.iter().all(|(_, before, after)| before.is_none() && after.is_some()), "{new:?}");
+    assert!(new.iter().any(|(turn, ..)| *turn == Turn::Broken), "{new:?}");
+}
+
+#[test]
+fn another_order_of_the_list_of_placements_alone_changes_no_finding_and_no_load() {
+    let plan = plan();
+    let mut swapped = plan.clone();
+    swapped.placements.swap(0, 1);
+    let difference = between(&plan, &swapped);
+    let words = |change: &super::FindingChange| (change.check.id, change.turn, change.things.clone());
+    assert_eq!(difference.findings.iter().map(words).collect::<Vec<_>>(), []);
+    assert_eq!(difference.figures, []);
+    let told: Vec<&str> = difference.changes.iter().map(|change| change.aspect.as_str()).collect();
+    assert_eq!(told, ["place in the list of placements"]);
+}
+
+/// No finding of the same verdict and without numbers is told that says the same on both sides.
+#[test]
+fn other_grounds_are_told_in_other_words() {
+    let plan = plan();
+    let mut unheld = plan.clone();
+    for change in [0, 1, 2] {
+        unheld.placements[change].holds.clear();
+        let difference = between(&plan, &unheld);
+        let what = |side: &super::FindingSide| side.finding.as_ref().map(|finding| finding.what.clone());
+        for change in difference.findings.iter().filter(|change| change.turn == Turn::OtherGrounds) {
+            let numbers = change.before.used().is_some();
+            assert!(numbers || what(&change.before) != what(&change.after), "{change:?}");
+        }
+    }
+}

@@ -58,7 +58,7 @@ pub enum Cause {
     Tare {
         /// The vehicle.
         vehicle: usize,
-        /// The true tare less the plan's in kg; fitted.
+        /// The true tare less the plan's in kg; fitted, up to half of the plan's either way.
         by_kg: f64,
     },
     /// A reading is wrong, and all others are right.
@@ -71,7 +71,12 @@ pub enum Cause {
 }
 
 /// A string's mass may be wrong by up to this factor either way; beyond it the string is another one or missing.
+/// Common practice, no source.
 const MOST_MASS_FACTOR: f64 = 2.0;
+
+/// A tare may be wrong by up to this share of it either way: beyond it the vehicle is another one, or the reading is
+/// wrong. Common practice, no source.
+const MOST_TARE_SHARE: f64 = 0.5;
 
 /// A change whose size is below this is seen by no reading.
 const UNSEEN: f64 = 1.0e-6;
@@ -158,7 +163,8 @@ impl<'a> Search<'a> {
             let on = StringOnVehicle { vehicle, load_kg: 1.0, supports: tare_per_kg(place) };
             self.evidence.add(&on, &mut per_kg);
             let tare_kg = place.tare_kg[0] + place.tare_kg[1];
-            let by_kg = self.evidence.best_factor(&per_kg).max(-tare_kg);
+            let most_kg = MOST_TARE_SHARE * tare_kg;
+            let by_kg = self.evidence.best_factor(&per_kg).clamp(-most_kg, most_kg);
             self.tell(Cause::Tare { vehicle, by_kg }, scaled(per_kg, by_kg));
         }
         for (place, reading) in self.evidence.judged.iter().copied().enumerate() {

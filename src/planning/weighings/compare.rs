@@ -1,5 +1,7 @@
 //! Each reading beside the computed value of the same part, and their sums by wagon and for the train.
 
+use super::Contradiction;
+use super::repeated::contradictions;
 use crate::model::{Plan, WeighedPart, Weighing};
 use crate::statics::{Figures, Scope, SupportLoads, VehicleLoads};
 use std::sync::Arc;
@@ -11,9 +13,12 @@ pub struct Weighed {
     pub figures: Figures,
     /// One for each reading of the plan, in its order.
     pub readings: Vec<ComparedReading>,
+    /// Readings of one part that contradict each other.
+    pub contradictions: Vec<Contradiction>,
     /// One for each vehicle that the readings weigh whole: by one reading, by all its axles or by all its wheels.
+    /// Whole readings that contradict each other stand each by itself; a vehicle whose axles or wheels do is left out.
     pub vehicles: Vec<(usize, SumOfReadings)>,
-    /// The sum over those vehicles; none where there is none.
+    /// The sum over those vehicles; none where there is none, or where readings of one of them contradict each other.
     pub train: Option<SumOfReadings>,
 }
 
@@ -69,6 +74,12 @@ impl ComparedReading {
 impl SumOfReadings {
     const NONE: Self = Self { vehicles: 0, read_kg: 0.0, computed_kg: 0.0, tolerance_kg: Some(0.0) };
 
+    /// A part of a sum.
+    fn of(reading: &ComparedReading) -> Self {
+        let ComparedReading { read_kg, computed_kg, tolerance_kg, .. } = *reading;
+        Self { vehicles: 0, read_kg, computed_kg, tolerance_kg }
+    }
+
     /// Read less computed, in kg.
     pub fn difference_kg(&self) -> f64 {
         self.read_kg - self.computed_kg
@@ -102,14 +113,16 @@ impl Weighed {
         };
         let readings: Vec<_> = plan.weighings.iter().filter_map(compared).collect();
         let count = figures.consist.vehicles.len();
+        let contradictions = contradictions(&readings);
         let whole = |vehicle: usize| {
             let axles = 2 * figures.consist.vehicles[vehicle].axles_per_support;
-            Some((vehicle, whole_vehicle(&readings, vehicle, axles)?))
+            let sums = whole_vehicle((&readings, &contradictions), vehicle, axles);
+            sums.into_iter().map(move |sum| (vehicle, sum))
         };
-        let vehicles: Vec<_> = (0..count).filter_map(whole).collect();
+        let vehicles: Vec<_> = (0..count).flat_map(whole).collect();
         let sums = vehicles.iter().map(|(_, sum)| *sum);
-        let train = sums.reduce(SumOfReadings::and);
-        Self { figures, readings, vehicles, train }
+        let train = sums.reduce(SumOfReadings::and).filter(|_| contradictions.is_empty());
+        Self { figures, readings, contradictions, vehicles, train }
     }
 
     /// What is computed of a part of a vehicle in kg, of a wheel midway between the two assumptions on the body; none
@@ -167,24 +180,32 @@ pub(super) fn part_of(supports: &[SupportLoads; 2], part: WeighedPart, axles_per
 }
 
 /// The vehicle as a whole: by its last whole reading, else by the sum of its axles, each by its last reading or by
-/// its two wheels; none where one of them was not read.
-fn whole_vehicle(readings: &[ComparedReading], vehicle: usize, axles: u32) -> Option<SumOfReadings> {
-    let last = |part: WeighedPart| {
-        let read = readings.iter().rev().find(|one| one.vehicle == vehicle && one.part == part)?;
-        Some(SumOfReadings {
-            vehicles: 0,
-            read_kg: read.read_kg,
-            computed_kg: read.computed_kg,
-            tolerance_kg: read.tolerance_kg,
-        })
+/// its two wheels; nothing where one of them was not read or is contradicted. Whole readings that contradict each other
+/// come all.
+fn whole_vehicle(
+    (readings, contradictions): (&[ComparedReading], &[Contradiction]),
+    vehicle: usize,
+    axles: u32,
+) -> Vec<SumOfReadings> {
+    let of = |part: WeighedPart| {
+        readings.iter().filter(move |one| one.vehicle == vehicle && one.part == part).map(SumOfReadings::of)
     };
+    let is_doubtful =
+        |part: WeighedPart| contradictions.iter().any(|one| (one.vehicle, one.part) == (vehicle, part));
+    let last = |part: WeighedPart| of(part).next_back().filter(|_| !is_doubtful(part));
     let axle = |axle: u32| {
         let wheels = || Some(last(WeighedPart::LeftWheel(axle))?.and(last(WeighedPart::RightWheel(axle))?));
-        last(WeighedPart::Axle(axle)).or_else(wheels)
+        match is_doubtful(WeighedPart::Axle(axle)) {
+            true => None,
+            false => last(WeighedPart::Axle(axle)).or_else(wheels),
+        }
     };
+    if is_doubtful(WeighedPart::Vehicle) {
+        return of(WeighedPart::Vehicle).map(|sum| SumOfReadings { vehicles: 1, ..sum }).collect();
+    }
     let by_axles = || (1..=axles).map(axle).try_fold(SumOfReadings::NONE, |sum, one| Some(sum.and(one?)));
-    let sum = last(WeighedPart::Vehicle).or_else(by_axles)?;
-    Some(SumOfReadings { vehicles: 1, ..sum })
+    let sum = last(WeighedPart::Vehicle).or_else(by_axles);
+    sum.into_iter().map(|sum| SumOfReadings { vehicles: 1, ..sum }).collect()
 }
 
 #[cfg(test)]
@@ -243,7 +264,7 @@ mod tests {
     #[test]
     fn a_wagon_is_weighed_whole_by_one_reading_by_axles_or_by_wheels() {
         use WeighedPart::{Axle, LeftWheel, RightWheel, Vehicle};
-        let mut readings = vec![("W1", Vehicle, 26_000.0), ("W1", Vehicle, 25_000.0), ("W1", Axle(1), 1.0)];
+        let mut readings = vec![("W1", Vehicle, 25_500.0), ("W1", Vehicle, 25_000.0), ("W1", Axle(1), 1.0)];
         readings.extend((1..=4).map(|axle| ("W2", Axle(axle), 7_000.0)));
         readings.extend((1..=3).map(|axle| ("W3", Axle(axle), 7_000.0)));
         readings.extend([("W3", LeftWheel(4), 3_000.0), ("W3", RightWheel(4), 4_000.0)]);
@@ -258,5 +279,24 @@ mod tests {
         let found = weighed(&readings);
         assert_eq!(found.vehicles.len(), 2, "a wheel of W3 was not read");
         assert_eq!(weighed(&[]).train, None);
+    }
+
+    #[test]
+    fn readings_of_one_part_that_contradict_each_other_stand_beside_each_other_and_in_no_sum() {
+        use WeighedPart::{Axle, Vehicle};
+        let mut readings = vec![("W1", Vehicle, 30_430.0), ("W1", Vehicle, 24_430.0)];
+        readings.extend((1..=4).map(|axle| ("W2", Axle(axle), 7_000.0)));
+        let found = weighed(&readings);
+        let read = |found: &Weighed| -> Vec<(usize, f64)> {
+            found.vehicles.iter().map(|(at, sum)| (*at, sum.read_kg)).collect()
+        };
+        assert_eq!(found.contradictions[0].readings, [0, 1]);
+        assert_eq!((read(&found), found.train), (vec![(0, 30_430.0), (0, 24_430.0), (1, 28_000.0)], None));
+        readings.remove(1);
+        readings.push(("W2", Axle(3), 9_000.0));
+        let found = weighed(&readings);
+        assert_eq!((read(&found), found.train), (vec![(0, 30_430.0)], None), "an axle of W2 is doubtful");
+        readings.pop();
+        assert!(weighed(&readings).train.is_some());
     }
 }

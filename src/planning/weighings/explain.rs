@@ -15,6 +15,9 @@ pub struct Diagnosis {
     pub told: Told,
     /// How many readings were judged: those with a tolerance.
     pub judged: usize,
+    /// How many readings are beyond what their tolerance allows. Chance does that to 1 in 20; where it is told that
+    /// they fit, all together are within what chance makes.
+    pub beyond: usize,
     /// The sum of the squares of all differences over their spread, as the plan is; about `judged` by chance alone.
     pub misfit: f64,
     /// How many causes were tried.
@@ -34,7 +37,7 @@ pub enum Told {
     Explained,
     /// So many causes explain them equally well: the first of the causes.
     CannotTell(usize),
-    /// They do not fit, and no single cause explains them.
+    /// They do not fit, and no single plausible cause explains them.
     NoSingleCause,
 }
 
@@ -76,7 +79,7 @@ pub fn explain(weighed: &Weighed, mut go_on: impl FnMut(usize, usize) -> bool) -
     let mut search = Search::of(&evidence);
     if evidence.judged.is_empty() {
         let told = Told::NothingToJudge;
-        return Some(Diagnosis { told, judged: 0, misfit: 0.0, tried: 0, causes: Vec::new() });
+        return Some(Diagnosis { told, judged: 0, beyond: 0, misfit: 0.0, tried: 0, causes: Vec::new() });
     }
     let strings = search.strings();
     for at in 0..strings {
@@ -94,7 +97,7 @@ pub fn explain(weighed: &Weighed, mut go_on: impl FnMut(usize, usize) -> bool) -
         .map_or(0, |best| found.iter().take_while(|one| one.score() <= best.score() + EQUALLY_WELL).count());
     let told = sum_of(&found, (judged, misfit), (tried, equal));
     found.truncate(equal + ALSO_TOLD);
-    Some(Diagnosis { told, judged, misfit, tried, causes: found })
+    Some(Diagnosis { told, judged, beyond: weighed.misfits(), misfit, tried, causes: found })
 }
 
 /// The sum of it: `found` is sorted, and its first `equal` explain the readings equally well.
@@ -179,6 +182,34 @@ mod tests {
         truth.train.vehicles[0].tare_kg = Some(28_000.0);
         truth.placements[1].lane = 6;
         assert_eq!(diagnosis(&read(&loaded(), &truth)).told, Told::NoSingleCause);
+    }
+
+    /// W1 by half again its tolerance: one in many such readings is chance.
+    #[test]
+    fn a_reading_a_little_beyond_its_tolerance_is_counted_and_no_cause_stands_out() {
+        let mut plan = read(&loaded(), &loaded());
+        let kg = Weighed::of(&Arc::new(plan.clone())).readings[0].computed_kg;
+        plan.weighings[0].kg = kg * 1.035;
+        let found = diagnosis(&plan);
+        assert_eq!((found.told, found.beyond, found.explaining().len()), (Told::Fits, 1, 0));
+    }
+
+    #[test]
+    fn no_tare_is_told_as_wrong_by_more_than_half_of_it() {
+        for (by_kg, plausible) in [(11_000.0, true), (13_500.0, false), (54_000.0, false)] {
+            let mut truth = loaded();
+            let tare_kg = truth.train.vehicle_types[0].tare_kg;
+            assert!((tare_kg - 24_000.0).abs() < 1.0e-9);
+            truth.train.vehicles[2].tare_kg = Some(tare_kg + by_kg);
+            let found = diagnosis(&read(&loaded(), &truth));
+            let is_tare = |one: &Explanation| matches!(one.cause, Cause::Tare { vehicle: 2, .. });
+            assert_eq!(found.explaining().iter().any(is_tare), plausible, "{by_kg}: {found:?}");
+            assert_eq!(found.told, if plausible { Told::Explained } else { Told::NoSingleCause }, "{by_kg}");
+            for one in &found.causes {
+                let Cause::Tare { by_kg, .. } = one.cause else { continue };
+                assert!(by_kg.abs() <= tare_kg / 2.0, "{one:?}");
+            }
+        }
     }
 
     #[test]

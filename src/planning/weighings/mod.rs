@@ -4,7 +4,8 @@
 //! reading, each wagon and the train. [`explain`] asks of every single thing that may be otherwise than the plan
 //! has it (a string elsewhere, missing, exchanged or of another mass, a wagon's tare, a reading) how well the
 //! readings would fit then, and says so only where it is clear: it tells "cannot tell" where several explain them
-//! equally well. Which tier a string lies in leaves no trace in readings on level track.
+//! equally well. Only plausible causes are tried: a tare is wrong by at most half of it, a string's mass by a factor of
+//! two; these bounds are common practice and have no source. Which tier a string lies in leaves no trace in readings on level track.
 //!
 //! Readings are taken as independent, with errors spread by the normal law; a scale's tolerance is taken as twice
 //! the standard deviation (expanded uncertainty with k = 2, JCGM 100:2008, 6.3.3).
@@ -14,6 +15,7 @@ mod chances;
 mod compare;
 mod evidence;
 mod explain;
+mod repeated;
 mod room;
 mod shift;
 #[cfg(test)]
@@ -24,3 +26,4 @@ mod trials;
 pub use causes::Cause;
 pub use compare::{ComparedReading, SumOfReadings, Weighed};
 pub use explain::{Diagnosis, Explanation, Told, explain};
+pub use repeated::Contradiction;

@@ -35,7 +35,8 @@ fn notes(flow: &mut Flow, matter: &Matter<'_>) {
     }
     flow.heading("Notes of the plan", 14.0);
     for line in notes.lines().filter(|line| !line.trim().is_empty()) {
-        flow.paragraph(line, Type::BODY);
+        let line = flow.boxed(line);
+        flow.paragraph(&line, Type::BODY);
     }
 }
 

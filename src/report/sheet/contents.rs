@@ -36,7 +36,7 @@ pub(super) fn missing_glyphs(flow: &mut Flow, kept: Kept) {
     let codes: Vec<String> = missing.iter().take(8).map(|c| format!("U+{:04X}", u32::from(*c))).collect();
     let more = if missing.len() > codes.len() { ", …" } else { "" };
     let words = format!(
-        "Characters that the faces of this sheet do not have are shown as {}: {}{more}",
+        "Codes in brackets, in notes {}, stand for characters that the faces of this sheet do not have: {}{more}",
         Face::MISSING,
         codes.join(", ")
     );

@@ -156,27 +156,29 @@ fn facts(flow: &mut Flow, matter: &Matter<'_>) {
     fact(flow, "Masses, length", &masses);
     fact(flow, "Sites", &if sites.is_empty() { "none".to_owned() } else { sites.join(", ") });
     if !plan.notes.trim().is_empty() {
-        let notes = notes(flow, plan);
-        fact(flow, "Notes", &notes);
+        notes(flow, plan);
     }
 }
 
-/// The notes of a plan on one line; where the cover has no room for all of them, where they stand in full.
-fn notes(flow: &mut Flow, plan: &Plan) -> String {
-    match has_room_for(flow, &plan.notes) {
-        true => on_one_line(&plan.notes),
-        false => format!("They stand in full under \"{RECORDS}\", on the last pages."),
+/// The notes of a plan, line by line; where the cover has no room for all of them, where they stand in full.
+fn notes(flow: &mut Flow, plan: &Plan) {
+    let lines = note_lines(flow, &plan.notes);
+    match lines.len() <= MOST_LINES {
+        true => fact_lines(flow, "Notes", &lines),
+        false => fact(flow, "Notes", &format!("They stand in full under \"{RECORDS}\", on the last pages.")),
     }
 }
 
-fn on_one_line(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
+/// The lines of notes, those that are too wide broken, without empty ones at either end.
+fn note_lines(flow: &mut Flow, notes: &str) -> Vec<String> {
+    let width_mm = flow.width_mm() - NAMES_MM;
+    let lines = notes.trim().lines().map(|line| flow.boxed(line));
+    lines.flat_map(|line| wrap(&line, Type::BODY, width_mm)).collect()
 }
 
 /// Whether the notes of a plan have room on the cover.
 pub(super) fn has_room_for(flow: &mut Flow, notes: &str) -> bool {
-    let text = flow.printable(&on_one_line(notes));
-    wrap(&text, Type::BODY, flow.width_mm() - NAMES_MM).len() <= MOST_LINES
+    note_lines(flow, notes).len() <= MOST_LINES
 }
 
 fn states(matter: &Matter<'_>) -> String {
@@ -194,6 +196,11 @@ fn fact(flow: &mut Flow, name: &str, text: &str) {
         lines.truncate(MOST_LINES);
         lines[MOST_LINES - 1].push_str(" …");
     }
+    fact_lines(flow, name, &lines);
+}
+
+/// A fact in lines that are short enough.
+fn fact_lines(flow: &mut Flow, name: &str, lines: &[String]) {
     for (nth, line) in lines.iter().enumerate() {
         let strip = flow.take(Type::BODY.leading_mm());
         if nth == 0 {

@@ -33,7 +33,7 @@ impl Face {
     /// Both.
     pub const ALL: [Self; 2] = [Self::Regular, Self::Bold];
 
-    /// Stands where a character has no glyph.
+    /// Stands in notes where a character has no glyph; elsewhere its code does, so that marks stay told apart.
     pub const MISSING: char = '\u{25A1}';
 
     /// The TrueType file.
@@ -55,11 +55,17 @@ impl Face {
         table.get(c as usize).copied().flatten()
     }
 
-    /// Width of `text` at `size_pt` in mm; a character without a glyph counts as [`Face::MISSING`].
+    /// Width of `text` at `size_pt` in mm as it is printed: a character without a glyph is as wide as its code.
     pub fn width_mm(self, text: &str, size_pt: f64) -> f64 {
-        let advance =
-            |c| self.glyph(c).or_else(|| self.glyph(Self::MISSING)).map_or(0.0, |glyph| glyph.advance);
-        text.chars().map(advance).sum::<f64>() * size_pt * MM_PER_PT
+        text.chars().map(|c| self.advance(c)).sum::<f64>() * size_pt * MM_PER_PT
+    }
+
+    fn advance(self, c: char) -> f64 {
+        let of_glyph = |c: char| self.glyph(c).map_or(0.0, |glyph| glyph.advance);
+        match shown(c) {
+            Shown::As(c) => of_glyph(c),
+            Shown::Coded => code(c).chars().map(of_glyph).sum(),
+        }
     }
 }
 
@@ -77,20 +83,50 @@ pub(super) fn height_mm(size_pt: f64) -> (f64, f64) {
     (ABOVE * size_pt * MM_PER_PT, BELOW * size_pt * MM_PER_PT)
 }
 
-/// `text` with a space for each break or tab and [`Face::MISSING`] for what has no glyph; each such character is
-/// told to `missing`.
+/// `text` with a space for each break or tab and its code, such as `[D55C]`, for what has no glyph; each such character
+/// is told to `missing`.
 ///
 /// Marks that steer the direction of writing have no glyph either, so a name cannot turn the words around it.
-pub(super) fn printable(text: &str, mut missing: impl FnMut(char)) -> String {
-    let shown = |c: char| match c {
-        '\n' | '\r' | '\t' | '\u{A0}' => ' ',
-        c if Face::Regular.glyph(c).is_some() && !c.is_control() => c,
-        c => {
-            missing(c);
-            Face::MISSING
+pub(super) fn printable(text: &str, missing: impl FnMut(char)) -> String {
+    replaced(text, missing, code)
+}
+
+/// The same with [`Face::MISSING`] for what has no glyph: for running text, where codes would bury the words.
+pub(super) fn boxed(text: &str, missing: impl FnMut(char)) -> String {
+    replaced(text, missing, |_| Face::MISSING.to_string())
+}
+
+fn replaced(text: &str, mut missing: impl FnMut(char), instead: impl Fn(char) -> String) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match shown(c) {
+            Shown::As(c) => out.push(c),
+            Shown::Coded => {
+                missing(c);
+                out.push_str(&instead(c));
+            }
         }
-    };
-    text.chars().map(shown).collect()
+    }
+    out
+}
+
+/// How a character is printed.
+enum Shown {
+    As(char),
+    Coded,
+}
+
+fn shown(c: char) -> Shown {
+    match c {
+        '\n' | '\r' | '\t' | '\u{A0}' => Shown::As(' '),
+        c if Face::Regular.glyph(c).is_some() && !c.is_control() => Shown::As(c),
+        _ => Shown::Coded,
+    }
+}
+
+/// What stands for a character without a glyph: its number in Unicode, in hexadecimal digits.
+fn code(c: char) -> String {
+    format!("[{:04X}]", u32::from(c))
 }
 
 fn glyphs(face: Face) -> Vec<Option<Glyph>> {
@@ -131,9 +167,14 @@ mod tests {
     }
 
     #[test]
-    fn what_has_no_glyph_is_shown_as_a_box_and_told() {
+    fn what_has_no_glyph_is_shown_by_its_code_or_as_a_box_and_told() {
         let mut missing = Vec::new();
-        assert_eq!(printable("S\u{202E}1 鉄\n道\u{7}", |c| missing.push(c)), "S□1 □ □□");
+        let odd = "S\u{202E}1 鉄\n道\u{7}";
+        assert_eq!(printable(odd, |c| missing.push(c)), "S[202E]1 [9244] [9053][0007]");
+        assert_eq!(boxed(odd, |_| ()), "S□1 □ □□");
+        let width = |text: &str| Face::Bold.width_mm(text, 10.0);
+        assert!((width(odd) - width(&printable(odd, |_| ()))).abs() < 1.0e-9, "as wide as it is printed");
+        assert_ne!(printable("한국어", |_| ()), printable("ไทย", |_| ()));
         assert_eq!(missing, ['\u{202E}', '鉄', '道', '\u{7}']);
         assert_eq!(printable("W01 Łódź Жук Ωmega", |_| panic!("all of it has glyphs")), "W01 Łódź Жук Ωmega");
     }

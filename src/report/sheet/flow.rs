@@ -1,6 +1,6 @@
 //! Filling pages from top to bottom: headings, paragraphs, room for drawings, and what stands on every page.
 
-use super::face::{Face, height_mm, printable};
+use super::face::{Face, boxed, height_mm, printable};
 use super::page::{Frame, Ink, Line, Look, Mark, Page, Pages, Paper, Spot, Words};
 use super::wording::{cut, wrap};
 use std::collections::BTreeSet;
@@ -268,6 +268,13 @@ impl Flow {
         })
     }
 
+    /// Running text as it can be printed, with boxes for what cannot.
+    pub(super) fn boxed(&mut self, text: &str) -> String {
+        boxed(text, |c| {
+            self.missing.insert(c);
+        })
+    }
+
     /// Characters that had no glyph so far.
     pub(super) fn missing(&self) -> Vec<char> {
         self.missing.iter().copied().collect()
@@ -300,6 +307,8 @@ impl Flow {
             let marks = self.running_marks((&title, &part), &foot, &format!("Page {} of {count}", at + 1));
             self.amend(at, marks);
         }
+        // The title in the file's own data is not set in a face, so nothing needs a substitute there.
+        let title = running.title.clone();
         Pages { title, size_mm: self.size_mm, missing: self.missing(), pages: self.pages }
     }
 

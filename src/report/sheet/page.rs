@@ -187,13 +187,14 @@ pub struct Page {
 /// The pages of a sheet, ready to be written or painted.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Pages {
-    /// Title of the plan, for the file's own title.
+    /// Title of the plan as it is, for the file's own title.
     pub title: String,
     /// Width and height of every page in mm.
     pub size_mm: (f64, f64),
     /// The pages.
     pub pages: Vec<Page>,
-    /// Characters of the plan for which the faces have no glyph; they are shown as [`Face::MISSING`].
+    /// Characters of the plan for which the faces have no glyph; their codes stand for them, in notes
+    /// [`Face::MISSING`].
     pub missing: Vec<char>,
 }
 

@@ -27,13 +27,15 @@ enum Line<'a> {
     Row(&'a DifferenceRow),
     /// So many more under this heading.
     Fold(&'static str, usize),
+    /// What is said of those that are not listed at all.
+    LeftOut(&'a str),
 }
 
 impl Line<'_> {
     fn height(&self) -> f32 {
         match self {
             Self::Heading(_) => HEADING_POINTS,
-            Self::Row(_) | Self::Fold(..) => ROW_POINTS,
+            Self::Row(_) | Self::Fold(..) | Self::LeftOut(_) => ROW_POINTS,
         }
     }
 }
@@ -72,6 +74,7 @@ impl List {
                                 fold = Some(*heading);
                             }
                         }
+                        Line::LeftOut(words) => left_out_ui(ui, rect, words),
                     }
                 }
                 y += height;
@@ -101,6 +104,7 @@ impl List {
             if folds {
                 lines.push(Line::Fold(group.heading, more));
             }
+            lines.extend(group.left_out.as_deref().map(Line::LeftOut));
         }
         lines
     }
@@ -202,8 +206,7 @@ fn heading_ui(ui: &Ui, rect: Rect, group: &DifferenceGroup) {
     let theme = Theme::of(ui);
     let painter = ui.painter_at(rect);
     let at = pos2(rect.left() + 2.0, rect.center().y + 1.0);
-    let words = format!("{} ({})", group.heading, group.rows.len());
-    painter.text(at, Align2::LEFT_CENTER, words, FontId::proportional(13.0), theme.color(Role::Text));
+    painter.text(at, Align2::LEFT_CENTER, group.title(), FontId::proportional(13.0), theme.color(Role::Text));
     let mut right = rect.right() - 4.0;
     for (words, width) in ["before", "now", "by"].into_iter().zip(COLUMNS).rev() {
         let at = pos2(right - 6.0, rect.center().y + 1.0);
@@ -212,6 +215,14 @@ fn heading_ui(ui: &Ui, rect: Rect, group: &DifferenceGroup) {
         right -= width;
     }
     painter.hline(rect.x_range(), rect.bottom() - 1.0, (1.0, theme.color(Role::Line)));
+}
+
+/// The line that counts what is not listed.
+fn left_out_ui(ui: &mut Ui, rect: Rect, words: &str) {
+    let place = Rect::from_min_max(rect.min + vec2(22.0, 0.0), rect.max);
+    let layout = egui::Layout::left_to_right(egui::Align::Center);
+    let mut child = ui.new_child(egui::UiBuilder::new().max_rect(place).layout(layout));
+    child.weak(RichText::new(words).small());
 }
 
 /// The line that unfolds or folds the rest of a long list; whether it was pressed.

@@ -58,8 +58,8 @@ fn diagnosis_ui(
     let plan: &Plan = &asked.weighed.figures.plan;
     let outcome = match diagnosis.told {
         Told::NothingToJudge => Outcome::Undecided,
-        Told::Fits => Outcome::Pass,
-        Told::Explained | Told::CannotTell(_) => Outcome::Near,
+        Told::Fits if diagnosis.beyond == 0 => Outcome::Pass,
+        Told::Fits | Told::Explained | Told::CannotTell(_) => Outcome::Near,
         Told::NoSingleCause => Outcome::Fail,
     };
     ui.horizontal_top(|ui| {

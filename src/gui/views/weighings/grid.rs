@@ -117,7 +117,8 @@ fn line_ui(
             });
         }
         if entry.0 == Parts::Whole
-            && let Some((_, sum)) = weighed.vehicles.iter().find(|(at, _)| *at == vehicle)
+            // Of several that contradict each other the last, which is the one in the field.
+            && let Some((_, sum)) = weighed.vehicles.iter().rfind(|(at, _)| *at == vehicle)
         {
             sum_ui(ui, shown, sum);
         }

@@ -6,11 +6,14 @@ mod grid;
 mod paste;
 
 use super::person::Person;
+use crate::checks::Outcome;
 use crate::edit::Edit;
 use crate::gui::fields::{Spec, choice_ui, some_quantity_ui};
+use crate::gui::panels::mark::mark_ui;
 use crate::gui::{Request, Role, Shown};
 use crate::model::{Plan, WeighedPart, Weighing};
-use crate::report::readings_words;
+use crate::planning::weighings::Weighed;
+use crate::report::{contradiction_words, readings_words};
 use crate::units::QuantityKind;
 use asked::Asked;
 use egui::{CentralPanel, Frame, Margin, Panel, RichText, Ui};
@@ -66,6 +69,7 @@ impl Weighings {
                 self.paste.toggle_ui(ui);
             });
             ui.label(RichText::new(readings_words(&asked.weighed)).strong());
+            contradictions_ui(ui, shown, &asked.weighed);
         });
         let foot = Frame::new().fill(shown.theme.color(Role::Panel)).inner_margin(Margin::symmetric(8, 4));
         let height = (ui.available_height() * 0.36).clamp(120.0, 320.0);
@@ -125,6 +129,21 @@ impl Weighings {
             let label = "Change the tolerance of all readings".to_owned();
             requests.push(Request::Edit(Edit::Batch { label, edits }));
         }
+    }
+}
+
+/// Readings that cannot both be right: the first few in a sentence each.
+fn contradictions_ui(ui: &mut Ui, shown: &Shown<'_>, weighed: &Weighed) {
+    const LISTED: usize = 2;
+    for one in weighed.contradictions.iter().take(LISTED) {
+        ui.horizontal_top(|ui| {
+            mark_ui(ui, Outcome::Fail);
+            let words = contradiction_words(&weighed.figures.plan, one, shown.style);
+            ui.add(egui::Label::new(words).wrap());
+        });
+    }
+    if let Some(more @ 1..) = weighed.contradictions.len().checked_sub(LISTED) {
+        ui.weak(format!("and {more} more parts with readings that contradict each other"));
     }
 }
 

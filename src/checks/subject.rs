@@ -62,10 +62,8 @@ impl Subject {
             Some(rack) => format!("{} rack {}", vehicle(rack.vehicle), rack.number),
             None => "rack ?".to_owned(),
         };
-        let bogie = |index: usize| {
-            let single =
-                figures.consist.vehicles.get(index).is_some_and(|place| place.axles_per_support == 1);
-            if single { "axle group" } else { "bogie" }
+        let single = |index: usize| {
+            figures.consist.vehicles.get(index).is_some_and(|place| place.axles_per_support == 1)
         };
         let of = |name: Option<&str>| name.unwrap_or("?").to_owned();
         match self {
@@ -76,9 +74,13 @@ impl Subject {
             Self::Strings(first, second) => vec![string(first), string(second)],
             Self::StringAtRack(index, at) => vec![string(index), rack(at)],
             Self::Vehicle(index) => vec![vehicle(index)],
+            // A single axle has one name, whichever way it is meant.
+            Self::Support(index, axle) if single(index) => {
+                vec![vehicle(index), format!("axle {}", axle + 1)]
+            }
             Self::Support(index, support) => {
                 let end = if support == 0 { "front" } else { "rear" };
-                vec![vehicle(index), format!("{end} {}", bogie(index))]
+                vec![vehicle(index), format!("{end} bogie")]
             }
             Self::Axle(index, axle) => vec![vehicle(index), format!("axle {}", axle + 1)],
             Self::Wheel(index, axle, side) => {
@@ -128,6 +130,8 @@ mod tests {
     use super::*;
     use crate::checks::trial::figures_of;
     use crate::fixtures::{drop_off, empty_plan, place};
+    use crate::model::RunningGear;
+    use crate::units::Length;
 
     fn check(subject: Subject, expected: &str) {
         let mut plan = empty_plan(2);
@@ -150,6 +154,18 @@ mod tests {
         check(Subject::RackTier(0, 5), "vehicle W1 rack 1, tier 5");
         check(Subject::Limit(LimitKind::Sag), "limit sag");
         check(Subject::Step(0, 0), "drop Eastmoor, step 1");
+    }
+
+    #[test]
+    fn the_axle_of_a_two_axle_vehicle_has_one_name() {
+        let mut plan = empty_plan(2);
+        plan.train.vehicle_types[0].gear = RunningGear::TwoAxle { wheelbase: Length::from_mm(9_000) };
+        let figures = figures_of(plan);
+        for axle in [0, 1] {
+            let named = Subject::Support(1, axle).things(&figures);
+            assert_eq!(named, Subject::Axle(1, axle).things(&figures));
+            assert_eq!(named, ["vehicle W2".to_owned(), format!("axle {}", axle + 1)]);
+        }
     }
 
     #[test]

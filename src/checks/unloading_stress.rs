@@ -111,11 +111,17 @@ fn judge_string(judge: &mut Judge<'_>, moved: &StepString, (limit, entered): (Op
 /// Where the largest stress is, and in which case.
 fn place_words(drop: String, case: &EndCase, peak: &Peak) -> Text {
     let how = match case.condition {
-        EndCondition::FreeEnd => " with its end free on the last support, ",
-        EndCondition::OverRacks => " while it runs over the racks, ",
-        EndCondition::HeldLevel => " held level, ",
+        EndCondition::FreeEnd => text![" with its end free on the last support, "],
+        EndCondition::OverRacks => {
+            let behind = Quantity::length_m(case.behind_m);
+            text![" while it runs over the racks with ", behind, " behind its last support, "]
+        }
+        EndCondition::HeldLevel => text![" held level, "],
     };
-    text![" at ", drop, how, Quantity::length_m(peak.from_seat_m), " from where it comes to lie"]
+    let mut words = text![" at ", drop];
+    words.0.extend(how.0);
+    words.0.extend(text![Quantity::length_m(peak.from_seat_m), " from where it comes to lie"].0);
+    words
 }
 
 fn section_of(judge: &Judge<'_>, string: usize) -> Option<usize> {
@@ -190,11 +196,12 @@ mod tests {
         expect(&CHECK, plan, expected);
     }
 
-    // Project test value (mechanics.md 6): 193 MPa over deck racks at 6.633 m, 1.2 m above the seat.
+    // Project test value (mechanics.md 6): 193 MPa over deck racks at 6.633 m, 1.2 m above the seat; 194.3 where the rear
+    // end is when it bends it most (independent reference: finite elements, the rear end moved by 0.25 m).
     #[test]
     fn the_stress_over_the_racks_is_kept_from_both_sides_of_the_limit() {
         let stress_pa = findings_of(&CHECK, plan(250.0))[0].comparison.unwrap().demand.value;
-        assert!((stress_pa - 193.0e6).abs() < 1.0e6, "{stress_pa}");
+        assert!((stress_pa - 194.3e6).abs() < 0.2e6, "{stress_pa}");
         check(plan(stress_pa / 1.0e6 + 0.01), &[(Near, "string S1")]);
         check(plan(stress_pa / 1.0e6 - 0.01), &[(Fail, "string S1")]);
         check(plan(250.0), &[]);

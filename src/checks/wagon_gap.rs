@@ -4,6 +4,7 @@ use super::{Check, Judge, Subject};
 use crate::statics::{Figures, PlacedString};
 use crate::text;
 use crate::units::Text;
+use std::cmp::Reverse;
 use std::ops::Range;
 
 /// The check.
@@ -25,17 +26,25 @@ fn run(judge: &mut Judge<'_>) {
         judge.not_applicable(|| text!["no string crosses a gap between vehicles"]);
         return;
     }
-    for (state, _) in judge.states() {
-        for (vehicle, count) in counts(figures, &crossed, state.state).into_iter().enumerate() {
-            let subject = Subject::Vehicle(vehicle);
-            match count {
-                0 => judge.pass(Some(state.state), subject, || text!["vehicles that no string ties"]),
-                1 => judge.note(Some(state.state), subject, || words(figures, vehicle, "1 string ties")),
-                _ => judge.note(Some(state.state), subject, || {
-                    words(figures, vehicle, &format!("{count} strings tie"))
-                }),
-            }
+    let states: Vec<(usize, Vec<usize>)> =
+        judge.states().map(|(state, _)| (state.state, counts(figures, &crossed, state.state))).collect();
+    for vehicle in 0..figures.consist.vehicles.len() {
+        let mut counted: Vec<(usize, usize)> =
+            states.iter().filter_map(|(state, counts)| Some((*state, *counts.get(vehicle)?))).collect();
+        // Of notes that rank alike the first is kept: most strings first, and of those the earliest state.
+        counted.sort_by_key(|(state, count)| (Reverse(*count), *state));
+        for (state, count) in counted {
+            tell(judge, state, vehicle, count);
         }
+    }
+}
+
+fn tell(judge: &mut Judge<'_>, state: usize, vehicle: usize, count: usize) {
+    let (figures, subject) = (judge.figures, Subject::Vehicle(vehicle));
+    match count {
+        0 => judge.pass(Some(state), subject, || text!["vehicles that no string ties"]),
+        1 => judge.note(Some(state), subject, || words(figures, vehicle, "1 string ties")),
+        _ => judge.note(Some(state), subject, || words(figures, vehicle, &format!("{count} strings tie"))),
     }
 }
 
@@ -78,7 +87,7 @@ mod tests {
     use crate::checks::Outcome;
     use crate::checks::trial::{expect, words};
     use crate::fixtures::{drop_off, empty_plan, place};
-    use crate::model::Plan;
+    use crate::model::{Plan, StepKind};
 
     fn one_string(front_mm: i64, rear_mm: i64) -> Plan {
         let mut plan = empty_plan(4);
@@ -112,5 +121,24 @@ mod tests {
         assert_eq!(words(&findings), told);
         // Departure and after the first step, not after the second or the drop.
         assert_eq!((findings[0].state, findings[0].states.as_slice()), (Some(0), &[0, 1][..]));
+    }
+
+    #[test]
+    fn the_state_with_most_strings_is_told_even_where_it_is_not_the_first() {
+        let mut plan = one_string(3_000, 36_800);
+        for (mark, lane) in [("S2", 10), ("S3", 2), ("S4", 3), ("S5", 4)] {
+            place(&mut plan, mark, 33_800, (1, lane, 3_000));
+        }
+        let mut drop = drop_off("Site", &["S1", "S2", "S3"]);
+        drop.steps[0].kind = StepKind::Off;
+        for step in &mut drop.steps[1..] {
+            step.kind = StepKind::On;
+        }
+        plan.drops.push(drop);
+        let findings = expect(&CHECK, plan, &[(Outcome::Note, "vehicle W1"), (Outcome::Note, "vehicle W2")]);
+        // S1, S4 and S5 at departure; S4 and S5; with S2 three again; with S3 four.
+        let told = "4 strings tie vehicle W1 to its neighbours: it cannot be set out or jacked alone";
+        assert_eq!(words(&findings), told);
+        assert_eq!((findings[0].state, findings[0].states.as_slice()), (Some(3), &[0, 1, 2, 3, 4][..]));
     }
 }

@@ -213,7 +213,11 @@ impl OutlineRow {
             OutlineAt::End(TrainEnd::Rear) => (Some("rear"), string.racks.end.saturating_sub(1)),
         };
         // Where the body leans, in the state where least is left.
-        let on = |state: &&StateFigures| figures.states[state.state].present[outline.placement];
+        // Half-done pairs that are only noted are left out, as the check judges without them.
+        let on = |state: &&StateFigures| {
+            let of = &figures.states[state.state];
+            of.rule != StateRule::NoteOnly && of.present[outline.placement]
+        };
         let leaning =
             figures.worked.iter().filter(on).filter_map(|state| tilt_of(figures, state, outline.vehicle));
         let reaches = leaning.filter_map(|(tilt_rad, springs_m)| outline.reach(tilt_rad, springs_m));

@@ -66,6 +66,7 @@ impl StringRow {
 struct CaseRow {
     condition: &'static str,
     lead_m: f64,
+    behind_m: f64,
     support_height_m: f64,
     support_moment_nm: f64,
     slope_rad: f64,
@@ -95,6 +96,7 @@ impl CaseRow {
                 EndCondition::HeldLevel => "held level",
             },
             lead_m: lead.length_m,
+            behind_m: case.behind_m,
             support_height_m: lead.height_m,
             support_moment_nm: lead.support_moment_nm,
             slope_rad: lead.slope_rad,

@@ -10,7 +10,7 @@ use crate::model::{Plan, TrainEnd};
 /// What the plan says of the causes of creep, with the train in its curves.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CreepCauses {
-    /// The train in each curve of the route.
+    /// The train in each curve of the route, its reverse curve among them.
     turnings: Vec<Turning>,
     /// Free movement of one coupling in m.
     slack_m: f64,
@@ -21,7 +21,7 @@ pub struct CreepCauses {
 /// An entry that creep needs and that nobody made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum CreepNeeds {
-    /// The route has no curve.
+    /// The route has neither a curve nor a reverse curve.
     Curves,
     /// No coupling slack.
     CouplingSlack,
@@ -92,6 +92,8 @@ pub struct Shift {
     pub turn_rad: f64,
     /// Radius of the curve that makes `curve_out_m`, in m; none where none does.
     pub radius_m: Option<f64>,
+    /// Whether that curve is the route's reverse curve.
+    pub reverse: bool,
     /// The part of `curve_out_m` that the polygon of the vehicles makes.
     pub polygon_m: f64,
     /// The part of `curve_in_m` that it makes, away from the hold positive all the same.
@@ -128,12 +130,14 @@ impl CreepCauses {
     fn of(plan: &Plan, consist: &Consist) -> Result<Self, Vec<CreepNeeds>> {
         let route = &plan.route;
         let mut missing = Vec::new();
-        if route.curves.is_empty() {
+        if route.curves.is_empty() && route.s_curve.is_none() {
             missing.push(CreepNeeds::Curves);
         }
         match (plan.train.coupling_slack, route.temperature_range_k) {
             (Some(slack), Some(temperature_k)) if missing.is_empty() => {
-                let turnings = route.curves.iter().map(|curve| Turning::of(consist, curve)).collect();
+                let curves = route.curves.iter().map(|curve| Turning::of(consist, curve));
+                let reverse = route.s_curve.map(|curve| Turning::of_reverse(consist, curve));
+                let turnings = curves.chain(reverse).collect();
                 return Ok(Self { turnings, slack_m: slack.m(), temperature_k });
             }
             (slack, temperature_k) => {
@@ -270,7 +274,7 @@ impl<'f> Way<'f> {
                 polygon_m += more[0];
                 side_m += more[1];
             }
-            shift.take(polygon_m, side_m.abs(), turning.radius_m);
+            shift.take([polygon_m, side_m.abs()], turning);
             shift.turn_rad = shift.turn_rad.max(pose.turn_rad(hold_rack.vehicle, vehicle).abs());
         }
         shift
@@ -279,11 +283,11 @@ impl<'f> Way<'f> {
 
 impl Shift {
     /// Widens it by a pose of the train: the side offset counts for a curve to the left and to the right.
-    fn take(&mut self, polygon_m: f64, side_m: f64, radius_m: f64) {
+    fn take(&mut self, [polygon_m, side_m]: [f64; 2], turning: &Turning) {
         if polygon_m + side_m > self.curve_out_m {
             self.curve_out_m = polygon_m + side_m;
             self.polygon_m = polygon_m;
-            self.radius_m = Some(radius_m);
+            (self.radius_m, self.reverse) = (Some(turning.radius_m), turning.reverse);
         }
         if polygon_m - side_m < self.curve_in_m {
             self.curve_in_m = polygon_m - side_m;
@@ -296,7 +300,7 @@ impl Shift {
 mod tests {
     use super::*;
     use crate::fixtures::{empty_plan, place, steel};
-    use crate::model::{Curve, RackRef, VehicleMark};
+    use crate::model::{Curve, RackRef, SCurve, VehicleMark};
     use crate::statics::Scope;
     use crate::units::Length;
     use std::sync::Arc;
@@ -402,6 +406,42 @@ mod tests {
         };
         near(straight(&[1.0e9]), 0.0, 1e-5);
         near(straight(&[1.0e9, 150.0, 300.0]), straight(&[150.0]), 1e-12);
+    }
+
+    fn reverse(radius_m: f64, straight_m: f64) -> Option<SCurve> {
+        Some(SCurve { radius_m, straight_m })
+    }
+
+    // Geometry: the arcs of a reverse curve are longer than the train, and a string that lies in one of them
+    // creeps as in a steady curve; across both, the turns cancel and each gap still shortens its polygon.
+    #[test]
+    fn a_string_in_a_reverse_curve_creeps_at_least_as_in_a_steady_curve_of_its_radius() {
+        let mut steady = plan(10, 1);
+        steady.route.curves = vec![full_arc(75.0)];
+        let [_, steady] = ends(steady);
+        for straight_m in [0.0, 10.0] {
+            let mut both = plan(10, 1);
+            (both.route.curves, both.route.s_curve) = (vec![full_arc(500.0)], reverse(75.0, straight_m));
+            let [_, both] = ends(both);
+            near(both.over_last.curve_out_m, steady.over_last.curve_out_m, 1e-9);
+            near(both.over_last.curve_in_m, steady.over_last.curve_in_m, 1e-9);
+            near(both.over_last.turn_rad, 24.0 * 19.9 / 75.0, 1e-9);
+            assert_eq!((both.over_last.radius_m, both.over_last.reverse), (Some(75.0), true));
+        }
+        let mut gentle = plan(10, 1);
+        gentle.route.s_curve = reverse(1.0e9, 0.0);
+        let [_, gentle] = ends(gentle);
+        assert_eq!((gentle.over_last.radius_m, gentle.over_last.reverse), (Some(150.0), false));
+    }
+
+    // Project reference (mechanics.md 4), as in a steady curve of the same radius.
+    #[test]
+    fn a_reverse_curve_alone_is_a_curve() {
+        let mut plan = plan(10, 1);
+        (plan.route.curves, plan.route.s_curve) = (Vec::new(), reverse(150.0, 10.0));
+        let [_, rear] = ends(plan);
+        let theta = 19.9 / 150.0;
+        near(rear.over_last.curve_out_m, 24.0 * (1.2 * theta + 3.317 * theta * theta / 4.0), 1e-9);
     }
 
     #[test]

@@ -3,6 +3,7 @@
 //! One-dimensional waves in a rod with free far ends (textbook; Kolsky, Stress Waves in Solids, chapter 3):
 //! on each side of the hold F(t) = Z [v(t) - 2 v(t - T) + 2 v(t - 2T) - ...] with T = 2 L / c.
 
+use super::seek::peak_between;
 use std::f64::consts::PI;
 
 /// The rod that a string is.
@@ -53,6 +54,8 @@ impl Rod {
     const ROUND_TRIPS_OF_ONE_MASS: f64 = 64.0;
     /// Places in time at which a peak is looked for.
     const SAMPLES: u32 = 400;
+    /// Share of the largest sample from which on a peak between samples might be the largest.
+    const NEAR_THE_LARGEST: f64 = 0.9;
 
     /// A rod of modulus `modulus_pa`, area `area_m2` and `mass_kg_per_m`.
     pub fn new(modulus_pa: f64, area_m2: f64, mass_kg_per_m: f64) -> Self {
@@ -96,9 +99,20 @@ impl Rod {
         let force_n = |t_s: f64| -> f64 {
             sides_m.iter().filter(|side_m| **side_m > 0.0).map(|m| self.side_force_n(*m, pulse, t_s)).sum()
         };
-        (1..=Self::SAMPLES)
-            .map(|sample| force_n(window_s * f64::from(sample) / f64::from(Self::SAMPLES)).abs())
-            .fold(0.0, f64::max)
+        let step_s = window_s / f64::from(Self::SAMPLES);
+        let sizes: Vec<f64> =
+            (0..=Self::SAMPLES + 1).map(|sample| force_n(step_s * f64::from(sample)).abs()).collect();
+        let largest_n = sizes[..=Self::SAMPLES as usize].iter().copied().fold(0.0, f64::max);
+        // Between samples the force may be larger than at any: every peak that comes near is closed in on.
+        let peaks = (1..=Self::SAMPLES).zip(sizes.windows(3)).filter(|(_, around)| {
+            around[1] >= around[0].max(around[2]) && around[1] > Self::NEAR_THE_LARGEST * largest_n
+        });
+        peaks
+            .map(|(sample, _)| {
+                let around_s = [sample - 1, sample + 1].map(|sample| step_s * f64::from(sample));
+                peak_between(around_s.into(), 1.0e-3 * step_s, |t_s| force_n(t_s).abs()).1
+            })
+            .fold(largest_n, f64::max)
     }
 
     /// What no impact of this speed change exceeds, however short or long, in N: Z dv for each side with rail.
@@ -147,6 +161,23 @@ mod tests {
         near(at_an_end(500.0), 389.0e3, 0.005);
         near(in_the_middle(250.0), 776.0e3, 0.005);
         near(in_the_middle(500.0), 778.0e3, 0.005);
+    }
+
+    // A finer search: samples twenty times as close, at sides whose peaks lie between the samples.
+    #[test]
+    fn a_peak_between_samples_is_found() {
+        for (sides_m, duration_s) in [([13.0, 87.0], 0.05), ([4.0, 246.0], 0.02), ([30.0, 470.0], 0.01)] {
+            let pulse = HalfSine { peak_m_per_s2: 40.0, duration_s };
+            let window_s = duration_s + 2.0 * rod().round_trip_s(sides_m[1]);
+            let force_n = |t_s: f64| -> f64 {
+                sides_m.iter().map(|side_m| rod().side_force_n(*side_m, pulse, t_s)).sum::<f64>().abs()
+            };
+            let fine_n =
+                (0..=8_000).map(|at| force_n(window_s * f64::from(at) / 8_000.0)).fold(0.0, f64::max);
+            let found_n = rod().half_sine_peak_n(sides_m, pulse);
+            assert!(found_n >= fine_n * (1.0 - 1.0e-9), "{sides_m:?}: {found_n} below {fine_n}");
+            near(found_n, fine_n, 1.0e-3);
+        }
     }
 
     // The bound: each side adds Z dv, whatever its length.

@@ -19,6 +19,7 @@ mod impact;
 mod mirror;
 mod one_sided;
 mod placed;
+mod seek;
 mod springs;
 mod states;
 mod turning;

@@ -3,13 +3,13 @@
 //! A vehicle heads along the track's tangent at its middle. Angles grow with the distance run into the curve;
 //! whether it turns left or right is left to the reader of the angles.
 
-use super::Consist;
-use crate::model::Curve;
+use super::{Consist, VehiclePlace};
+use crate::model::{Curve, SCurve};
 
 /// The train at one place in a curve.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Pose {
-    /// The heading of each vehicle in rad, zero on the straight before the curve.
+    /// The heading of each vehicle in rad; only differences count.
     headings_rad: Vec<f64>,
     /// For each rack, how much nearer along the racks it is to the foremost rack than on the straight, on the
     /// train's middle line, in m.
@@ -21,6 +21,8 @@ pub(super) struct Pose {
 pub(super) struct Turning {
     /// Radius in m.
     pub(super) radius_m: f64,
+    /// Whether it is the route's reverse curve.
+    pub(super) reverse: bool,
     /// One pose for each vehicle's middle at each place where the curvature begins or ends to change.
     pub(super) poses: Vec<Pose>,
 }
@@ -70,23 +72,41 @@ impl Turning {
     /// and beyond its arc.
     pub(super) fn of(consist: &Consist, curve: &Curve) -> Self {
         let (transition_m, arc_m) = (curve.transition_m, curve.arc_m.unwrap_or(f64::INFINITY));
-        let mut changes_m = vec![0.0, transition_m, transition_m + arc_m, 2.0 * transition_m + arc_m];
-        changes_m.retain(|change_m| change_m.is_finite());
-        changes_m.dedup_by(|a, b| a.to_bits() == b.to_bits());
-        let heading_rad = |run_m: f64| {
-            let built_up_m =
-                turned_m(run_m, transition_m) - turned_m(run_m - transition_m - arc_m, transition_m);
-            built_up_m / curve.radius_m
-        };
-        let poses = consist.vehicles.iter().flat_map(|first| {
-            changes_m.iter().map(|change_m| {
-                let start_m = first.middle_m - change_m;
-                let headings = consist.vehicles.iter().map(|v| heading_rad(v.middle_m - start_m));
-                Pose::of(consist, headings.collect())
-            })
-        });
-        Self { radius_m: curve.radius_m, poses: poses.collect() }
+        let changes_m = [0.0, transition_m, transition_m + arc_m, 2.0 * transition_m + arc_m];
+        let turned_m =
+            |run_m: f64| turned_m(run_m, transition_m) - turned_m(run_m - transition_m - arc_m, transition_m);
+        let poses = poses(consist, &changes_m, |run_m| turned_m(run_m) / curve.radius_m);
+        Self { radius_m: curve.radius_m, reverse: false, poses }
     }
+
+    /// The train at every place in a reverse curve that matters: the straight anywhere under it, both arcs longer
+    /// than the train and without transitions, turning against each other.
+    pub(super) fn of_reverse(consist: &Consist, curve: SCurve) -> Self {
+        let SCurve { radius_m, straight_m } = curve;
+        // Runs are counted from where the first arc ends: it turns up to there, the second back again.
+        let turned_m = |run_m: f64| run_m.min(0.0) - (run_m - straight_m).max(0.0);
+        let poses = poses(consist, &[0.0, straight_m], |run_m| turned_m(run_m) / radius_m);
+        Self { radius_m, reverse: true, poses }
+    }
+}
+
+/// The train with the middle of each vehicle at each of `changes_m`, heading by the run in m as `heading_rad` says.
+///
+/// Between those places headings grow evenly on arcs, so that the sideways part of a shift is largest at them.
+fn poses(consist: &Consist, changes_m: &[f64], heading_rad: impl Fn(f64) -> f64) -> Vec<Pose> {
+    let mut changes_m: Vec<f64> = changes_m.iter().copied().filter(|change_m| change_m.is_finite()).collect();
+    changes_m.dedup_by(|a, b| a.to_bits() == b.to_bits());
+    let at = |first: &VehiclePlace, change_m: f64| {
+        let start_m = first.middle_m - change_m;
+        let headings = consist.vehicles.iter().map(|v| heading_rad(v.middle_m - start_m));
+        Pose::of(consist, headings.collect())
+    };
+    let at = &at;
+    consist
+        .vehicles
+        .iter()
+        .flat_map(|first| changes_m.iter().map(move |change_m| at(first, *change_m)))
+        .collect()
 }
 
 /// The turn of the track, times the radius, `run_m` into a curve that goes on for ever.

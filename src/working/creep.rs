@@ -152,9 +152,10 @@ fn with_shift(
     let steps = shift_steps(at, placed, shift, way);
     let total = steps.last().map(|step| step.result.clone());
     let radius = shift.radius_m.filter(|_| way.0 == Way::Out).map(Quantity::length_m);
+    let curve = if shift.reverse { "reverse curve" } else { "curve" };
     let working = match radius {
         Some(radius) => working.note(format!(
-            "The curve of {} moves it farthest; hold and end stand on vehicles that turn by up to {:.1} mrad against \
+            "The {curve} of {} moves it farthest; hold and end stand on vehicles that turn by up to {:.1} mrad against \
              each other.",
             radius.show(Style::default()),
             shift.turn_rad * 1000.0

@@ -5,7 +5,7 @@ use super::{Origin, Question, Working, WorkingRow, WorkingStep, WorkingValue};
 use crate::checks::Subject;
 use crate::model::{StepStrings, Topic};
 use crate::statics::{Edge, EndCase, EndCondition, Figures, Peak, StepString};
-use crate::units::{Quantity, QuantityKind};
+use crate::units::{Quantity, QuantityKind, Style};
 
 /// The figures of unloading.
 pub(super) const FIGURES: &[Figure] = &[
@@ -73,18 +73,22 @@ fn first_lead(at: &At<'_>, subject: Subject, condition: EndCondition) -> Option<
     let Subject::String(string) = subject else { return None };
     let moved = at.figures.unloading().strings.iter().find(|moved| moved.string == string)?;
     let case = moved.case(condition)?;
-    let mut working = at.start(subject, LEAD_SOURCE).note(place_note(at.figures, moved, condition));
+    let mut working = at.start(subject, LEAD_SOURCE).note(place_note(at.figures, moved, case));
     for step in lead_steps(at.figures, moved, case) {
         working = working.step(step);
     }
     Some(working)
 }
 
-fn place_note(figures: &Figures, moved: &StepString, condition: EndCondition) -> String {
-    let how = match condition {
-        EndCondition::FreeEnd => "at last, with its end free on the last rack or chute roller",
-        EndCondition::OverRacks => "while it runs over the racks, lifting off some",
-        EndCondition::HeldLevel => "if it is held level at the last rack or chute roller",
+fn place_note(figures: &Figures, moved: &StepString, case: &EndCase) -> String {
+    let behind = Quantity::length_m(case.behind_m).show(Style::default());
+    let how = match case.condition {
+        EndCondition::FreeEnd => "at last, with its end free on the last rack or chute roller".to_owned(),
+        EndCondition::OverRacks => format!(
+            "while it runs over the racks, lifting off some, at its worst with {behind} of it still behind the last \
+             rack or chute roller"
+        ),
+        EndCondition::HeldLevel => "if it is held level at the last rack or chute roller".to_owned(),
     };
     format!("At {}, {how}.", Subject::Step(moved.drop, moved.step).place(figures))
 }
@@ -245,7 +249,7 @@ fn stress_working(at: &At<'_>, subject: Subject, moved: &StepString) -> Option<W
     let (case, peak) = moved.worst()?;
     let mut working = at
         .start(subject, LEAD_SOURCE)
-        .note(place_note(at.figures, moved, case.condition))
+        .note(place_note(at.figures, moved, case))
         .note("Both bendings are taken at the same place; their peaks lie apart and are never added.");
     let steps = lead_steps(at.figures, moved, case);
     let (length, seat) = (steps.get(1)?.result.clone(), steps.get(3)?.result.clone());

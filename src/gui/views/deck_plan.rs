@@ -135,7 +135,7 @@ impl DeckPlan {
                 self.inside = Some(side);
             }
         }
-        let mut radii: Vec<f64> = shown.plan.route.curves.iter().map(|curve| curve.radius_m).collect();
+        let mut radii: Vec<f64> = route_radii_m(shown).collect();
         radii.sort_by(f64::total_cmp);
         radii.dedup();
         for radius_m in radii.into_iter().take(3) {
@@ -155,13 +155,20 @@ impl DeckPlan {
     }
 
     fn radius(&self, shown: &Shown<'_>) -> f64 {
-        let tightest = shown.plan.route.curves.iter().map(|curve| curve.radius_m).min_by(f64::total_cmp);
+        let tightest = route_radii_m(shown).min_by(f64::total_cmp);
         self.radius_m.or(tightest).unwrap_or(FIRST_RADIUS_M)
     }
 
     fn inside(&self) -> TrackSide {
         self.inside.unwrap_or(TrackSide::Right)
     }
+}
+
+/// The radii of the route's curves and of the arcs of its reverse curve, in m.
+fn route_radii_m(shown: &Shown<'_>) -> impl Iterator<Item = f64> {
+    let route = &shown.plan.route;
+    let curves = route.curves.iter().map(|curve| curve.radius_m);
+    curves.chain(route.s_curve.map(|curve| curve.radius_m))
 }
 
 /// The most tiers that a rack of the train has.

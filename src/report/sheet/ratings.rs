@@ -3,7 +3,7 @@
 use super::flow::{Flow, Type};
 use super::matter::{Matter, NOT_ENTERED};
 use super::table::{Cell, Column, Kind, Table};
-use crate::model::{LimitKind, MassEntry, RackKind, RackType, Source, StatedBasis, VehicleType};
+use crate::model::{LimitKind, MassEntry, RackKind, RackType, SCurve, Source, StatedBasis, VehicleType};
 use crate::planning::difference::limit_value;
 use crate::units::{
     DecimalMark, KG_PER_M_IN_LB_PER_YD, Quantity, QuantityKind, STANDARD_GRAVITY_M_S2, Style, UnitSystem,
@@ -92,6 +92,11 @@ fn line(flow: &mut Flow, matter: &Matter<'_>) {
     for curve in &route.curves {
         let value = format!("radius {}", Quantity::length_m(curve.radius_m).show(matter.style));
         table.row(vec![Cell::strong("curve"), value.into(), "of the route, as entered".into()]);
+    }
+    if let Some(SCurve { radius_m, straight_m }) = route.s_curve {
+        let [radius, straight] = [radius_m, straight_m].map(|m| Quantity::length_m(m).show(matter.style));
+        let value = format!("radius {radius}, straight between {straight}");
+        table.row(vec![Cell::strong("reverse curve"), value.into(), "of the route, as entered".into()]);
     }
     table.put(flow, "No line class, gauge line, curve or acceleration is entered.");
 }

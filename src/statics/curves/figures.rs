@@ -2,6 +2,7 @@
 
 use super::cases::CurveCase;
 use super::classes::{CurveGap, StringClass, classify};
+use super::closer::Sizes;
 use super::side_loads::sum_up;
 use super::swing::{EndSwing, Neighbours, Swings, Worst};
 use super::{BentString, CurveSideLoads, chords};
@@ -29,7 +30,7 @@ pub struct CurveFigures {
 pub struct CaseFigures {
     /// The case.
     pub case: CurveCase,
-    /// The places of the train, see [`CurveCase::places_m`].
+    /// The places of the train, growing: those of [`CurveCase::places_m`], and between them where something peaks.
     pub places_m: Vec<f64>,
     /// By class, the largest bending moment.
     pub peaks: Vec<MomentPeak>,
@@ -99,6 +100,21 @@ impl CurveFigures {
 
     fn work_out(&self, figures: &Figures, case: CurveCase) -> CaseFigures {
         let places_m = case.places_m(figures.consist.length.m());
+        if places_m.len() < 3 {
+            return self.look(figures, case, (places_m, None));
+        }
+        let mut sizes = Sizes::default();
+        self.look(figures, case, (places_m.clone(), Some(&mut sizes)));
+        self.look(figures, case, (sizes.with_peaks(&places_m), None))
+    }
+
+    /// Works out one case at `places_m`, and notes the sizes of all that is judged where they are asked for.
+    fn look(
+        &self,
+        figures: &Figures,
+        case: CurveCase,
+        (places_m, mut sizes): (Vec<f64>, Option<&mut Sizes>),
+    ) -> CaseFigures {
         let mut bent: Vec<BentString> =
             self.classes.iter().map(|class| BentString::new(class.stiffness_n_m2)).collect();
         let mut peaks = vec![MomentPeak::default(); self.classes.len()];
@@ -117,7 +133,10 @@ impl CurveFigures {
                     peaks[at] = MomentPeak { moment_nm, rack: class.racks.start + pocket, place };
                 }
             }
-            swings.look(place, (&path, &chords), &bent);
+            let swung_m = swings.look(place, (&path, &chords), &bent);
+            if let Some(sizes) = &mut sizes {
+                sizes.note((self, &figures.consist), &bent, swung_m);
+            }
         }
         let Worst { swings, approaches_m, approach_places } = swings.worst();
         CaseFigures { case, places_m, peaks, forces_n, swings, approaches_m, approach_places }

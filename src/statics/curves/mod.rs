@@ -8,6 +8,7 @@
 mod cases;
 mod chords;
 mod classes;
+mod closer;
 mod figures;
 mod laid;
 mod path;

@@ -108,8 +108,14 @@ impl<'a> Swings<'a> {
         Self { curves, figures, swings: known.collect(), approaches_m, approach_places }
     }
 
-    /// Looks at one place of the train on the curve, every class bent there.
-    pub(super) fn look(&mut self, place: usize, (path, chords): (&Path, &[Chord]), bent: &[BentString]) {
+    /// Looks at one place of the train on the curve, every class bent there; gives the sizes of all swings there, in m.
+    pub(super) fn look(
+        &mut self,
+        place: usize,
+        (path, chords): (&Path, &[Chord]),
+        bent: &[BentString],
+    ) -> Vec<f64> {
+        let mut sizes_m = Vec::with_capacity(4 * self.swings.len());
         for string in &self.figures.placed {
             let Some(class) = self.curves.class(string.placement) else { continue };
             let bent = &bent[class];
@@ -122,8 +128,10 @@ impl<'a> Swings<'a> {
                 let Some(deck) = self.figures.consist.vehicle_at(tip_m).and_then(|at| chords.get(at)) else {
                     continue;
                 };
-                keep_larger(&mut kept.from_track_m, place_m - path.offset_m(tip_m));
-                keep_larger(&mut kept.from_deck_m, place_m - deck.at_m(tip_m));
+                let swing = [place_m - path.offset_m(tip_m), place_m - deck.at_m(tip_m)];
+                keep_larger(&mut kept.from_track_m, swing[0]);
+                keep_larger(&mut kept.from_deck_m, swing[1]);
+                sizes_m.extend(swing.map(f64::abs));
             }
         }
         for (at, pair) in self.curves.neighbours.iter().enumerate().filter(|(at, pair)| pair.alike == *at) {
@@ -135,6 +143,7 @@ impl<'a> Swings<'a> {
             let lanes_m = self.first_y_m(pair.beside) - self.first_y_m(pair.placement);
             let gap_m = bent[beside].at_m(tip_m) - bent[own].at_m(tip_m) + lanes_m;
             let nearer_m = pair.to_the_right_m - gap_m;
+            sizes_m.extend([nearer_m, -nearer_m]);
             for (side, nearer_m) in [nearer_m, -nearer_m].into_iter().enumerate() {
                 if nearer_m > self.approaches_m[at][side] {
                     self.approaches_m[at][side] = nearer_m;
@@ -142,6 +151,7 @@ impl<'a> Swings<'a> {
                 }
             }
         }
+        sizes_m
     }
 
     fn first_y_m(&self, placement: usize) -> f64 {

@@ -5,6 +5,7 @@
 //! seat rigid and level. Closed forms: Roark's Formulas for Stress and Strain, beams with end slope and end moment;
 //! the cases are worked out in the project's mechanics notes, section 6.
 
+mod drawing;
 mod lead;
 mod over_racks;
 mod peak;

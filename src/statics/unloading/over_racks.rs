@@ -100,6 +100,8 @@ impl OverRacks {
     pub fn moment_at_nm(&self, place_m: f64) -> Option<f64> {
         let mut carried = self.supports.iter().filter(|support| support.carries);
         let mut inner = carried.next()?;
+        // A place counted from the seat may miss the innermost support by rounding.
+        let place_m = if (place_m - inner.place_m).abs() < GAP_SLACK_M { inner.place_m } else { place_m };
         for outer in carried {
             if (inner.place_m..=outer.place_m).contains(&place_m) {
                 return Some(span_between(self.lead.bar, inner, outer).moment_nm(place_m - inner.place_m));

@@ -56,6 +56,12 @@ pub fn explain(along: Along<'_>, drawn: &[Plotted], focus: Focus, figures: &Figu
     told
 }
 
+/// The jumps of curves between the same two values, each with what the curve is called.
+struct JumpsAt {
+    between: (i64, i64),
+    jumps: Vec<(String, Jump)>,
+}
+
 struct Case<'a> {
     along: Along<'a>,
     drawn: &'a [Plotted],
@@ -229,23 +235,23 @@ impl Case<'_> {
         if !self.is_done() {
             return Vec::new();
         }
-        let mut places: Vec<((i64, i64), Vec<(String, Jump)>)> = Vec::new();
+        let mut places: Vec<JumpsAt> = Vec::new();
         for curve in self.curves() {
             let Some(jump) = curve.jump() else { continue };
             let told = (curve.name(self.figures), jump);
-            match places.iter_mut().find(|place| place.0 == jump.between) {
-                Some(place) => place.1.push(told),
-                None => places.push((jump.between, vec![told])),
+            match places.iter_mut().find(|place| place.between == jump.between) {
+                Some(place) => place.jumps.push(told),
+                None => places.push(JumpsAt { between: jump.between, jumps: vec![told] }),
             }
         }
         if places.is_empty() {
             let words = "The curves have no jump: no end comes onto a rack or leaves one that matters here.";
             return vec![text![words]];
         }
-        places.into_iter().map(|(between, jumps)| self.jump(between, &jumps, (scratch, knob))).collect()
+        places.iter().map(|place| self.jump(place, (scratch, knob))).collect()
     }
 
-    fn jump(&self, between: (i64, i64), jumps: &[(String, Jump)], (scratch, knob): (&Scratch, Knob)) -> Text {
+    fn jump(&self, JumpsAt { between, jumps }: &JumpsAt, (scratch, knob): (&Scratch, Knob)) -> Text {
         let what = if knob == Knob::Length { "length" } else { "front end" };
         let mut words = text![
             format!("Between a {what} of "),
@@ -258,7 +264,7 @@ impl Case<'_> {
             let (before, after) = (jump.figures.0.quantity, jump.figures.1.quantity);
             words.0.extend(text![format!("{comma} the {name}{verb} from "), before, " to ", after].0);
         }
-        let why = match self.crossed(scratch, knob, between) {
+        let why = match self.crossed(scratch, knob, *between) {
             Some((end, rack)) => {
                 let rack = Subject::Rack(rack).place(self.figures);
                 format!(

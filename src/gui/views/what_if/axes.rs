@@ -10,6 +10,8 @@ const NUMBER_POINTS: f32 = 52.0;
 const WHOLE_POINTS: f32 = 22.0;
 /// Room that a number takes up the vertical axis, in points.
 const LINE_POINTS: f32 = 14.5;
+/// More of them than this are no easier to read off.
+const MOST_LINES: usize = 8;
 /// Fewer numbers than this do not tell a scale.
 const FEWEST: usize = 3;
 
@@ -64,7 +66,7 @@ pub(super) fn x_marks(over: Over, (low, high): (f64, f64), width: f32) -> Vec<Gr
 
 /// The numbers that stand beside a plot of `height` points.
 pub(super) fn y_marks((low, high): (f64, f64), height: f32) -> Vec<GridMark> {
-    marks((low, high), fitting(height, LINE_POINTS), Steps::Any)
+    marks((low, high), fitting(height, LINE_POINTS).min(MOST_LINES), Steps::Any)
 }
 
 fn fitting(points: f32, each: f32) -> usize {

@@ -253,7 +253,8 @@ impl Curve {
     /// Draws its line, and its present point.
     fn ui<'a>(&'a self, plot: &mut egui_plot::PlotUi<'a>, (at, color): (usize, Color32), over: Over) {
         let points = || PlotPoints::from(self.points.clone());
-        let line = Line::new("figure", points()).width(1.8).color(color);
+        // As a band, which many points would become, steep parts tear into dashes, and dashes are the other curve's.
+        let line = Line::new("figure", points()).width(1.8).color(color).allow_band(false);
         plot.line(if at == 0 { line } else { line.style(LineStyle::dashed_loose()) });
         if self.points.len() < 2 || matches!(over, Over::States | Over::Knob(Knob::Section | Knob::Lane)) {
             plot.points(Points::new("each", points()).radius(2.0).color(color));

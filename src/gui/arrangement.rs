@@ -13,7 +13,7 @@ use super::views::View;
 use super::workbench::Panels;
 use super::{Command, Request, Role, Shown, Theme, Workbench};
 use crate::report::Judged;
-use egui::{CentralPanel, Frame, Panel, Ui};
+use egui::{CentralPanel, Frame, Panel, Rect, Ui};
 
 /// The time line, by how many tracks it has: each keeps its own height.
 const STATES: [Pane; 6] = [
@@ -26,6 +26,8 @@ const STATES: [Pane; 6] = [
 ];
 /// Windows narrower than this have narrower panes at their sides, in points.
 const NARROW_POINTS: f32 = 1_200.0;
+/// Height of the yard list with no string in it.
+const YARD_POINTS: f32 = 124.0;
 const LEFT: Pane = Pane { name: "left", edge: Edge::Left, least: 180.0 };
 const FINDINGS: Pane = Pane { name: "findings", edge: Edge::Right, least: 220.0 };
 const LOWER: Pane = Pane { name: "figures", edge: Edge::Lower, least: 90.0 };
@@ -60,33 +62,16 @@ impl Workbench {
             panels.time_line.ui(ui, &shown, requests);
         });
         panes.drawn(ui.ctx(), STATES[tracks], strip.response.rect);
-        // What stands at the sides of a narrow window leaves the middle room for its views.
-        let narrow = window.x < NARROW_POINTS;
-        let width = if narrow { 208.0 } else { (window.x * 0.16).clamp(246.0, 330.0) };
-        let left = panes.panel(ui.ctx(), LEFT, width).show(ui, |ui| {
-            // The more waits in the yard list, the less is left for the details.
-            let (placed, ordered) = (shown.plan.placements.len(), shown.plan.order.len());
-            let (details, share) = match ordered {
-                0 => (DETAILS[0], 0.3),
-                _ if placed < ordered => (DETAILS[1], 0.44),
-                _ => (DETAILS[2], 0.72),
-            };
-            let panel = panes.panel(ui.ctx(), details, ui.available_height() * share);
-            let drawn = panel
-                .frame(Frame::new().inner_margin(egui::Margin { top: 6, ..Default::default() }))
-                .show(ui, |ui| {
-                    inspector_ui(ui, &shown, requests);
-                });
-            panes.drawn(ui.ctx(), details, drawn.response.rect);
-            canvas.yard_lies_at(ui.available_rect_before_wrap());
-            CentralPanel::no_frame().show(ui, |ui| panels.yard.ui(ui, &shown, requests));
-        });
-        panes.drawn(ui.ctx(), LEFT, left.response.rect);
-        let width = if narrow { 250.0 } else { (window.x * 0.2).clamp(312.0, 430.0) };
-        let right = panes.panel(ui.ctx(), FINDINGS, width).show(ui, |ui| {
-            panels.findings.ui(ui, &shown, requests);
-        });
-        panes.drawn(ui.ctx(), FINDINGS, right.response.rect);
+        let view = panels.views.view;
+        if matches!(shown.focus, Some(super::Pane::Yard | super::Pane::Details | super::Pane::Findings)) {
+            panes.show_sides(view, true);
+        }
+        if panes.shows_sides(ui.ctx(), view) {
+            sides_ui(ui, &shown, (&mut canvas, &mut panels, &mut panes), requests);
+        } else {
+            canvas.yard_lies_at(Rect::NOTHING);
+            panels.findings.put_away(requests);
+        }
         CentralPanel::no_frame().show(ui, |ui| {
             Panel::top("views")
                 .frame(
@@ -140,6 +125,51 @@ impl Workbench {
             });
         });
     }
+}
+
+/// Yard list over details at the left, findings at the right.
+fn sides_ui(
+    ui: &mut Ui,
+    shown: &Shown<'_>,
+    (canvas, panels, panes): (&mut Canvas, &mut Panels, &mut Panes),
+    requests: &mut Vec<Request>,
+) {
+    let window = ui.ctx().content_rect().size();
+    // What stands at the sides of a narrow window leaves the middle room for its views.
+    let narrow = window.x < NARROW_POINTS;
+    let width = if narrow { 236.0 } else { (window.x * 0.16).clamp(246.0, 330.0) };
+    let left = panes.panel(ui.ctx(), LEFT, width).show(ui, |ui| {
+        // The more waits in the yard list, the less is left for the details.
+        let (placed, ordered) = (shown.plan.placements.len(), shown.plan.order.len());
+        let (details, share) = match ordered {
+            0 => (DETAILS[0], 0.3),
+            _ if placed < ordered => (DETAILS[1], 0.44),
+            _ => (DETAILS[2], 0.72),
+        };
+        // In a low window the head of the yard list needs more than its share.
+        let height = (ui.available_height() * share).min((ui.available_height() - YARD_POINTS).max(60.0));
+        let panel = panes.panel(ui.ctx(), details, height);
+        let drawn = panel
+            .frame(Frame::new().inner_margin(egui::Margin { top: 6, ..Default::default() }))
+            .show(ui, |ui| {
+                inspector_ui(ui, shown, requests);
+            });
+        panes.drawn(ui.ctx(), details, drawn.response.rect);
+        canvas.yard_lies_at(ui.available_rect_before_wrap());
+        CentralPanel::no_frame().show(ui, |ui| panels.yard.ui(ui, shown, requests));
+    });
+    panes.drawn(ui.ctx(), LEFT, left.response.rect);
+    let width = if Panes::is_narrow(ui.ctx()) {
+        226.0
+    } else if narrow {
+        250.0
+    } else {
+        (window.x * 0.2).clamp(312.0, 430.0)
+    };
+    let right = panes.panel(ui.ctx(), FINDINGS, width).show(ui, |ui| {
+        panels.findings.ui(ui, shown, requests);
+    });
+    panes.drawn(ui.ctx(), FINDINGS, right.response.rect);
 }
 
 /// Whether the two strings of a pair move as one, to be switched.

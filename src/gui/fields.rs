@@ -403,8 +403,18 @@ pub(super) fn pick_ui(ui: &mut Ui, spec: Spec<'_>, now: Option<usize>, names: &[
 fn combo_ui(ui: &mut Ui, spec: Spec<'_>, now: Option<usize>, words: &[&str]) -> Option<usize> {
     let word = now.and_then(|at| words.get(at)).copied().unwrap_or(spec.hint);
     let mut chosen = None;
+    let spacing = ui.spacing();
+    // The list is as wide as its words where there is room for that.
+    let room = ui.available_width().max(spec.width)
+        - (2.0 * spacing.button_padding.x + spacing.icon_width + spacing.item_spacing.x);
+    let font = egui::TextStyle::Button.resolve(ui.style());
+    let width = |words: &str| {
+        ui.painter().layout_no_wrap(words.to_owned(), font.clone(), egui::Color32::WHITE).size().x
+    };
+    let short = shortened(word, |words| width(words) <= room);
+    let is_short = short != word;
     let combo = egui::ComboBox::from_id_salt(spec.name)
-        .selected_text(word)
+        .selected_text(short)
         .width(spec.width)
         .truncate()
         .show_ui(ui, |ui| {
@@ -421,11 +431,30 @@ fn combo_ui(ui: &mut Ui, spec: Spec<'_>, now: Option<usize>, words: &[&str]) -> 
                 }
             }
         });
-    let response = explained(combo.response.accessible_name(spec.name), spec.name);
+    let mut response = explained(combo.response.accessible_name(spec.name), spec.name);
+    if is_short {
+        response = response.on_hover_text(word);
+    }
     if chosen.is_some() {
         response.request_focus();
     }
     chosen.filter(|at| now != Some(*at))
+}
+
+/// Words that fit: long ones lose their middle, since names of types differ at their ends.
+fn shortened(words: &str, fits: impl Fn(&str) -> bool) -> String {
+    if fits(words) {
+        return words.to_owned();
+    }
+    let letters: Vec<char> = words.chars().collect();
+    // A little more of the beginning than of the end.
+    let left_of = |kept: usize| kept.div_ceil(2);
+    let with = |kept: usize| -> String {
+        let (front, back) = (&letters[..left_of(kept)], &letters[letters.len() - (kept - left_of(kept))..]);
+        front.iter().chain(&['…']).chain(back).collect()
+    };
+    let most = letters.len().saturating_sub(1);
+    (2..most).rev().map(with).find(|short| fits(short)).unwrap_or_else(|| words.to_owned())
 }
 
 /// Whether a list is drawn for the first time since it was closed; the pass that only measures it counts too.
@@ -522,6 +551,15 @@ mod tests {
     }
 
     // Conversion factors: NIST Special Publication 811, appendix B.8.
+    #[test]
+    fn long_words_lose_their_middle_and_keep_the_ends_that_tell_them_apart() {
+        let most = |most: usize| move |words: &str| words.chars().count() <= most;
+        assert_eq!(shortened("Flat, four axles, holding", most(14)), "Flat, f…olding");
+        assert_eq!(shortened("Flat", most(14)), "Flat");
+        // Nothing fits: the list itself cuts it.
+        assert_eq!(shortened("Flat, four axles", most(1)), "Flat, four axles");
+    }
+
     #[test]
     fn quantities_are_read_in_the_readers_units_or_in_the_one_typed() {
         let metric = Style::default();

@@ -1,6 +1,7 @@
 //! The sizes that the user gave to panels, and whether train side and deck plan are shown together; kept between
 //! sessions.
 
+use super::views::View;
 use egui::{Context, Id, Panel, Rect};
 use std::collections::BTreeMap;
 
@@ -9,6 +10,10 @@ const BOTH_FROM_POINTS: f32 = 1_100.0;
 /// What the settings of panes begin with, and that of both drawings.
 const PREFIX: &str = "pane ";
 const BOTH: &str = "both drawings";
+/// What the choice of the panes at the sides is kept under: with a view of the train, with another view.
+const SIDES: [&str; 2] = ["sides of the train", "sides of other views"];
+/// In a window narrower than this, in points, panes at both sides leave a view that takes all of the middle no room.
+const SIDES_FROM_POINTS: f32 = 1_000.0;
 /// The most sizes that are kept: no window makes more, and a file that names more is not ours.
 const MOST: usize = 100;
 /// How far the size that a panel follows must change before the panel does, in points.
@@ -49,9 +54,27 @@ pub(super) struct Panes {
     given: BTreeMap<String, f32>,
     /// Whether train side and deck plan are shown together; none: where the window is high enough.
     both: Option<bool>,
+    /// Whether a narrow window has its panes at the sides, by [`SIDES`]; none: with views of the train alone.
+    sides: [Option<bool>; 2],
 }
 
 impl Panes {
+    /// Whether the window is so narrow that the panes at its sides can be put away.
+    pub(super) fn is_narrow(ctx: &Context) -> bool {
+        ctx.content_rect().width() < SIDES_FROM_POINTS
+    }
+
+    /// Whether yard list, details and findings are shown at the sides of `view`.
+    pub(super) fn shows_sides(&self, ctx: &Context, view: View) -> bool {
+        let of_the_train = view.is_of_the_train();
+        !Self::is_narrow(ctx) || self.sides[usize::from(!of_the_train)].unwrap_or(of_the_train)
+    }
+
+    /// Chooses whether a narrow window shows them.
+    pub(super) fn show_sides(&mut self, view: View, shown: bool) {
+        self.sides[usize::from(!view.is_of_the_train())] = Some(shown);
+    }
+
     /// Whether train side and deck plan are shown together.
     pub(super) fn shows_both(&self, ctx: &Context) -> bool {
         self.both.unwrap_or(ctx.content_rect().height() >= BOTH_FROM_POINTS)
@@ -95,7 +118,11 @@ impl Panes {
     pub(super) fn settings(&self) -> Vec<(String, String)> {
         let sizes = self.sizes.iter().map(|(name, size)| (format!("{PREFIX}{name}"), size.to_string()));
         let both = self.both.map(|both| (BOTH.to_owned(), both.to_string()));
-        sizes.chain(both).collect()
+        let sides = SIDES
+            .iter()
+            .zip(self.sides)
+            .filter_map(|(name, sides)| Some(((*name).to_owned(), sides?.to_string())));
+        sizes.chain(both).chain(sides).collect()
     }
 
     /// What settings hold of it; what cannot be read is passed over.
@@ -104,6 +131,8 @@ impl Panes {
         for (name, value) in settings {
             if name == BOTH {
                 panes.both = value.parse().ok();
+            } else if let Some(at) = SIDES.iter().position(|own| own == name) {
+                panes.sides[at] = value.parse().ok();
             } else if let (Some(name), Ok(size)) = (name.strip_prefix(PREFIX), value.parse::<f32>())
                 && SIZES.contains(&size)
                 && panes.sizes.len() < MOST
@@ -149,6 +178,7 @@ mod tests {
         for size in ["0", "39", "4001", "NaN", "wide"] {
             assert_eq!(kept(&[("pane left 4x4", size)]), 0, "{size}");
         }
+        assert_eq!(kept(&[(SIDES[0], "false"), (SIDES[1], "true")]), 2);
         assert_eq!(kept(&[("pane left 4x4", "40"), ("pane right 4x4", "4000"), (BOTH, "perhaps")]), 2);
     }
 }

@@ -252,6 +252,8 @@ impl Workbench {
             fields::enter_what_is_typed(ui.ctx());
         }
         let theme = Theme::of(ui);
+        // Panels that end between two pixels of a scaled window leave a gap; what shows through it is no black line.
+        ui.painter().rect_filled(ui.ctx().content_rect(), 0.0, theme.color(Role::Panel));
         if self.at_start && self.slow.is_opening() {
             CentralPanel::no_frame().frame(Frame::new().fill(theme.color(Role::Canvas))).show(ui, |_| {});
         } else if self.at_start {

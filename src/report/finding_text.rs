@@ -97,7 +97,7 @@ pub(super) fn used(comparison: Comparison) -> String {
 /// The SI unit of a quantity's value as reports for programs name it; `1` for plain numbers.
 pub(super) fn si_unit(kind: QuantityKind) -> &'static str {
     match kind {
-        QuantityKind::Mass | QuantityKind::SmallMass => "kg",
+        QuantityKind::Mass | QuantityKind::MassTerm | QuantityKind::SmallMass => "kg",
         QuantityKind::Length | QuantityKind::SmallLength => "m",
         QuantityKind::Force => "N",
         QuantityKind::Moment => "N m",

@@ -36,6 +36,8 @@ pub struct Style {
 pub enum QuantityKind {
     /// A load or a mass, in kg; shown as t or short tons.
     Mass,
+    /// A load or a mass that is a term of a sum, in kg; shown as t or short tons, one digit finer than the sum.
+    MassTerm,
     /// A mass of one thing that people state in small units, in kg; shown as kg or lb.
     SmallMass,
     /// A place or a length along the train, in m; shown as m or ft.
@@ -245,6 +247,8 @@ impl Quantity {
         match (self.kind, style.units) {
             (K::Mass, UnitSystem::Metric) => (1000.0, "t", 2),
             (K::Mass, UnitSystem::UsCustomary) => (SHORT_TON_KG, "short tons", 2),
+            (K::MassTerm, UnitSystem::Metric) => (1000.0, "t", 3),
+            (K::MassTerm, UnitSystem::UsCustomary) => (SHORT_TON_KG, "short tons", 3),
             (K::SmallMass, UnitSystem::Metric) => (1.0, "kg", 1),
             (K::SmallMass, UnitSystem::UsCustomary) => (KG_PER_LB, "lb", 0),
             (K::Length, UnitSystem::Metric) => (1.0, "m", 3),

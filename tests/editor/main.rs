@@ -27,6 +27,7 @@ mod planner;
 mod plans;
 mod records;
 mod sheets;
+mod sizes;
 mod supervisor;
 mod taking;
 mod time_line;

@@ -32,6 +32,8 @@ pub struct ComparedView {
     canvas: Canvas,
 }
 
+/// Height of the strip with the legend, in points.
+const LEGEND_POINTS: f32 = 16.0;
 /// Shares of the drawing's height for what hangs below the rail, the running gear, the load, and what is above.
 const SHARES: [f64; 4] = [0.2, 0.1, 0.66, 0.04];
 
@@ -52,7 +54,9 @@ impl ComparedView {
         let rect = ui.available_rect_before_wrap();
         let back = ui.allocate_rect(rect, Sense::click_and_drag());
         back.widget_info(|| WidgetInfo::labeled(egui::Role::ScrollView, true, "both loads"));
-        let view = Rect::from_min_max(pos2(rect.left(), rect.top() + RULER_POINTS), rect.max);
+        // The legend has a strip of its own: over the train it would lie on the strings of the top tier.
+        let top = rect.top() + RULER_POINTS + LEGEND_POINTS;
+        let view = Rect::from_min_max(pos2(rect.left(), top), rect.max);
         if view.width() < 40.0 || view.height() < 40.0 {
             return;
         }
@@ -81,23 +85,23 @@ fn paint(
     let looks = Looks::of_shown(shown);
     let drawing = ui.painter_at(view);
     Paint { painter: &drawing, projection, looks: &looks }.picture(drawn.picture);
-    let band = Rect::from_min_max(rect.min, pos2(rect.right(), view.top()));
+    let band = Rect::from_min_max(rect.min, pos2(rect.right(), view.top() - LEGEND_POINTS));
     ruler(&painter, band, &projection, shown.style, shown.theme);
     let words = scale_words(&projection, deck_mm, shown.style);
-    side::scale_note(&drawing, (view, None), &words, shown);
-    legend(&drawing, view, shown);
+    let strip = Rect::from_min_max(band.left_bottom(), view.right_top());
+    side::scale_note(&painter, (strip, None), &words, shown);
+    legend(&painter, strip, shown);
 }
 
-/// What solid, dashed and pale mean, at the left above the train.
-fn legend(painter: &egui::Painter, view: Rect, shown: &Shown<'_>) {
+/// What solid, dashed and pale mean, at the left of the strip above the train.
+fn legend(painter: &egui::Painter, strip: Rect, shown: &Shown<'_>) {
     let words = "solid: now   dashed: before   pale: unchanged   tick on a bar: load before";
     let ink = shown.theme.color(Ink::WeakText);
     let galley = painter.layout_no_wrap(words.to_owned(), FontId::proportional(10.0), ink);
-    if galley.size().x > view.width() - 180.0 {
+    if galley.size().x > strip.width() - 180.0 {
         return;
     }
-    let place = Align2::LEFT_TOP.anchor_size(pos2(view.left() + 6.0, view.top() + 2.0), galley.size());
-    painter.rect_filled(place.expand(2.0), 0.0, shown.theme.color(Ink::Canvas).gamma_multiply(0.85));
+    let place = Align2::LEFT_TOP.anchor_size(strip.left_top() + egui::vec2(6.0, 2.0), galley.size());
     painter.galley(place.min, galley, ink);
 }
 

@@ -282,6 +282,12 @@ impl Paint<'_> {
                 place = Rect::from_min_size(pos2(left, place.top()), place.size());
             }
         }
+        let view = self.projection.rect;
+        if vehicle && view.x_range().contains(place.center().x) && place.width() < view.width() {
+            // Nor may the edge of the view cut the mark of the first or the last vehicle.
+            let left = place.left().clamp(view.left(), view.right() - place.width());
+            place = Rect::from_min_size(pos2(left, place.top()), place.size());
+        }
         let line = (place.center().y / 6.0).round() as i32;
         // Marks that stand in pockets of their own may be close neighbours.
         let apart = if *size == TextSize::Small && shape.role == Role::Label { 0.5 } else { 4.0 };

@@ -219,6 +219,7 @@ fn tier_marks(painter: &egui::Painter, projection: &Projection, shown: &Shown<'_
     let Some(place) = shown.figures.consist.racks.get(rack) else { return };
     let lanes = u32::try_from(place.lanes_y_m.len()).unwrap_or(1);
     let ink = shown.theme.color(Ink::WeakText);
+    let mut before: Option<Rect> = None;
     for tier in 1.. {
         let (low, high) =
             (side_band_mm(shown.figures, rack, tier, 1), side_band_mm(shown.figures, rack, tier, lanes));
@@ -226,6 +227,11 @@ fn tier_marks(painter: &egui::Painter, projection: &Projection, shown: &Shown<'_
         let y = (projection.y(low) + projection.y(high)) / 2.0;
         let galley = painter.layout_no_wrap(format!("tier {tier}"), FontId::proportional(10.0), ink);
         let rect = Align2::LEFT_CENTER.anchor_size(pos2(left + 4.0, y), galley.size());
+        // Where tiers lie closer than their names are high, some names are left out.
+        if before.is_some_and(|before| before.intersects(rect)) {
+            continue;
+        }
+        before = Some(rect);
         painter.rect_filled(rect.expand(2.0), 0.0, shown.theme.color(Ink::Canvas).gamma_multiply(0.8));
         painter.galley(rect.min, galley, ink);
     }

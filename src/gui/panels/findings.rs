@@ -87,6 +87,11 @@ impl Findings {
         egui::CentralPanel::no_frame().show(ui, |ui| self.list_ui(ui, shown, requests));
     }
 
+    /// Ends what pointing at it began, while it is not drawn.
+    pub(in crate::gui) fn put_away(&mut self, requests: &mut Vec<Request>) {
+        self.mender.end_frame(requests);
+    }
+
     /// The finding beside the one chosen in what is listed, by a step forward or back.
     pub(in crate::gui) fn beside(
         &self,

@@ -63,8 +63,9 @@ impl Filter {
                 }
             }
         });
-        ui.horizontal(|ui| {
-            let width = (ui.available_width() - 120.0) / 2.0;
+        // In a narrow pane the last of them takes a line of its own.
+        ui.horizontal_wrapped(|ui| {
+            let width = ((ui.available_width() - 120.0) / 2.0).max(72.0);
             self.check_ui(ui, shown, width);
             self.vehicle_ui(ui, shown, width);
             let toggle = ui.selectable_label(self.in_state, "state shown");

@@ -20,7 +20,7 @@ pub(super) fn order_ui(ui: &mut Ui, shown: &Shown<'_>, requests: &mut Vec<Reques
         );
         return;
     }
-    let why = "A changed field takes effect when it is left. Drag a line by its handle to another place.";
+    let why = "Drag a line by its handle to another place.";
     ui.add(egui::Label::new(egui::RichText::new(why).weak()).truncate());
     let wide = Widths::in_room(ui.available_width());
     let across = ui.available_rect_before_wrap().x_range();

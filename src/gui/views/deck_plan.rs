@@ -6,7 +6,7 @@ use crate::gui::fields::{Spec, quantity_ui};
 use crate::gui::{Request, Role, Shown};
 use crate::model::TrackSide;
 use crate::units::{Quantity, QuantityKind};
-use egui::{Frame, Key, Margin, Modifiers, Panel, Ui};
+use egui::{Frame, Key, Label, Margin, Modifiers, Panel, RichText, Ui};
 
 /// The radius that is laid first where the route has no curve, in m: only to look at, nothing is judged by it.
 const FIRST_RADIUS_M: f64 = 190.0;
@@ -63,7 +63,9 @@ impl DeckPlan {
                 ui.separator();
                 self.track_ui(ui, shown);
                 if !self.curved {
-                    ui.weak("front end at the left, seen from above");
+                    ui.add(
+                        Label::new(RichText::new("front end at the left, seen from above").weak()).truncate(),
+                    );
                 }
             });
         });

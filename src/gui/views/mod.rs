@@ -156,6 +156,15 @@ impl Views {
                     panes.show_both(!both);
                 }
             }
+            if Panes::is_narrow(ui.ctx()) {
+                ui.separator();
+                let mut shown = panes.shows_sides(ui.ctx(), self.view);
+                let why = "Yard list and details at the left, findings at the right";
+                let button = ui.toggle_value(&mut shown, "lists").on_hover_text(why);
+                if button.accessible_name("Lists at the sides").changed() {
+                    panes.show_sides(self.view, shown);
+                }
+            }
         });
     }
 

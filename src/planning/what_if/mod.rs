@@ -7,14 +7,17 @@
 mod curves;
 mod explain;
 mod fill;
+mod lane;
+mod lever;
 mod reading;
 mod scratch;
 mod sweep;
 mod take;
 
 pub use crate::model::Knob;
-pub use explain::{Along, explain, lever_words};
+pub use explain::{Along, explain};
 pub use fill::FILL_RULE;
+pub use lever::lever_words;
 pub use reading::{Bound, Bounds, Focus, Measure, Plotted, Reading};
 pub use scratch::{Scratch, Whom};
 pub use sweep::Sweep;

@@ -262,13 +262,14 @@ impl Bounds {
     }
 }
 
-/// The one that uses more of its bound; where a bound is missing, the larger.
+/// The one that uses more of its bound; where a bound is missing, the larger. Of two that differ by rounding alone it
+/// is the first, so that like things do not take turns along a curve.
 fn worse(a: Measure, b: Measure) -> Measure {
     let both = a.bound.value().is_some() && b.bound.value().is_some();
     let use_of = |measure: &Measure| {
         if both { measure.bound.used(measure.quantity.value) } else { measure.quantity.value }
     };
-    if use_of(&b) > use_of(&a) { b } else { a }
+    if use_of(&b) > use_of(&a) * (1.0 + 1.0e-9) { b } else { a }
 }
 
 #[cfg(test)]

@@ -123,6 +123,19 @@ impl Scratch {
         }
     }
 
+    /// The strings that gave way to the one whose lane was turned, and the lane that they went to.
+    pub fn gave_way(&self) -> Option<(Vec<StringMark>, u32)> {
+        let (mark, _) = self.lane.as_ref()?;
+        let (before, after) = (Self { lane: None, ..self.clone() }.plan(), self.plan());
+        let from = before.placement(mark)?.lane;
+        let gave_way = |place: &&Placement| {
+            place.string != *mark && after.placement(&place.string).is_some_and(|now| now.lane != place.lane)
+        };
+        let marks: Vec<StringMark> =
+            before.placements.iter().filter(gave_way).map(|place| place.string.clone()).collect();
+        (!marks.is_empty()).then_some((marks, from))
+    }
+
     /// The value of a knob, in its unit.
     pub fn value(&self, knob: Knob) -> i64 {
         let pattern = self.pattern();

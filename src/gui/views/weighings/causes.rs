@@ -9,6 +9,7 @@ use crate::gui::{Request, SelectMode, Shown};
 use crate::model::{AsLoaded, Placement, Plan, StringMark};
 use crate::planning::weighings::{Cause, Diagnosis, Told};
 use crate::report::{cause_words, diagnosis_words};
+use crate::units::{DecimalMark, Style};
 use egui::{RichText, ScrollArea, Ui};
 
 /// So many causes are listed.
@@ -86,12 +87,19 @@ fn diagnosis_ui(
                     requests.extend(show_requests(plan, &one.cause));
                 }
                 record_ui(ui, (plan, &one.cause, at), person, requests);
-                ui.add(egui::Label::new(words).truncate());
-                let left = format!("leaves {:.1}", one.misfit);
-                ui.label(RichText::new(left).weak().size(11.5)).on_hover_text(format!(
-                    "Sum of the squared differences over their spread: {:.1} as recorded, about {} by chance alone",
-                    diagnosis.misfit, diagnosis.judged
-                ));
+                let left = format!("leaves {}", one_decimal(one.misfit, shown.style));
+                let why = format!(
+                    "Sum of the squared differences over their spread: {} as recorded, about {} by chance alone",
+                    one_decimal(diagnosis.misfit, shown.style),
+                    diagnosis.judged
+                );
+                // From the right, so that a long cause is cut and not what it leaves.
+                ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                    ui.label(RichText::new(left).weak().size(11.5)).on_hover_text(why);
+                    ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
+                        ui.add(egui::Label::new(words).truncate());
+                    });
+                });
             });
         }
         if explaining.len() > LISTED {
@@ -183,5 +191,26 @@ fn record_at(string: &StringMark, placement: &Placement) -> AsLoaded {
         missing: false,
         by: String::new(),
         at: String::new(),
+    }
+}
+
+/// A plain number with one decimal and the reader's mark.
+fn one_decimal(value: f64, style: Style) -> String {
+    let digits = format!("{value:.1}");
+    match style.decimal {
+        DecimalMark::Point => digits,
+        DecimalMark::Comma => digits.replace('.', ","),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_a_cause_leaves_has_the_readers_mark() {
+        let comma = Style { decimal: DecimalMark::Comma, ..Style::default() };
+        assert_eq!(one_decimal(0.04, comma), "0,0");
+        assert_eq!(one_decimal(12.36, Style::default()), "12.4");
     }
 }

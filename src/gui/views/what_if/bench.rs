@@ -47,6 +47,8 @@ pub(super) struct Bench {
     selection: Selection,
     sweep: Sweep,
     by_state: Vec<Reading>,
+    /// What the plots draw, from the top: that alone is told in words.
+    drawn: Vec<Plotted>,
     told: Option<Vec<Text>>,
 }
 
@@ -70,6 +72,7 @@ impl Bench {
             state: 0,
             selection: Selection::default(),
             sweep,
+            drawn: Vec::new(),
             told: None,
         };
         bench.focus.vehicle = bench.worst_vehicle();
@@ -146,9 +149,18 @@ impl Bench {
                 Over::Knob(_) => Along::Knob(&self.scratch, &self.sweep),
                 Over::States => Along::States(&self.by_state),
             };
-            self.told = Some(explain(along, self.focus, &self.figures));
+            self.told = Some(explain(along, &self.drawn, self.focus, &self.figures));
         }
         left
+    }
+
+    /// Takes note of what the plots draw; whether that is new, so that it is not told yet.
+    pub(super) fn draws(&mut self, plotted: Vec<Plotted>) -> bool {
+        let new = self.drawn != plotted;
+        if new {
+            (self.drawn, self.told) = (plotted, None);
+        }
+        new
     }
 
     /// What the curves show, once they are there.

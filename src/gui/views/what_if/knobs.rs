@@ -25,7 +25,7 @@ fn knob_ui(ui: &mut Ui, shown: &Shown<'_>, bench: &mut Bench, knob: Knob) {
     let mut turned = None;
     ui.horizontal(|ui| {
         let chosen = bench.over == Over::Knob(knob);
-        let mark = ui.radio(chosen, title(bench, knob)).on_hover_text(purpose(knob));
+        let mark = ui.radio(chosen, title(bench, knob)).on_hover_text(purpose(bench, knob));
         let name = format!("Plots over: {}", knob.title());
         mark.widget_info(|| WidgetInfo::selected(Role::RadioButton, true, chosen, name.as_str()));
         if mark.clicked() {
@@ -41,7 +41,7 @@ fn knob_ui(ui: &mut Ui, shown: &Shown<'_>, bench: &mut Bench, knob: Knob) {
     let slider = Slider::new(&mut slid, span).show_value(false).trailing_fill(true);
     // A value between steps, as it was typed or came with the plan, is none of the slider's doing.
     let slider = slider.clamping(SliderClamping::Edits).step_by(knob.step() as f64);
-    let slider = ui.add(slider).accessible_name(knob.title());
+    let slider = ui.add(slider).accessible_name(knob.title()).on_hover_text(purpose(bench, knob));
     if slider.changed() {
         turned = Some(slid);
     }
@@ -61,9 +61,18 @@ fn title(bench: &Bench, knob: Knob) -> String {
     }
 }
 
-fn purpose(knob: Knob) -> String {
+/// What a knob turns; of the lane also which strings gave way.
+fn purpose(bench: &Bench, knob: Knob) -> String {
+    let gave_way = || bench.scratch().gave_way();
     match knob {
         Knob::Count => format!("{}\n{FILL_RULE}", knob.purpose()),
+        Knob::Lane => match gave_way() {
+            Some((marks, lane)) => {
+                let marks: Vec<&str> = marks.iter().map(StringMark::as_str).collect();
+                format!("{}\nNow {} gave way, to lane {lane}.", knob.purpose(), marks.join(" and "))
+            }
+            None => knob.purpose().to_owned(),
+        },
         _ => knob.purpose().to_owned(),
     }
 }

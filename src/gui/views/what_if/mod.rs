@@ -3,9 +3,11 @@
 //! The copy is of the open plan, or of a small teaching train; nothing here changes the open plan but "Take into the
 //! plan", which is one step of undo.
 
+mod axes;
 mod bench;
 mod course;
 mod knobs;
+mod marks;
 mod pictures;
 mod plots;
 
@@ -27,6 +29,8 @@ const NARROW_KNOBS_POINTS: f32 = 206.0;
 const NARROW_POINTS: f32 = 640.0;
 /// From this height on all plots are shown with an exercise, not only those that it is about.
 const ALL_CHARTS_POINTS: f32 = 620.0;
+/// Below this height the pictures have no room under the plots.
+const PICTURES_POINTS: f32 = 380.0;
 /// From this width of the view on a working stands beside the plots, not in their place.
 const BESIDE_POINTS: f32 = 1_150.0;
 
@@ -268,17 +272,29 @@ impl WhatIf {
             }
         }
         let frame = Frame::new().fill(shown.theme.color(Role::Canvas)).inner_margin(Margin::symmetric(8, 4));
-        let done = CentralPanel::no_frame().frame(frame).show(ui, |ui| {
-            let picture = (ui.available_height() * 0.27).clamp(96.0, 300.0);
-            let charts = match exercise.filter(|_| ui.available_height() < ALL_CHARTS_POINTS) {
-                Some(exercise) => Chart::of_exercise(exercise),
-                None => Chart::ALL.to_vec(),
-            };
-            let done = charts_ui(ui, &scratch, bench, (&charts, ui.available_height() - picture - 6.0));
-            pictures::pictures_ui(ui, &scratch, picture);
-            done
+        let all = exercise.is_none() || ui.available_height() >= ALL_CHARTS_POINTS;
+        let charts = match exercise.filter(|_| !all) {
+            Some(exercise) => Chart::of_exercise(exercise),
+            None => Chart::ALL.to_vec(),
+        };
+        let drawn = CentralPanel::no_frame().frame(frame).show(ui, |ui| {
+            let high = ui.available_height();
+            let picture = (high * 0.27).clamp(80.0, 300.0);
+            // Where both have no room, the plots take it, and the pictures come by scrolling.
+            let plots = if high < PICTURES_POINTS { high } else { high - picture - 6.0 };
+            ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+                let done = charts_ui(ui, &scratch, bench, (&charts, plots));
+                pictures::pictures_ui(ui, &scratch, picture);
+                done
+            })
         });
-        let done = done.inner;
+        let done = drawn.inner.inner;
+        let plotted = charts.iter().flat_map(|chart| chart.series()).copied().collect();
+        if let Some(bench) = &mut self.bench
+            && bench.draws(plotted)
+        {
+            ui.ctx().request_repaint();
+        }
         self.asked = asked;
         if let Some(question) = done.asked {
             wishes.push(Request::ShowWorking(How::Figure(question)));

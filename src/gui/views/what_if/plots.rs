@@ -1,20 +1,30 @@
 //! The plots: each figure over what is turned, its bound as a line, the present value as a point with its value.
 
+use super::axes::{number_words, value_at, x_marks, x_names, x_of, x_title, x_words, y_marks};
 use super::bench::{Bench, Over};
-use crate::gui::{Role, Shown, Theme};
+use super::marks::{Corner, Taken, Upward, Words, about, along};
+use crate::gui::{Role, Shown};
 use crate::model::Exercise;
 use crate::planning::what_if::{Bound, Knob, Measure, Plotted, Reading};
-use crate::units::{DecimalMark, Length, Quantity, Style};
+use crate::units::{Quantity, Style};
 use crate::working::Question;
-use egui::{Align2, Color32, Key, RichText, Sense, Ui, WidgetInfo, vec2};
+use egui::{Color32, FontId, Key, Rect, RichText, Sense, Ui, WidgetInfo, pos2, vec2};
 use egui_plot::{
-    AxisHints, GridMark, HLine, Line, LineStyle, MarkerShape, Plot, PlotPoint, PlotPoints, Points, VLine,
+    AxisHints, HLine, Line, LineStyle, MarkerShape, Plot, PlotPoint, PlotPoints, PlotTransform, Points, VLine,
 };
 
-/// Height of the line of figures over a plot, in points.
+/// Height of a line of figures over a plot, in points.
 const HEAD_POINTS: f32 = 20.0;
-/// Height of the numbers under a plot, in points.
-const AXIS_POINTS: f32 = 18.0;
+/// Height of the numbers under a plot and of what they count, in points.
+const AXIS_POINTS: f32 = 32.0;
+/// Width of the numbers beside a plot, in points.
+const SIDE_POINTS: f32 = 44.0;
+/// A plot lower than this shows no scale, in points.
+const LEAST_POINTS: f32 = 52.0;
+/// A figure narrower than this in the line over a plot has a line of its own, in points.
+const FIGURE_POINTS: f32 = 200.0;
+/// Width of the names of plots over them, in points.
+const NAME_POINTS: f32 = 118.0;
 
 /// A plot of one or two figures of the same unit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -59,7 +69,18 @@ impl Chart {
         }
     }
 
-    fn series(self) -> &'static [Plotted] {
+    /// With the unit of its numbers.
+    fn heading(self, style: Style) -> String {
+        match self {
+            Self::Axles | Self::Rack => {
+                format!("{}, {}", self.title(), Quantity::mass(0.0).unit_sign(style))
+            }
+            Self::Balance => format!("{}, to 1", self.title()),
+        }
+    }
+
+    /// What it draws.
+    pub(super) fn series(self) -> &'static [Plotted] {
         match self {
             Self::Axles => &[Plotted::FrontAxle, Plotted::RearAxle],
             Self::Balance => &[Plotted::BogieRatio, Plotted::WheelRatio],
@@ -68,7 +89,7 @@ impl Chart {
     }
 }
 
-/// Draws `charts` under each other into `height` points.
+/// Draws `charts` under each other into `height` points, or into more where that would be too low for any scale.
 pub(super) fn charts_ui(
     ui: &mut Ui,
     shown: &Shown<'_>,
@@ -78,17 +99,19 @@ pub(super) fn charts_ui(
     let mut done = Done::default();
     // Without the pointer over any of them the first is meant.
     let mut pointed = charts.first().copied().unwrap_or(Chart::Axles);
+    let width = ui.available_width();
+    let heads: f32 = charts.iter().map(|chart| HEAD_POINTS * lines(bench, *chart, width) as f32).sum();
     let count = charts.len().max(1) as f32;
     let gaps = ui.spacing().item_spacing.y * 2.0 * count;
-    let each = ((height - AXIS_POINTS - gaps) / count - HEAD_POINTS).max(40.0);
+    let each = ((height - AXIS_POINTS - gaps - heads) / count).max(LEAST_POINTS);
     for (at, chart) in charts.iter().enumerate() {
         let last = at + 1 == charts.len();
         ui.push_id(chart.title(), |ui| {
             let top = ui.cursor().top();
-            head_ui(ui, shown, bench, *chart, &mut done);
-            let height = if last { each + AXIS_POINTS } else { each };
-            plot_ui(ui, shown, bench, (*chart, height, last), &mut done);
-            let area = egui::Rect::from_x_y_ranges(ui.max_rect().x_range(), top..=ui.cursor().top());
+            head_ui(ui, shown, bench, (*chart, width), &mut done);
+            let size = vec2(width, each);
+            plot_ui(ui, shown, bench, (*chart, size, last), &mut done);
+            let area = Rect::from_x_y_ranges(ui.max_rect().x_range(), top..=ui.cursor().top());
             if ui.rect_contains_pointer(area) {
                 pointed = *chart;
             }
@@ -112,27 +135,55 @@ fn short(plotted: Plotted, measure: &Measure, bench: &Bench) -> String {
     }
 }
 
+/// The figures of a plot now.
+fn measures(bench: &Bench, chart: Chart) -> Vec<(usize, Plotted, Measure)> {
+    let series = chart.series().iter().enumerate();
+    series.filter_map(|(at, plotted)| Some((at, *plotted, bench.measure(*plotted)?))).collect()
+}
+
+/// In how many lines the figures of a plot stand over it.
+fn lines(bench: &Bench, chart: Chart, width: f32) -> usize {
+    let count = measures(bench, chart).len().max(1);
+    if (width - NAME_POINTS) / (count as f32) < FIGURE_POINTS { count } else { 1 }
+}
+
 /// The figures of a plot now, each with its line, its bound and the way to its working.
-fn head_ui(ui: &mut Ui, shown: &Shown<'_>, bench: &Bench, chart: Chart, done: &mut Done) {
-    ui.horizontal(|ui| {
-        ui.set_height(HEAD_POINTS);
-        ui.strong(chart.title());
-        let measures: Vec<(usize, Plotted, Measure)> = chart
-            .series()
-            .iter()
-            .enumerate()
-            .filter_map(|(at, plotted)| Some((at, *plotted, bench.measure(*plotted)?)))
-            .collect();
-        // Each has its part of the width, so that long names never push the next one out of sight.
-        let gaps = ui.spacing().item_spacing.x * measures.len() as f32;
-        let part = (ui.available_width() - gaps).max(0.0) / measures.len().max(1) as f32;
-        for (at, plotted, measure) in measures {
-            let layout = egui::Layout::left_to_right(egui::Align::Center);
-            ui.allocate_ui_with_layout(vec2(part, HEAD_POINTS), layout, |ui| {
-                ui.set_min_width(part);
-                let words = short(plotted, &measure, bench);
-                figure_ui(ui, shown, (at, &measure, &words), done);
+fn head_ui(ui: &mut Ui, shown: &Shown<'_>, bench: &Bench, (chart, width): (Chart, f32), done: &mut Done) {
+    let measures = measures(bench, chart);
+    let each_its_own = lines(bench, chart, width) > 1;
+    let gap = ui.spacing().item_spacing.x;
+    let left = width - NAME_POINTS - gap;
+    // Each has its part of the width, so that long names never push the next one out of sight.
+    let part = match each_its_own {
+        true => left,
+        false => left / measures.len().max(1) as f32 - gap,
+    };
+    let layout = egui::Layout::left_to_right(egui::Align::Center);
+    let mut row = |ui: &mut Ui, figures: &[(usize, Plotted, Measure)], heading: &str| {
+        ui.horizontal(|ui| {
+            ui.set_height(HEAD_POINTS);
+            ui.allocate_ui_with_layout(vec2(NAME_POINTS, HEAD_POINTS), layout, |ui| {
+                ui.set_min_width(NAME_POINTS);
+                ui.strong(heading);
             });
+            for (at, plotted, measure) in figures {
+                ui.allocate_ui_with_layout(vec2(part.max(0.0), HEAD_POINTS), layout, |ui| {
+                    ui.set_min_width(part.max(0.0));
+                    let words = short(*plotted, measure, bench);
+                    figure_ui(ui, shown, (*at, measure, &words), done);
+                });
+            }
+        });
+    };
+    ui.scope(|ui| {
+        ui.spacing_mut().item_spacing.y = 0.0;
+        let heading = chart.heading(shown.style);
+        if each_its_own {
+            for (at, figure) in measures.iter().enumerate() {
+                row(ui, std::slice::from_ref(figure), if at == 0 { &heading } else { "" });
+            }
+        } else {
+            row(ui, &measures, &heading);
         }
     });
 }
@@ -199,30 +250,24 @@ impl Curve {
         Self { points, now: now.filter(|point| point[1].is_finite()), measure }
     }
 
+    /// Draws its line, and its present point.
+    fn ui<'a>(&'a self, plot: &mut egui_plot::PlotUi<'a>, (at, color): (usize, Color32), over: Over) {
+        let points = || PlotPoints::from(self.points.clone());
+        // As a band, which many points would become, steep parts tear into dashes, and dashes are the other curve's.
+        let line = Line::new("figure", points()).width(1.8).color(color).allow_band(false);
+        plot.line(if at == 0 { line } else { line.style(LineStyle::dashed_loose()) });
+        if self.points.len() < 2 || matches!(over, Over::States | Over::Knob(Knob::Section | Knob::Lane)) {
+            plot.points(Points::new("each", points()).radius(2.0).color(color));
+        }
+        if let Some(now) = self.now {
+            let shape = if at == 0 { MarkerShape::Circle } else { MarkerShape::Diamond };
+            let point = Points::new("present", PlotPoints::from(vec![now])).shape(shape).radius(4.5);
+            plot.points(point.color(color));
+        }
+    }
+
     fn ys(&self) -> impl Iterator<Item = f64> {
         self.points.iter().chain(&self.now).map(|point| point[1])
-    }
-}
-
-/// Where a value lies along a plot: lengths in the units shown, everything else as it is.
-fn x_of(over: Over, value: i64, style: Style) -> f64 {
-    match over {
-        Over::Knob(Knob::Length | Knob::FrontEnd) => {
-            Quantity::length(Length::from_mm(value)).shown_value(style)
-        }
-        _ => value as f64,
-    }
-}
-
-/// The value at a place along a plot.
-fn value_at(over: Over, x: f64, style: Style) -> i64 {
-    match over {
-        Over::Knob(knob @ (Knob::Length | Knob::FrontEnd)) => {
-            let metre = Quantity::length_m(1.0).shown_value(style);
-            let steps = x / metre * 1000.0 / knob.step() as f64;
-            steps.round() as i64 * knob.step()
-        }
-        _ => x.round() as i64,
     }
 }
 
@@ -231,15 +276,6 @@ struct BoundLine {
     y: f64,
     words: String,
     seen: bool,
-}
-
-/// What a plot shows, in the units shown.
-#[derive(Clone, Copy)]
-struct Room {
-    left: f64,
-    right: f64,
-    low: f64,
-    high: f64,
 }
 
 /// A bound this many times above the highest point would press the curves flat.
@@ -287,7 +323,7 @@ fn plot_ui(
     ui: &mut Ui,
     shown: &Shown<'_>,
     bench: &Bench,
-    (chart, height, last): (Chart, f32, bool),
+    (chart, size, last): (Chart, egui::Vec2, bool),
     done: &mut Done,
 ) {
     let style = shown.style;
@@ -296,19 +332,25 @@ fn plot_ui(
         chart.series().iter().map(|plotted| Curve::of(bench, &readings, *plotted, style)).collect();
     let bounds = bound_lines(chart, &curves, style);
     let (low, high) = heights(chart, &curves, &bounds);
+    let over = bench.over;
     let (first, end, now) = bench.along();
-    let (first, end, now) =
-        (x_of(bench.over, first, style), x_of(bench.over, end, style), x_of(bench.over, now, style));
+    let (first, end, now) = (x_of(over, first, style), x_of(over, end, style), x_of(over, now, style));
     let air = if (end - first) < 1.0e-9 { 0.5 } else { (end - first) * 0.015 };
     let (left, right) = (first - air, end + air);
     let name = spoken(chart, bench, &curves, style);
-    let over = bench.over;
     let names = x_names(bench);
-    let theme = *shown.theme;
-    let colors = [color(shown, 0), color(shown, 1)];
+    let (across, up) = (x_marks(over, (left, right), size.x - SIDE_POINTS), y_marks((low, high), size.y));
+    let small = FontId::proportional(10.5);
+    let mut below = AxisHints::new_x()
+        .label_spacing(egui::Rangef::new(8.0, 12.0))
+        .tick_label_font(small.clone())
+        .formatter(move |mark, _| x_words(mark, &names, style));
+    if last {
+        below = below.label(RichText::new(x_title(over, style)).size(10.5));
+    }
     let plot = Plot::new("plot")
-        .height(height)
-        .width(ui.available_width())
+        .height(if last { size.y + AXIS_POINTS } else { size.y })
+        .width(size.x)
         .sense(Sense::DRAG)
         .show_axes([last, true])
         .show_grid([false, true])
@@ -320,48 +362,33 @@ fn plot_ui(
         .allow_boxed_zoom(false)
         .allow_axis_zoom_drag(false)
         .allow_double_click_reset(false)
-        .x_axis_formatter(move |mark, _| x_words(mark, &names, style))
+        .x_grid_spacer(move |_| across.clone())
+        .y_grid_spacer(move |_| up.clone())
+        .custom_x_axes(vec![below])
         .custom_y_axes(vec![
             AxisHints::new_y()
-                .min_thickness(44.0)
-                .label_spacing(egui::Rangef::new(12.0, 20.0))
+                .min_thickness(SIDE_POINTS)
+                .tick_label_font(small)
+                .label_spacing(egui::Rangef::new(8.0, 12.0))
                 .formatter(move |mark, _| number_words(mark.value, mark.step_size, style)),
         ])
         .set_margin_fraction(vec2(0.0, 0.0));
-    let drawn = plot.show(ui, move |plot| {
+    let (line, ink) = (shown.theme.color(Role::Line), shown.theme.color(Role::Text));
+    let colors = [color(shown, 0), color(shown, 1)];
+    let drawn = plot.show(ui, |plot| {
         plot.set_plot_bounds_x(left..=right);
         plot.set_plot_bounds_y(low..=high);
-        plot.vline(VLine::new("now", now).color(theme.color(Role::Line)).width(1.0));
-        for bound in &bounds {
-            bound_ui(plot, bound, Room { left, right, low, high }, &theme);
+        plot.vline(VLine::new("now", now).color(line).width(1.0));
+        for bound in bounds.iter().filter(|bound| bound.seen) {
+            let dotted = LineStyle::dotted_dense();
+            plot.hline(HLine::new("bound", bound.y).color(ink).style(dotted).width(1.2));
         }
         for (at, curve) in curves.iter().enumerate() {
-            let line =
-                Line::new("figure", PlotPoints::from(curve.points.clone())).width(1.8).color(colors[at]);
-            plot.line(if at == 0 { line } else { line.style(LineStyle::dashed_loose()) });
-            if curve.points.len() < 2 || matches!(over, Over::States | Over::Knob(Knob::Section | Knob::Lane))
-            {
-                let dots = Points::new("each", PlotPoints::from(curve.points.clone())).radius(2.0);
-                plot.points(dots.color(colors[at]));
-            }
-        }
-        let highest =
-            curves.iter().filter_map(|curve| curve.now).map(|now| now[1]).fold(f64::NEG_INFINITY, f64::max);
-        let upper = curves.iter().position(|curve| curve.now.is_some_and(|now| now[1] >= highest));
-        for (at, curve) in curves.iter().enumerate() {
-            let Some(now) = curve.now else { continue };
-            let shape = if at == 0 { MarkerShape::Circle } else { MarkerShape::Diamond };
-            let point = Points::new("present", PlotPoints::from(vec![now])).shape(shape).radius(4.5);
-            plot.points(point.color(colors[at]));
-            now_ui(
-                plot,
-                (curve, upper == Some(at)),
-                Room { left, right, low, high },
-                (colors[at], style, &theme),
-            );
+            curve.ui(plot, (at, colors[at.min(1)]), over);
         }
         plot.pointer_coordinate().map(|at| at.x)
     });
+    words_ui(ui, shown, (&curves, &bounds), &drawn.transform);
     let response = &drawn.response;
     response.widget_info(|| WidgetInfo::labeled(egui::Role::Image, true, name.as_str()));
     if response.is_pointer_button_down_on() {
@@ -369,81 +396,54 @@ fn plot_ui(
     }
 }
 
-/// Draws the line of a bound; one far above the curves is told at the upper edge.
-fn bound_ui(plot: &mut egui_plot::PlotUi<'_>, bound: &BoundLine, room: Room, theme: &Theme) {
-    let ink = theme.color(Role::Text);
-    let rise = room.high - room.low;
-    let text = |words: String, (share, y): (f64, f64), anchor: Align2| {
-        let at = PlotPoint::new(room.left + (room.right - room.left) * share, y);
-        let words = RichText::new(words).size(10.5).background_color(theme.color(Role::Canvas));
-        egui_plot::Text::new("bound", at, words).anchor(anchor).color(ink)
-    };
-    if bound.seen {
-        let dotted = LineStyle::dotted_dense();
-        plot.hline(HLine::new("bound", bound.y).color(ink).style(dotted).width(1.2));
-        // Above the line, unless that is too near the upper edge.
-        let (aside, anchor) = match room.high - bound.y < rise * 0.2 {
-            true => (-0.03, Align2::LEFT_TOP),
-            false => (0.02, Align2::LEFT_BOTTOM),
-        };
-        plot.text(text(bound.words.clone(), (0.012, bound.y + rise * aside), anchor));
-    } else {
-        // In the middle, clear of the name of a line that is drawn.
-        let words = format!("{}: far above ▲", bound.words);
-        plot.text(text(words, (0.5, room.high - rise * 0.02), Align2::CENTER_TOP));
-    }
-}
-
-/// The present value beside its point, on the side with room; of two, the upper above and the lower below.
-fn now_ui(
-    plot: &mut egui_plot::PlotUi<'_>,
-    (curve, is_upper): (&Curve, bool),
-    room: Room,
-    (ink, style, theme): (Color32, Style, &Theme),
+/// The present values beside their points, and the names of the bounds along their lines: where they cover nothing.
+fn words_ui(
+    ui: &Ui,
+    shown: &Shown<'_>,
+    (curves, bounds): (&[Curve], &[BoundLine]),
+    transform: &PlotTransform,
 ) {
-    let (Some(measure), Some(now)) = (&curve.measure, curve.now) else { return };
-    let words = RichText::new(measure.quantity.show(style)).size(11.0).strong();
-    let left = now[0] > (room.left + room.right) / 2.0;
-    let anchor = match (left, is_upper) {
-        (true, true) => Align2::RIGHT_BOTTOM,
-        (true, false) => Align2::RIGHT_TOP,
-        (false, true) => Align2::LEFT_BOTTOM,
-        (false, false) => Align2::LEFT_TOP,
-    };
-    let aside = (room.right - room.left) * if left { -0.014 } else { 0.014 };
-    let words = words.background_color(theme.color(Role::Canvas));
-    let place = PlotPoint::new(now[0] + aside, now[1]);
-    plot.text(egui_plot::Text::new("value", place, words).anchor(anchor).color(ink));
-}
-
-/// Names of the values along a plot where numbers say nothing.
-fn x_names(bench: &Bench) -> Vec<String> {
-    match bench.over {
-        Over::Knob(Knob::Section) => {
-            bench.scratch().sections().iter().map(|section| section.name.to_string()).collect()
+    let frame = *transform.frame();
+    let at = |point: [f64; 2]| transform.position_from_point(&PlotPoint::new(point[0], point[1]));
+    let level = |y: f64| at([0.0, y]).y;
+    let mut taken = Taken::new(frame.shrink2(vec2(5.0, 2.0)));
+    for curve in curves {
+        taken.line(curve.points.iter().map(|point| at(*point)).collect());
+        if let Some(now) = curve.now {
+            taken.mark(at(now));
         }
-        Over::States => bench.figures.states.iter().map(|state| state.title(&bench.figures.plan)).collect(),
-        Over::Knob(_) => Vec::new(),
+    }
+    for bound in bounds.iter().filter(|bound| bound.seen) {
+        let y = level(bound.y);
+        taken.line(vec![pos2(frame.left(), y), pos2(frame.right(), y)]);
+    }
+    let painter = ui.painter().with_clip_rect(frame.intersect(ui.clip_rect()));
+    let ground = shown.theme.color(Role::Canvas);
+    let highest =
+        curves.iter().filter_map(|curve| curve.now).map(|now| now[1]).fold(f64::NEG_INFINITY, f64::max);
+    for (index, curve) in curves.iter().enumerate() {
+        let (Some(measure), Some(now)) = (&curve.measure, curve.now) else { continue };
+        let words = Words { text: measure.quantity.show(shown.style), size: 11.0, ink: color(shown, index) };
+        // Of two, the upper above and the lower below.
+        let upward = if now[1] >= highest { Upward::First } else { Upward::Last };
+        taken.words_ui(&painter, words, ground, &about(at(now), upward));
+    }
+    for bound in bounds {
+        let ink = shown.theme.color(Role::Text);
+        let (text, tried) = if bound.seen {
+            (bound.words.clone(), along(frame, level(bound.y)))
+        } else {
+            (format!("{}: far above ▲", bound.words), at_the_top(frame))
+        };
+        taken.words_ui(&painter, Words { text, size: 10.5, ink }, ground, &tried);
     }
 }
 
-fn x_words(mark: GridMark, names: &[String], style: Style) -> String {
-    if names.is_empty() {
-        return number_words(mark.value, mark.step_size, style);
-    }
-    let whole = mark.value.round();
-    let at = ((mark.value - whole).abs() < 1.0e-6 && whole >= 0.0).then_some(whole as usize);
-    at.and_then(|at| names.get(at)).cloned().unwrap_or_default()
-}
-
-/// A number on an axis, with as many digits as its step needs.
-fn number_words(value: f64, step: f64, style: Style) -> String {
-    let decimals = (0..4).find(|decimals| step * 10.0_f64.powi(*decimals) > 0.999).unwrap_or(4) as usize;
-    let digits = format!("{value:.decimals$}");
-    match style.decimal {
-        DecimalMark::Point => digits,
-        DecimalMark::Comma => digits.replace('.', ","),
-    }
+/// Places at the upper edge, the middle first.
+fn at_the_top(frame: Rect) -> Vec<Corner> {
+    let at = |share: f32| pos2(frame.left() + frame.width() * share, frame.top() + 2.0);
+    let corner = |share: f32| Corner { share: vec2(share, 0.0), at: at(share) };
+    [0.5, 0.988, 0.012, 0.75, 0.25].map(corner).to_vec()
 }
 
 /// The plot in words: what it is over, each figure now with its bound, and how far it goes.
@@ -472,30 +472,4 @@ fn spoken(chart: Chart, bench: &Bench, curves: &[Curve], style: Style) -> String
         }
     }
     words
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::units::UnitSystem;
-
-    #[test]
-    fn a_place_on_a_plot_is_the_value_that_lies_there_on_whole_steps() {
-        let over = Over::Knob(Knob::FrontEnd);
-        let us = Style { units: UnitSystem::UsCustomary, ..Style::default() };
-        for style in [Style::default(), us] {
-            for value in [0, 100, 12_300] {
-                assert_eq!(value_at(over, x_of(over, value, style) + 0.02, style), value);
-            }
-        }
-        assert_eq!(value_at(Over::Knob(Knob::Lane), 3.4, us), 3);
-    }
-
-    #[test]
-    fn axis_numbers_have_the_digits_of_their_step_and_the_readers_mark() {
-        let comma = Style { decimal: DecimalMark::Comma, ..Style::default() };
-        assert_eq!(number_words(1.25, 0.05, comma), "1,25");
-        assert_eq!(number_words(20.0, 5.0, comma), "20");
-        assert_eq!(number_words(0.5, 0.5, Style::default()), "0.5");
-    }
 }

@@ -1,4 +1,7 @@
 //! Which column of a table holds what: as somebody said, as the plan remembers, or by its header.
+//!
+//! Without headers columns hold the fields in their order. No unit is then known: what fields that people type into
+//! would take is not what some other program wrote.
 
 use super::choices::{Choices, ColumnChoice, HeaderChoice};
 use super::field::{Field, Measure, Unit};
@@ -7,7 +10,7 @@ use super::kinds::Kind;
 use super::numbers::Numbers;
 use crate::format::{Table, TableLine};
 use crate::model::{ColumnUnit, MatchedColumn, OrderColumn, OrderTable};
-use crate::units::{DecimalMark, UnitSystem};
+use crate::units::DecimalMark;
 
 /// How a table is read.
 #[derive(Clone, Debug, PartialEq)]
@@ -43,7 +46,6 @@ pub(super) struct Unread<'a> {
     pub(super) kind: Kind,
     pub(super) table: &'a Table,
     pub(super) remembered: &'a OrderTable,
-    pub(super) units: UnitSystem,
 }
 
 impl Matching {
@@ -70,14 +72,13 @@ impl Matching {
         for (at, field) in unread.kind.fields().iter().enumerate() {
             let (column, unit) = match header.and_then(|header| lines.get(header)) {
                 Some(line) => unread.by_header(line, field, &mut doubtful),
-                None => (Some(at).filter(|at| *at < width(lines)), unread.bare_unit(field.measure)),
+                None => (Some(at).filter(|at| *at < width(lines)), None),
             };
             let (column, unit) = match choices.columns.get(field.key) {
                 Some(ColumnChoice::Without) => (None, None),
                 Some(ColumnChoice::Column(chosen)) if Some(*chosen) != column => {
                     let cell = header.and_then(|header| lines.get(header)?.cells.get(*chosen));
-                    let bare = if header.is_none() { unread.bare_unit(field.measure) } else { None };
-                    (Some(*chosen), cell.and_then(|cell| unit_at_end(&cell.text, field.measure)).or(bare))
+                    (Some(*chosen), cell.and_then(|cell| unit_at_end(&cell.text, field.measure)))
                 }
                 _ => (column, unit),
             };
@@ -204,30 +205,6 @@ impl Unread<'_> {
             .zip(&next.cells)
             .any(|(head, cell)| !head.is_empty() && cell.text.starts_with(|c: char| c.is_ascii_digit()));
         if line.cells.len() >= 2 && !has_digits(line) && over_numbers { first } else { None }
-    }
-
-    /// The unit of bare numbers in a table without headers: as in the fields that people type into.
-    fn bare_unit(&self, measure: Measure) -> Option<&'static Unit> {
-        let us = self.units == UnitSystem::UsCustomary;
-        let sign = match (measure, self.kind) {
-            (Measure::Length, Kind::Order) => {
-                if us {
-                    "ft"
-                } else {
-                    "m"
-                }
-            }
-            (Measure::Mass, _) => {
-                if us {
-                    "short tons"
-                } else {
-                    "t"
-                }
-            }
-            // The forms of sections are metric in every plan.
-            _ => measure.units().first()?.sign,
-        };
-        measure.unit(sign)
     }
 
     fn numbers(&self, matching: &Matching, choices: &Choices) -> Numbers {

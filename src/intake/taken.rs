@@ -20,7 +20,7 @@ pub struct Surroundings<'a> {
     pub plan: &'a Plan,
     /// The catalogue, from which sections, steels and vehicle types may be copied.
     pub catalogue: &'a Catalogue,
-    /// How figures are shown; its units are those of bare numbers in tables without headers.
+    /// How figures are shown; it does not bear on how the table is read.
     pub style: Style,
 }
 
@@ -63,7 +63,7 @@ impl Intake {
     /// Reads `table` as one of `kind`.
     pub fn of(kind: Kind, table: &Table, around: &Surroundings<'_>, choices: &Choices) -> Self {
         let Surroundings { plan, style, .. } = *around;
-        let unread = Unread { kind, table, remembered: &plan.order_table, units: style.units };
+        let unread = Unread { kind, table, remembered: &plan.order_table };
         let matching = Matching::of(&unread, choices);
         let mut names = Names::new(around, choices);
         let reading = Reading { plan, style, table, matching: &matching };
@@ -172,10 +172,11 @@ fn label(kind: Kind, counts: &Counts) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::super::trial::{catalogue, choosing, intake, plan};
-    use super::super::{ColumnChoice, HeaderChoice, NameChoice, NameKind};
+    use super::super::trial::{catalogue, choosing, intake, plan, refused};
+    use super::super::{ColumnChoice, HeaderChoice, Measure, NameChoice, NameKind};
     use super::*;
     use crate::model::{ColumnUnit, OrderColumn, TrainEnd};
+    use crate::units::UnitSystem;
 
     fn edit_of(intake: &Intake) -> &Edit {
         match &intake.outcome {
@@ -258,12 +259,44 @@ mod tests {
         let found = intake(Kind::Order, &plan(), rows);
         assert_eq!(found.rows[0].fate, Fate::Skipped(Skip::BeforeHeader));
         assert!(found.takes_all() && found.counts().new == 1);
-        let none = choosing(Kind::Order, &plan(), "N1\t60E1\t10\n", |choices| {
+        let none = choosing(Kind::Order, &plan(), "N1\t60E1\t10 m\n", |choices| {
             choices.header = HeaderChoice::Without
         });
         assert_eq!((none.counts().new, none.rows[0].cells[2].as_str()), (1, "10.000 m"));
         let line = choosing(Kind::Order, &plan(), rows, |choices| choices.header = HeaderChoice::Line(1));
         assert_eq!(line.matching.header, Some(0));
+    }
+
+    #[test]
+    fn a_table_without_headers_has_no_unit_until_somebody_says_it() {
+        let no_unit = "it has no unit; say the unit of the column, or write it in the cell";
+        for units in [UnitSystem::Metric, UnitSystem::UsCustomary] {
+            let mut plan = plan();
+            plan.units = units;
+            let why = |kind, rows| refused(kind, &plan, rows);
+            assert_eq!(why(Kind::Order, "Z1,60E1,328\n"), [format!("Length \"328\": {no_unit}")]);
+            assert_eq!(
+                why(Kind::Order, "Z1,60E1,328 ft,,,9\n"),
+                [format!("Mass \"9\": {no_unit}")],
+                "a unit in one column is none in another"
+            );
+            assert_eq!(why(Kind::Train, "W8,Flat,no,24\n"), [format!("Weighed tare \"24\": {no_unit}")]);
+            assert_eq!(
+                why(Kind::Sections, "Own,60,76,3000\n"),
+                [format!("Mass per length \"60\": {no_unit}")]
+            );
+            let said = choosing(Kind::Order, &plan, "Z1,60E1,328\n", |choices| {
+                choices.units.insert("length", Measure::Length.unit("ft").unwrap());
+            });
+            assert_eq!(said.rows[0].cells[2], "99.974 m");
+            // A column that was said by its number has no unit either.
+            let moved = choosing(Kind::Order, &plan, "60E1,Z1,328\n", |choices| {
+                for (key, column) in [("mark", 1), ("section", 0), ("length", 2)] {
+                    choices.columns.insert(key, ColumnChoice::Column(column));
+                }
+            });
+            assert_eq!((moved.counts().refused, moved.matching.columns[2].unit), (1, None));
+        }
     }
 
     #[test]

@@ -53,7 +53,7 @@ mod tests {
 
     #[test]
     fn vehicles_are_added_at_the_rear_in_the_order_of_their_rows() {
-        let longer = after(Kind::Train, &plan(), "W8\tFlat\nW9\tFlat\tyes\t24,5\n");
+        let longer = after(Kind::Train, &plan(), "W8\tFlat\nW9\tFlat\tyes\t24,5 t\n");
         let marks: Vec<&str> = longer.train.vehicles.iter().map(|vehicle| vehicle.mark.as_str()).collect();
         assert_eq!(marks, ["W1", "W2", "W3", "W8", "W9"]);
         let last = longer.train.vehicles.last().unwrap();

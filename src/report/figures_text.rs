@@ -4,6 +4,7 @@ use super::LEVEL_RIGID;
 use super::finding_text::state_name;
 use super::layout::{Heading, Table, counted, paragraph};
 use super::springs_text::springs_table;
+use super::track_text::track_tables;
 use super::unloading_text::unloading_tables;
 use super::verdict::cautions;
 use crate::statics::{
@@ -30,6 +31,7 @@ pub fn figures_report(figures: &Figures, style: Style) -> String {
     );
     strings_table(&mut out, figures, style);
     rack_loads(&mut out, figures, style);
+    track_tables(&mut out, figures, style);
     unloading_tables(&mut out, figures, style);
     for (nth, state) in figures.worked.iter().enumerate() {
         state_tables(&mut out, figures, state, style);

@@ -399,3 +399,35 @@ fn several_documents_are_one_array_in_the_order_given() {
     let json: serde_json::Value = serde_json::from_str(&json_list(&documents)).unwrap();
     assert_eq!([&json[0]["file"], &json[1]["file"]], ["a", "b"]);
 }
+
+// Each topic asked for has its table in the text as well, with the figures that JSON gives.
+#[test]
+fn the_text_has_a_table_for_each_topic_of_the_track_that_is_asked_for() {
+    let heads = ["Strings in curves", "Outline of the load", "Wheel unloading on cant"];
+    let text = |plan: Plan| figures_report(&figures_of(plan), Style::default());
+    let (asked, bare) = (text(track_asked()), text(plan()));
+    for head in heads {
+        assert!(asked.contains(head) && !bare.contains(head), "{head}: {asked}");
+    }
+    let figures = figures_of(track_asked());
+    let curves = figures.curves();
+    let worst = curves.worst_peak(curves.class(0).unwrap()).unwrap();
+    let moment = Quantity::moment(worst.peak.moment_nm).show_number(Style::default());
+    let row = asked.lines().find(|line| line.contains(&curves.cases[worst.case].case.title())).unwrap();
+    assert!(row.contains("string S1") && row.contains(&moment), "{row}");
+    assert!(asked.lines().all(|line| line.chars().count() <= 100), "{asked}");
+}
+
+// Creep and holds as in JSON; undecided where nothing is entered.
+#[test]
+fn the_text_has_creep_and_holds() {
+    let mut plan = plan();
+    plan.route.asked = vec![Topic::Creep, Topic::HoldForces];
+    let told = figures_report(&figures_of(plan.clone()), Style::default());
+    assert!(told.contains("Creep of ends against their last rack"), "{told}");
+    assert!(told.contains("Holds of strings") && told.contains("undecided: no accelerations"), "{told}");
+    ask_for_all(&mut plan);
+    let told = figures_report(&figures_of(plan), Style::default());
+    assert!(!told.contains("undecided: no accelerations"), "{told}");
+    assert!(told.lines().all(|line| line.chars().count() <= 100), "{told}");
+}

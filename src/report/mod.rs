@@ -32,6 +32,7 @@ mod records;
 pub mod sheet;
 mod springs_text;
 mod tidy_text;
+mod track_text;
 mod unloading_text;
 mod verdict;
 mod weighings_text;

@@ -6,7 +6,7 @@ use crate::plans;
 use egui::accesskit::Role;
 use egui::{Color32, Rect, Theme, UiBuilder, Vec2, vec2};
 use egui_kittest::Harness;
-use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use egui_kittest::kittest::Queryable as _;
 use image::Rgba;
 use longstow::edit::OnDisk;
 use longstow::gui::{Command, Pane, Request, SAMPLES, View, Workbench};

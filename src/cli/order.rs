@@ -61,7 +61,7 @@ pub(super) fn read(args: &[OsString]) -> Result<Command, UsageError> {
             Arg::Value(file) => files.push(file.into()),
             Arg::Long("json") => command.output = Output::Json,
             Arg::Short('o') | Arg::Long("output") => {
-                command.out.path = Some(arguments.only("-o")?.into());
+                command.out.path = Some(arguments.file("-o")?);
             }
             Arg::Long("replace") => command.out.replace = true,
             Arg::Long("dry-run") => command.saving = Saving::DryRun,

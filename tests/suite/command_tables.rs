@@ -108,7 +108,37 @@ fn a_file_that_cannot_be_saved_is_told_with_the_cause() {
             "{command}: {}",
             there.err
         );
+        let unnamed = folder.command(&format!("{command} -o")).arg("").output().unwrap();
+        let told = "longstow: \"\" is no value for -o; give the name of a file\n";
+        assert_eq!(
+            (unnamed.status.code(), String::from_utf8(unnamed.stderr).unwrap().as_str()),
+            (Some(2), told)
+        );
     }
+}
+
+#[test]
+fn a_file_that_cannot_be_saved_is_named_once_and_is_the_right_one() {
+    let folder = folder(ORDER);
+    folder.write("untidy", &changed("tare_kg: 24000,", "tare_kg: 24000.0,"));
+    let there = "us: there already is such a file; give another name, or --replace to replace it\n";
+    for (line, told) in [
+        ("tidy untidy -o us", format!("untidy: not saved as {there}")),
+        ("sheet sound -o us", format!("sound: not saved as {there}")),
+        ("drawing sound -o us", format!("sound: not saved as {there}")),
+        ("order sound order.csv -o us", format!("longstow: {there}")),
+        ("check sound -o us", format!("longstow: {there}")),
+    ] {
+        assert_eq!(folder.run(line).err, told, "{line}");
+    }
+    for name in ["sound", "untidy"] {
+        let mut permissions = fs::metadata(folder.path(name)).unwrap().permissions();
+        permissions.set_readonly(true);
+        fs::set_permissions(folder.path(name), permissions).unwrap();
+    }
+    let words = "the file is read-only; save under another name with -o, or allow writing to it\n";
+    assert_eq!(folder.run("tidy untidy").err, format!("untidy: {words}"));
+    assert_eq!(folder.run("order sound order.csv").err, format!("longstow: sound: {words}"));
 }
 
 #[test]

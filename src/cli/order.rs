@@ -3,6 +3,7 @@
 use super::Command;
 use super::arguments::Arguments;
 use super::exit::Exit;
+use super::order_hints::hints;
 use super::order_said::{Said, header};
 use super::plans::{Output, must_not_be_read, read_file, saving_message, stamped_plan, style_of};
 use super::streams::Streams;
@@ -134,7 +135,7 @@ impl OrderCommand {
             }
             _ => {
                 intake_report(&labels.1, &table, &intake)
-                    + &self.said.hints(&intake)
+                    + &hints(&self.said, (&table, &intake), &around)
                     + &self.said.in_vain(&intake)
                     + &end.words(&intake)
             }

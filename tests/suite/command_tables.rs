@@ -162,6 +162,54 @@ fn what_is_said_about_columns_is_remembered_and_what_names_mean_is_done() {
 }
 
 #[test]
+fn below_refused_rows_stands_the_option_that_mends_each_kind_and_it_does() {
+    let check = |order: &str, given: &str, told: &[&str]| {
+        let folder = folder(order);
+        let ran = folder.run(&format!("order sound order.csv --dry-run {given}"));
+        let lines: Vec<&str> = ran.out.lines().filter(|line| line.starts_with("To ")).collect();
+        assert_eq!(lines, told, "{order}: {}", ran.out);
+        ran.code
+    };
+    let unknown = "Kennung;Profil;L\u{e4}nge [m];Wo\nN1;60E1;20;Far\n";
+    let columns = |field: &str, key: &str| {
+        format!(
+            "To say which column holds {field}: --column {key}=\"Kennung\" (or \"Profil\", \"L\u{e4}nge [m]\", \"Wo\")"
+        )
+    };
+    let all = [("Mark", "mark"), ("Section", "section"), ("Length", "length")].map(|(a, b)| columns(a, b));
+    assert_eq!(check(unknown, "", &all.each_ref().map(String::as_str)), 1);
+    let unit = "To say the unit of Length: --unit length=mm (or cm, m, ft, in)";
+    let mass = "To say the unit of Mass: --unit mass=kg (or t, lb, \"short tons\", \"long tons\")";
+    assert_eq!(check("N1,60E1,20\n", "", &[unit]), 1);
+    assert_eq!(check("N1,60E1,20\n", "--unit length=mm", &[]), 0);
+    assert_eq!(check("N1,60E1,20 m,,,4\nN2,60E1,20\n", "", &[unit, mass]), 1);
+    let point = "To say the decimal mark: --decimal point (or comma)";
+    assert_eq!(check("Mark;Section;Length mm\nN1;60E1;1.234\n", "", &[point]), 1);
+    assert_eq!(check("Mark;Section;Length mm\nN1;60E1;1.234\n", "--decimal comma", &[]), 0);
+    // Headers that are the same are told apart by their numbers.
+    let doubtful = "To say which column holds Length: --column length=#3 (or #4, \"Len ft\")";
+    let twice = "Mark,Section,Length m,Length m,Len ft\nN1,60E1,20,30,9\n";
+    assert_eq!(check(twice, "", &[doubtful]), 1);
+    assert_eq!(check(twice, "--column length=#4", &[]), 0);
+    let names = "Mark,Section,Length m\nN1,Own,20\n";
+    let section = "To take it for a section of the plan: --section \"Own=60E1\"";
+    assert_eq!(check(names, "", &[section]), 1);
+    assert_eq!(check(names, "--section Own=60E1", &[]), 0);
+    // A cell that is wrong in itself is mended in the table.
+    assert_eq!(check("Mark,Section,Length m\nN1,60E1,long\n", "", &[]), 1);
+}
+
+#[test]
+fn a_row_whose_mark_is_in_no_known_column_is_called_by_its_first_words_and_a_decimal_point_is_told() {
+    let folder = folder("Kennung;Profil;L\u{e4}nge [m]\nN1;60E1;20\n");
+    let out = folder.run("order sound order.csv").out;
+    assert!(out.contains("   2  N1       refused    Mark: no column holds it, nor Section, Length"), "{out}");
+    folder.write("order.csv", "N1,60E1,1.234\n");
+    let out = folder.run("order sound order.csv --unit length=m --dry-run").out;
+    assert!(out.contains("cells parted by commas, decimal point, no headers"), "{out}");
+}
+
+#[test]
 fn what_is_said_in_vain_about_a_table_is_told() {
     let folder = folder(ORDER);
     let vain = "--new-drop Nord --section 60E1=54E1 --steel x=R260 --unit mass=kg --unit length=m";

@@ -4,6 +4,7 @@ use super::usage::UsageError;
 use lexopt::{Arg, Parser};
 use std::collections::BTreeSet;
 use std::ffi::OsString;
+use std::path::PathBuf;
 
 /// What is still to be read of the arguments of a command.
 pub(super) struct Arguments {
@@ -29,6 +30,15 @@ impl Arguments {
             return Err(UsageError::Twice { option });
         }
         self.another()
+    }
+
+    /// The value of `option`, which takes one file.
+    pub(super) fn file(&mut self, option: &'static str) -> Result<PathBuf, UsageError> {
+        let value = self.only(option)?;
+        if value.is_empty() {
+            return Err(UsageError::bad(value, option, "the name of a file"));
+        }
+        Ok(value.into())
     }
 
     /// The value of an option that may be given again, or the second of an option that takes two.

@@ -55,7 +55,7 @@ impl DrawingCommand {
             Wished::RackFace(vehicle, number) => DrawingOf::RackFace(rack(&figures, vehicle, *number)?),
         };
         let svg = drawing_svg(&figures, of, self.state, self.target.style(&figures));
-        self.target.save(svg.as_bytes())?;
+        self.target.save(&self.plan, svg.as_bytes())?;
         Ok(format!("The drawing is in {}.", self.target.file.display()))
     }
 }

@@ -14,6 +14,7 @@ mod figures;
 mod help;
 mod loaded;
 mod order;
+mod order_hints;
 mod order_said;
 mod paper_args;
 mod placements;

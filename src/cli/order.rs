@@ -3,6 +3,7 @@
 use super::Command;
 use super::arguments::Arguments;
 use super::exit::Exit;
+use super::order_hints::hints;
 use super::order_said::{Said, header};
 use super::plans::{Output, must_not_be_read, read_file, saving_message, stamped_plan, style_of};
 use super::streams::Streams;
@@ -61,7 +62,7 @@ pub(super) fn read(args: &[OsString]) -> Result<Command, UsageError> {
             Arg::Value(file) => files.push(file.into()),
             Arg::Long("json") => command.output = Output::Json,
             Arg::Short('o') | Arg::Long("output") => {
-                command.out.path = Some(arguments.only("-o")?.into());
+                command.out.path = Some(arguments.file("-o")?);
             }
             Arg::Long("replace") => command.out.replace = true,
             Arg::Long("dry-run") => command.saving = Saving::DryRun,
@@ -134,7 +135,7 @@ impl OrderCommand {
             }
             _ => {
                 intake_report(&labels.1, &table, &intake)
-                    + &self.said.hints(&intake)
+                    + &hints(&self.said, (&table, &intake), &around)
                     + &self.said.in_vain(&intake)
                     + &end.words(&intake)
             }

@@ -123,22 +123,9 @@ impl Said {
         Ok(choices)
     }
 
-    /// Which options say what is meant by names that the plan does not have.
-    pub(super) fn hints(&self, intake: &Intake) -> String {
-        let said = |unknown: &&Unknown| self.names.iter().any(|said| said.is_of(unknown));
-        let asked = intake.unknown.iter().filter(|unknown| !said(unknown));
-        asked
-            .filter_map(|unknown| match (unknown.kind, &unknown.like) {
-                (NameKind::Drop, _) => Some(format!("To make the drop: --new-drop \"{}\"\n", unknown.name)),
-                (NameKind::Section, Some(like)) => {
-                    Some(format!("To copy it from the catalogue: --section \"{}={like}\"\n", unknown.name))
-                }
-                (NameKind::Steel, Some(like)) => {
-                    Some(format!("To copy it from the catalogue: --steel \"{}={like}\"\n", unknown.name))
-                }
-                _ => None,
-            })
-            .collect()
+    /// Whether it is said what is meant by a name.
+    pub(super) fn tells(&self, unknown: &Unknown) -> bool {
+        self.names.iter().any(|said| said.is_of(unknown))
     }
 
     /// What was said in vain, a line each: of names that no row leaves open, and units that no column needs.

@@ -69,7 +69,7 @@ impl Given {
         while let Some(arg) = arguments.next()? {
             match arg {
                 Arg::Value(plan) => given.plans.push(plan.into()),
-                Arg::Short('o') | Arg::Long("output") => given.file = Some(arguments.only("-o")?.into()),
+                Arg::Short('o') | Arg::Long("output") => given.file = Some(arguments.file("-o")?),
                 Arg::Long("replace") => given.existing = Existing::Replace,
                 Arg::Long("decimal") => given.decimal = decimal_named(arguments.only("--decimal")?)?,
                 Arg::Long("state") => given.state = Some(state(arguments.only("--state")?, "--state")?),
@@ -196,6 +196,7 @@ mod tests {
             "sheet needs one plan and a file to write: longstow sheet PLAN -o FILE",
         );
         refused(sheet(&args(&["a", "b", "-o", "c"])), "one plan");
+        refused(sheet(&args(&["a", "-o", ""])), "\"\" is no value for -o; give the name of a file");
         refused(drawing(&args(&["-o", "c"])), "longstow drawing PLAN -o FILE");
         refused(sheet(&args(&["a", "-o", "c", "--paper", "a3"])), "a4 or letter");
         refused(

@@ -101,7 +101,7 @@ pub(super) fn stamped_plan(path: &Path) -> Result<(Plan, Stamp), String> {
 pub(super) fn must_not_be_read(out: Option<&Path>, read: &[PathBuf]) -> Result<(), String> {
     match out.filter(|out| read.iter().any(|path| disk::is_same_file(out, path))) {
         Some(out) => {
-            Err(format!("{}: that file is read by this very command; give another name", out.display()))
+            Err(format!("{} is read by this very command; give another name with -o", out.display()))
         }
         None => Ok(()),
     }
@@ -109,7 +109,7 @@ pub(super) fn must_not_be_read(out: Option<&Path>, read: &[PathBuf]) -> Result<(
 
 /// The bytes of the file at `path`, at most `limit`.
 pub(super) fn read_file(path: &Path, limit: u64) -> Result<Vec<u8>, String> {
-    disk::read_bytes(path, limit).map_err(|error| disk_message(path, &error))
+    disk::read_bytes(path, limit).map_err(|error| disk_message(&error))
 }
 
 /// The figures of the plan at `path`, or what is wrong, where, and what to do.
@@ -142,24 +142,41 @@ pub(super) fn style_of(plan: &Plan) -> Style {
 }
 
 /// What went wrong with a file, without its name in front but with the cause behind.
-pub(super) fn disk_message(path: &Path, error: &disk::DiskError) -> String {
-    let told = error.to_string();
-    let told = told.strip_prefix(&format!("{}: ", path.display())).unwrap_or(&told);
+pub(super) fn disk_message(error: &disk::DiskError) -> String {
     match error.source() {
-        Some(cause) => format!("{told} ({cause})"),
-        None => told.to_owned(),
+        Some(cause) => format!("{} ({cause})", error.words()),
+        None => error.words(),
     }
 }
 
-/// Why the file at `path` could not be saved: its name in front, the cause behind, and what a command can do.
-pub(super) fn saving_message(path: &Path, error: &disk::DiskError) -> String {
-    let told = match error {
+/// Why a file could not be saved, without its name in front but with the cause behind, and what a command can do.
+fn saving_words(error: &disk::DiskError) -> String {
+    match error {
         disk::DiskError::AlreadyThere { .. } => {
             "there already is such a file; give another name, or --replace to replace it".to_owned()
         }
-        error => disk_message(path, error),
-    };
-    format!("{}: {told}", path.display())
+        disk::DiskError::ChangedOnDisk { .. } => {
+            "the file was changed or removed while this command ran, and nothing was saved; give the command again"
+                .to_owned()
+        }
+        disk::DiskError::ReadOnly { .. } => {
+            "the file is read-only; save under another name with -o, or allow writing to it".to_owned()
+        }
+        error => disk_message(error),
+    }
+}
+
+/// Why the file at `path` could not be saved, its name in front.
+pub(super) fn saving_message(path: &Path, error: &disk::DiskError) -> String {
+    format!("{}: {}", path.display(), saving_words(error))
+}
+
+/// Why what was made of the plan at `plan` could not be saved at `target`; to stand behind the plan's name.
+pub(super) fn saving_from(plan: &Path, target: &Path, error: &disk::DiskError) -> String {
+    if plan == target {
+        return saving_words(error);
+    }
+    format!("not saved as {}: {}", target.display(), saving_words(error))
 }
 
 /// The states of `plan` that are chosen, or which there are instead.

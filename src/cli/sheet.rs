@@ -1,7 +1,7 @@
 //! `longstow sheet`: the printed sheets of a plan as PDF.
 
 use super::exit::Exit;
-use super::plans::{StateChoice, must_not_be_read, plan_at, saving_message, scope_in, style_of};
+use super::plans::{StateChoice, must_not_be_read, plan_at, saving_from, scope_in, style_of};
 use super::streams::Streams;
 use crate::checks::assess;
 use crate::disk::{self, Expected};
@@ -77,7 +77,7 @@ impl SheetCommand {
         };
         let pages = sheet(&figures, &assessment, &options);
         let bytes = pdf(&pages).map_err(|error| error.to_string())?;
-        self.target.save(&bytes)?;
+        self.target.save(&self.plan, &bytes)?;
         let told = format!(
             "{}\n{} pages of {} paper are in {}.",
             verdict_line(&figures, &assessment),
@@ -122,15 +122,15 @@ impl Target {
         must_not_be_read(Some(&self.file), &[plan.to_owned()])
     }
 
-    /// Saves the document, or says why not and what to do.
-    pub(super) fn save(&self, bytes: &[u8]) -> Result<(), String> {
+    /// Saves the document of `plan`, or says why not and what to do.
+    pub(super) fn save(&self, plan: &Path, bytes: &[u8]) -> Result<(), String> {
         let expected = match self.existing {
             Existing::Keep => Expected::Nothing,
             Existing::Replace => Expected::Anything,
         };
         disk::save(&self.file, bytes, expected)
             .map(|_| ())
-            .map_err(|error| saving_message(&self.file, &error))
+            .map_err(|error| saving_from(plan, &self.file, &error))
     }
 }
 

@@ -88,7 +88,7 @@ impl TableOptions {
             }
             TableOption::Decimal => self.decimal = Some(decimal_named(arguments.only("--decimal")?)?),
             TableOption::Separator => self.separator = Some(separator_named(arguments.only("--separator")?)?),
-            TableOption::Out => self.out.path = Some(arguments.only("-o")?.into()),
+            TableOption::Out => self.out.path = Some(arguments.file("-o")?),
             TableOption::Replace => self.out.replace = true,
         }
         Ok(())

@@ -3,7 +3,7 @@
 use super::Command;
 use super::arguments::Arguments;
 use super::exit::Exit;
-use super::plans::{Output, Told, each_plan, read_file, saving_message};
+use super::plans::{Output, Told, each_plan, read_file, saving_from};
 use super::streams::Streams;
 use super::table_options::OutFile;
 use super::usage::UsageError;
@@ -47,7 +47,7 @@ pub(super) fn read(args: &[OsString]) -> Result<Command, UsageError> {
             Arg::Long("json") => command.output = Output::Json,
             Arg::Long("check") => check_only = true,
             Arg::Long("drop-comments") => drop_comments = true,
-            Arg::Short('o') | Arg::Long("output") => command.out.path = Some(arguments.only("-o")?.into()),
+            Arg::Short('o') | Arg::Long("output") => command.out.path = Some(arguments.file("-o")?),
             Arg::Long("replace") => command.out.replace = true,
             Arg::Long("help") | Arg::Short('h') => return Ok(Command::Help),
             other => return Err(UsageError::unknown(other, "tidy")),
@@ -126,7 +126,7 @@ impl TidyCommand {
             None => (path, Expected::Unchanged(stamp)),
         };
         disk::save(target, tidied.text.as_bytes(), expected)
-            .map_err(|error| saving_message(target, &error))?;
+            .map_err(|error| saving_from(path, target, &error))?;
         Ok(Some(target.display().to_string()))
     }
 }

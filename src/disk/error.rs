@@ -23,7 +23,25 @@ impl fmt::Display for SaveStep {
             Self::Create => "making a temporary file beside it",
             Self::Write => "writing",
             Self::Sync => "waiting for the disk",
-            Self::Rename => "taking the old file's place",
+            Self::Rename => "putting it in its place",
+        })
+    }
+}
+
+/// What was at the path before a save that failed, and still is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Before {
+    /// A file.
+    File,
+    /// Nothing.
+    Nothing,
+}
+
+impl fmt::Display for Before {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::File => "the file is as it was",
+            Self::Nothing => "no file was made",
         })
     }
 }
@@ -96,20 +114,24 @@ pub enum DiskError {
         path: PathBuf,
     },
     /// The disk is full.
-    #[error("{}: the disk is full, the file is as it was; make room, or save on another disk", path.display())]
+    #[error("{}: the disk is full, {before}; make room, or save on another disk", path.display())]
     Full {
         /// The file.
         path: PathBuf,
         /// The step that failed.
         step: SaveStep,
+        /// What was there, and still is.
+        before: Before,
     },
     /// Saving failed.
-    #[error("{}: saving failed while {step}, the file is as it was; save under another name or on another disk", path.display())]
+    #[error("{}: saving failed while {step}, {before}; save under another name or on another disk", path.display())]
     Save {
         /// The file.
         path: PathBuf,
         /// The step that failed.
         step: SaveStep,
+        /// What was there, and still is.
+        before: Before,
         /// Why.
         source: io::Error,
     },
@@ -130,16 +152,45 @@ impl DiskError {
         }
     }
 
-    /// The error of saving to `path`.
-    pub(super) fn saving(path: &Path, step: SaveStep, source: io::Error) -> Self {
+    /// What is wrong and what to do, without the file's name before it.
+    pub fn words(&self) -> String {
+        let told = self.to_string();
+        let named = self.path().map(|path| format!("{}: ", path.display()));
+        match named.and_then(|named| told.strip_prefix(&named).map(str::to_owned)) {
+            Some(words) => words,
+            None => told,
+        }
+    }
+
+    /// The file or folder at fault; a link's target where it is that.
+    fn path(&self) -> Option<&Path> {
+        match self {
+            Self::Missing { path }
+            | Self::Folder { path }
+            | Self::NotAFile { path }
+            | Self::TooLarge { path, .. }
+            | Self::Denied { path }
+            | Self::Read { path, .. }
+            | Self::ReadOnly { path }
+            | Self::ChangedOnDisk { path }
+            | Self::AlreadyThere { path }
+            | Self::NoFolder { path }
+            | Self::Full { path, .. }
+            | Self::Save { path, .. } => Some(path),
+            Self::NoHome => None,
+        }
+    }
+
+    /// The error of saving to `path`, at which was what `before` says.
+    pub(super) fn saving(path: &Path, (step, before): (SaveStep, Before), source: io::Error) -> Self {
         let path = path.to_owned();
         match source.kind() {
-            io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => Self::Full { path, step },
+            io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => Self::Full { path, step, before },
             io::ErrorKind::NotFound | io::ErrorKind::NotADirectory if step == SaveStep::Create => {
                 Self::NoFolder { path }
             }
             io::ErrorKind::AlreadyExists if step == SaveStep::Rename => Self::AlreadyThere { path },
-            _ => Self::Save { path, step, source },
+            _ => Self::Save { path, step, before, source },
         }
     }
 }

@@ -10,6 +10,6 @@ mod save;
 pub mod settings;
 pub mod unsaved;
 
-pub use error::{DiskError, SaveStep};
+pub use error::{Before, DiskError, SaveStep};
 pub use read::{Stamp, is_same_file, read_bytes};
 pub use save::{Expected, save};

@@ -1,7 +1,7 @@
 //! Saving so that nothing is ever lost: a temporary file in the same folder, written, synced, then renamed.
 
 use super::read::{hex, must_be_file};
-use super::{DiskError, SaveStep, Stamp};
+use super::{Before, DiskError, SaveStep, Stamp};
 use sha2::{Digest, Sha256};
 use std::fs::{self, File, Metadata, OpenOptions};
 use std::io::{self, Write};
@@ -78,7 +78,8 @@ fn save_by(steps: &impl Steps, path: &Path, bytes: &[u8], expected: Expected) ->
     let target = behind_links(path);
     let old = as_expected(&target, expected)?;
     let folder = target.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let failed = |step| move |error| DiskError::saving(path, step, error);
+    let before = if old.is_some() { Before::File } else { Before::Nothing };
+    let failed = |step| move |error| DiskError::saving(path, (step, before), error);
     let prefix = left_prefix(&target);
     let mut file = steps.create(folder, &prefix).map_err(failed(SaveStep::Create))?;
     steps.write(file.as_file_mut(), bytes).map_err(failed(SaveStep::Write))?;
@@ -248,7 +249,9 @@ mod tests {
             let folder = TempDir::new().unwrap();
             let path = folder.path().join("plan");
             let disk = Refusing::new(step, io::ErrorKind::Other);
-            assert!(save_by(&disk, &path, b"new", Expected::Nothing).is_err());
+            let error = save_by(&disk, &path, b"new", Expected::Nothing).unwrap_err().to_string();
+            assert!(error.contains("no file was made") && !error.contains("old file"), "{error}");
+            assert!(!error.contains("as it was"), "{error}");
             assert_eq!(names_in(&folder), [""; 0], "{step}");
         }
     }
@@ -262,7 +265,7 @@ mod tests {
             let disk = Refusing::new(step, io::ErrorKind::StorageFull);
             let error = save_by(&disk, &path, b"new", Expected::Anything).unwrap_err();
             assert!(matches!(&error, DiskError::Full { step: told, .. } if *told == step), "{error}");
-            assert!(error.to_string().contains("the disk is full"), "{error}");
+            assert!(error.to_string().contains("the disk is full, the file is as it was"), "{error}");
             assert_eq!(fs::read(&path).unwrap(), b"old");
             assert_eq!(names_in(&folder), ["plan"]);
         }

@@ -4,7 +4,7 @@
 //! (the system lets go of it however the program ends), and beside it the copy. A copy whose lock nobody
 //! holds was left behind by a program that ended badly. The user's own files are never touched.
 
-use super::{DiskError, Expected, SaveStep, Stamp, read_bytes, save};
+use super::{Before, DiskError, Expected, SaveStep, Stamp, read_bytes, save};
 use directories::ProjectDirs;
 use std::fs::{self, File, OpenOptions};
 use std::path::{Path, PathBuf};
@@ -65,7 +65,7 @@ impl Berth {
     /// The folder cannot be made, or no file in it.
     pub fn take(folder: &Path) -> Result<Self, DiskError> {
         fs::create_dir_all(folder).map_err(|_| DiskError::NoFolder { path: folder.to_owned() })?;
-        let failed = |error| DiskError::saving(folder, SaveStep::Create, error);
+        let failed = |error| DiskError::saving(folder, (SaveStep::Create, Before::Nothing), error);
         // Locked before anybody can see it under its name.
         let file = tempfile::Builder::new().prefix(".berth-").tempfile_in(folder).map_err(failed)?;
         // Without locks in this file system nobody will take it for left behind either: see `lock`.

@@ -1,7 +1,7 @@
 //! The cells of a row by what they hold.
 
-use super::fate::Refusal;
-use super::field::Measure;
+use super::fate::{Asks, Refusal, shortened};
+use super::field::{Measure, Need};
 use super::header::same;
 use super::matching::Matching;
 use crate::format::{Table, TableCell, TableLine};
@@ -81,11 +81,18 @@ impl<'a> Cells<'a> {
     /// The refusal of a row that does not say what it must.
     pub(super) fn missing(self, key: &'static str) -> Refusal {
         let column = self.matching.of_key(key).and_then(|matched| matched.column);
-        let why = match column {
-            Some(_) => "it is empty; a new row must say it",
-            None => "no column holds it; say which does",
+        if column.is_some() {
+            return Refusal::of(self.title(key), "", "it is empty; a new row must say it");
+        }
+        let lacking = self.matching.columns.iter().filter(|matched| {
+            matched.column.is_none() && matched.field.need != Need::Never && matched.field.key != key
+        });
+        let others: Vec<&str> = lacking.map(|matched| matched.field.title).collect();
+        let why = match others.as_slice() {
+            [] => "no column holds it; say which does".to_owned(),
+            others => format!("no column holds it, nor {}; say which do", others.join(", ")),
         };
-        Refusal::of(self.title(key), "", why)
+        Refusal::of(self.title(key), "", why).asking(Some(Asks::Column))
     }
 
     /// The number of a field in the unit of its measure, zero or below too.
@@ -93,7 +100,7 @@ impl<'a> Cells<'a> {
         let Some(words) = self.words(key)? else { return Ok(None) };
         let Some(matched) = self.matching.of_key(key) else { return Ok(None) };
         let read = self.matching.numbers.quantity(words, matched.field.measure, matched.unit);
-        read.map(Some).map_err(|why| self.refused(key, why))
+        read.map(Some).map_err(|no| self.refused(key, no.why).asking(no.asks))
     }
 
     /// The number of a field, above zero and not above any plan's.
@@ -132,6 +139,12 @@ impl<'a> Cells<'a> {
     fn title(self, key: &'static str) -> &'static str {
         self.matching.of_key(key).map_or(key, |matched| matched.field.title)
     }
+}
+
+/// What stands in the first cell of a line that says something.
+pub(super) fn first_words(line: &TableLine) -> String {
+    let cell = line.cells.iter().find(|cell| !cell.is_empty());
+    cell.map(|cell| shortened(&cell.text)).unwrap_or_default()
 }
 
 /// As in the plan's own rules: far enough from zero that its inverse is a number.

@@ -7,7 +7,8 @@ use std::fmt;
 pub struct RowFate {
     /// Its number in the file, from 1.
     pub line: usize,
-    /// What its row is known by, as written; empty where it says nothing.
+    /// What its row is known by, as written; its first words where no column is known to hold that; empty where it
+    /// says nothing.
     pub name: String,
     /// What its cells say, one for each field of the kind; as understood, or as written where it is refused.
     pub cells: Vec<String>,
@@ -65,6 +66,19 @@ pub struct Refusal {
     pub text: String,
     /// Why, and what to do.
     pub why: String,
+    /// What is to be said about the table so that it is read; none: the cell itself is to be mended.
+    pub asks: Option<Asks>,
+}
+
+/// What somebody can say about a table so that a refused row is read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Asks {
+    /// Which column holds the field.
+    Column,
+    /// The unit of the column's bare numbers.
+    Unit,
+    /// The decimal mark of the table's numbers.
+    DecimalMark,
 }
 
 /// Why a line is no row.
@@ -85,12 +99,17 @@ pub enum Skip {
 impl Refusal {
     /// A refusal of a cell.
     pub(super) fn of(field: &'static str, text: &str, why: impl Into<String>) -> Self {
-        Self { field, text: shortened(text), why: why.into() }
+        Self { field, text: shortened(text), why: why.into(), asks: None }
+    }
+
+    /// The same, mended by what is said about the table.
+    pub(super) fn asking(self, asks: Option<Asks>) -> Self {
+        Self { asks, ..self }
     }
 
     /// A refusal of the row as a whole.
     pub(super) fn row(why: impl Into<String>) -> Self {
-        Self { field: "", text: String::new(), why: why.into() }
+        Self { field: "", text: String::new(), why: why.into(), asks: None }
     }
 }
 

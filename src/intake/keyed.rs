@@ -1,7 +1,7 @@
 //! Rows known by a name: read, told apart, compared with the plan's, and turned into edits.
 
-use super::cells::{Cells, Told};
-use super::fate::{Change, Fate, Refusal, RowFate, Skip, shortened};
+use super::cells::{Cells, Told, first_words};
+use super::fate::{Asks, Change, Fate, Refusal, RowFate, Skip, shortened};
 use super::kinds::Kind;
 use super::matching::Matching;
 use super::names::{Names, as_number, loose};
@@ -46,7 +46,7 @@ pub(super) struct Reading<'a> {
 /// A line that was read.
 struct ReadLine<'a, R: TakenRow> {
     cells: Cells<'a>,
-    /// The name as written.
+    /// The name as written, or the first words where no column holds it.
     name: String,
     /// The name, where it can be read; the rest of the row may be unreadable.
     key: Option<R::Name>,
@@ -124,7 +124,14 @@ fn read_line<'a, R: TakenRow>(
     names: &mut Names<'_>,
 ) -> ReadLine<'a, R> {
     names.notes.clear();
-    let name = cells.said(R::KEY).unwrap_or_default().to_owned();
+    let said = cells.said(R::KEY);
+    let key = said.as_ref().ok().and_then(|name| name.parse().ok());
+    let name = match said {
+        Ok(name) => name.to_owned(),
+        // No column is known to hold it: the row is called by its first words, so that it can be told from others.
+        Err(refusal) if refusal.asks == Some(Asks::Column) => first_words(cells.line),
+        Err(_) => String::new(),
+    };
     let row = cells.expect_width(reading.table).and_then(|()| {
         let said = cells.said(R::KEY)?;
         let key: R::Name =
@@ -136,7 +143,7 @@ fn read_line<'a, R: TakenRow>(
         R::read(cells, key, old, names)
     });
     let notes = if row.is_ok() { std::mem::take(&mut names.notes) } else { Vec::new() };
-    ReadLine { cells, key: name.parse().ok(), name, notes, row }
+    ReadLine { cells, key, name, notes, row }
 }
 
 /// A new row that is spelt nearly as one of the plan's may be meant for that one.

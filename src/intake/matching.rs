@@ -49,9 +49,9 @@ pub(super) struct Unread<'a> {
 }
 
 impl Matching {
-    /// The decimal mark that goes for the table's numbers, where it is known.
+    /// The decimal mark that the table's numbers are read with, where it is known.
     pub fn decimal(&self) -> Option<DecimalMark> {
-        self.numbers.mark()
+        self.numbers.shown()
     }
 
     /// The matched column of the field with this key.

@@ -22,7 +22,7 @@ mod train;
 mod trial;
 
 pub use choices::{Choices, ColumnChoice, HeaderChoice};
-pub use fate::{Change, Counts, Fate, Refusal, RowFate, Skip};
+pub use fate::{Asks, Change, Counts, Fate, Refusal, RowFate, Skip};
 pub use field::{Field, Measure, Need, Unit};
 pub use kinds::Kind;
 pub use matching::{Matched, Matching, column_called, column_count, column_words};

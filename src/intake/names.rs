@@ -213,7 +213,7 @@ pub(super) fn loose(name: &str) -> String {
 
 impl Surroundings<'_> {
     /// The names that the plan has.
-    pub(super) fn names(&self, kind: NameKind) -> Vec<String> {
+    pub fn names(&self, kind: NameKind) -> Vec<String> {
         fn all<T>(rows: &[T], name: impl Fn(&T) -> &str) -> Vec<String> {
             rows.iter().map(|row| name(row).to_owned()).collect()
         }

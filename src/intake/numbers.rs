@@ -3,6 +3,7 @@
 //! `1,234` alone may be either 1.234 or 1234. It is read only where somebody said, or another number of the table
 //! shows, which mark stands before decimals; else it is refused.
 
+use super::fate::Asks;
 use super::field::{Measure, Unit};
 use crate::format::Separator;
 use crate::units::{DecimalMark, UnitSystem, parse_length};
@@ -16,6 +17,29 @@ pub(super) struct Numbers {
     pub(super) found: Option<DecimalMark>,
     /// Whether commas part the cells, so that a number with a point has it before its decimals.
     pub(super) parted_by_commas: bool,
+    /// Whether that alone tells how one of them is meant: `1.234` where nothing else shows the mark.
+    point_by_commas: bool,
+}
+
+/// Why a cell is no number.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct NoNumber {
+    /// Why, and what to do.
+    pub(super) why: String,
+    /// What is to be said about the table so that it is one.
+    pub(super) asks: Option<Asks>,
+}
+
+impl From<String> for NoNumber {
+    fn from(why: String) -> Self {
+        Self { why, asks: None }
+    }
+}
+
+impl From<&str> for NoNumber {
+    fn from(why: &str) -> Self {
+        why.to_owned().into()
+    }
 }
 
 /// The signs that part thousands whatever the decimal mark is.
@@ -44,19 +68,29 @@ impl Numbers {
             Ok(Form::Whole(_, Some(DecimalMark::Comma))) => Some(DecimalMark::Point),
             _ => None,
         };
-        let mut marks = cells.filter_map(shown);
+        let cells: Vec<&str> = cells.collect();
+        let mut marks = cells.iter().filter_map(|cell| shown(cell));
         let first = marks.next();
         let found = first.filter(|first| marks.all(|mark| mark == *first));
-        Self { said, found, parted_by_commas: separator == Separator::Comma }
+        let parted_by_commas = separator == Separator::Comma;
+        let in_doubt =
+            |cell: &&str| matches!(form_of(split_unit(cell).0), Ok(Form::Either(_, DecimalMark::Point)));
+        let point_by_commas = parted_by_commas && first.is_none() && cells.iter().any(in_doubt);
+        Self { said, found, parted_by_commas, point_by_commas }
     }
 
-    /// The decimal mark that goes for the table, where it is known.
-    pub(super) fn mark(self) -> Option<DecimalMark> {
+    /// The decimal mark that the table is read with, as far as it is known.
+    pub(super) fn shown(self) -> Option<DecimalMark> {
+        self.mark().or(self.point_by_commas.then_some(DecimalMark::Point))
+    }
+
+    /// The decimal mark that goes for every number of the table, where it is known.
+    fn mark(self) -> Option<DecimalMark> {
         self.said.or(self.found)
     }
 
     /// The value of a number without a unit, or why it is none.
-    fn value(self, written: &str) -> Result<f64, String> {
+    fn value(self, written: &str) -> Result<f64, NoNumber> {
         let written = written.trim();
         let (sign, digits) = match written.strip_prefix(['-', '\u{2212}']) {
             Some(rest) => (-1.0, rest),
@@ -65,13 +99,14 @@ impl Numbers {
         let said_otherwise = |mark: DecimalMark| self.said.is_some_and(|said| said != mark);
         let digits = match form_of(digits)? {
             Form::Whole(_, Some(mark)) if self.said == Some(mark) => {
-                return Err(format!("it has more than one decimal {}", word(mark)));
+                return Err(format!("it has more than one decimal {}", word(mark)).into());
             }
             Form::Decimal(_, mark) if said_otherwise(mark) => {
                 return Err(format!(
                     "it has a decimal {}, and this table's is said to be another",
                     word(mark)
-                ));
+                )
+                .into());
             }
             Form::Whole(digits, _) | Form::Decimal(digits, _) => digits,
             Form::Either(digits, mark) => {
@@ -81,15 +116,15 @@ impl Numbers {
                     Some(_) => digits.replace('.', ""),
                     None => {
                         let whole = digits.replace('.', "");
-                        return Err(format!(
-                            "it may be {digits} or {whole}; say which decimal mark the table uses"
-                        ));
+                        let why =
+                            format!("it may be {digits} or {whole}; say which decimal mark the table uses");
+                        return Err(NoNumber { why, asks: Some(Asks::DecimalMark) });
                     }
                 }
             }
         };
-        let value: f64 = digits.parse().map_err(|_| NOT_A_NUMBER.to_owned())?;
-        if value.is_finite() { Ok(sign * value) } else { Err("it is too large to be meant".to_owned()) }
+        let value: f64 = digits.parse().map_err(|_| NOT_A_NUMBER)?;
+        if value.is_finite() { Ok(sign * value) } else { Err("it is too large to be meant".into()) }
     }
 
     /// The value of a cell in the unit of its measure, or why it has none.
@@ -98,11 +133,14 @@ impl Numbers {
         written: &str,
         measure: Measure,
         unit: Option<&'static Unit>,
-    ) -> Result<f64, String> {
+    ) -> Result<f64, NoNumber> {
         let (number, rest) = split_unit(written);
         if rest.is_empty() {
             let value = self.value(number)?;
-            let unit = unit.ok_or("it has no unit; say the unit of the column, or write it in the cell")?;
+            let unit = unit.ok_or_else(|| NoNumber {
+                why: "it has no unit; say the unit of the column, or write it in the cell".to_owned(),
+                asks: Some(Asks::Unit),
+            })?;
             return Ok(value * unit.size);
         }
         if let Some(own) = measure.unit(rest) {
@@ -113,13 +151,13 @@ impl Numbers {
             return Ok(length.mm() as f64);
         }
         if number.is_empty() || rest.starts_with(|c: char| c.is_ascii_digit()) {
-            return Err(NOT_A_NUMBER.to_owned());
+            return Err(NOT_A_NUMBER.into());
         }
         if has_exponent(rest) {
-            return Err("it has an exponent; write it with digits".to_owned());
+            return Err("it has an exponent; write it with digits".into());
         }
         let known: Vec<&str> = measure.units().iter().map(|unit| unit.sign).collect();
-        Err(format!("its unit is not known; write {}", known.join(", ")))
+        Err(format!("its unit is not known; write {}", known.join(", ")).into())
     }
 }
 
@@ -211,10 +249,11 @@ fn ungrouped(digits: &str, signs: &[char]) -> Result<String, String> {
 mod tests {
     use super::*;
 
-    const UNKNOWN: Numbers = Numbers { said: None, found: None, parted_by_commas: false };
+    const UNKNOWN: Numbers =
+        Numbers { said: None, found: None, parted_by_commas: false, point_by_commas: false };
 
     fn mm(numbers: Numbers, written: &str) -> Result<f64, String> {
-        numbers.quantity(written, Measure::Length, Measure::Length.unit("mm"))
+        numbers.quantity(written, Measure::Length, Measure::Length.unit("mm")).map_err(|no| no.why)
     }
 
     fn check(written: &str, expected: f64) {
@@ -293,6 +332,16 @@ mod tests {
     }
 
     #[test]
+    fn a_point_that_is_read_as_decimal_since_commas_part_the_cells_is_shown_as_such() {
+        let shown =
+            |separator, cells: &[&str]| Numbers::found_in(None, separator, cells.iter().copied()).shown();
+        assert_eq!(shown(Separator::Comma, &["1.234", "12"]), Some(DecimalMark::Point));
+        assert_eq!(shown(Separator::Comma, &["12"]), None, "no number needs it");
+        assert_eq!(shown(Separator::Semicolon, &["1.234"]), None);
+        assert_eq!(shown(Separator::Comma, &["1.234", "12,5"]), Some(DecimalMark::Comma));
+    }
+
+    #[test]
     fn what_is_no_number_says_so() {
         for (written, says) in [
             ("long", "not a number"),
@@ -313,7 +362,7 @@ mod tests {
             refused(UNKNOWN, written, says);
         }
         refused(UNKNOWN, &"9".repeat(400), "too large");
-        assert!(UNKNOWN.quantity("12", Measure::Length, None).unwrap_err().contains("no unit"));
-        assert!(UNKNOWN.quantity("12 tons", Measure::Mass, None).unwrap_err().contains("short tons"));
+        assert!(UNKNOWN.quantity("12", Measure::Length, None).unwrap_err().why.contains("no unit"));
+        assert!(UNKNOWN.quantity("12 tons", Measure::Mass, None).unwrap_err().why.contains("short tons"));
     }
 }

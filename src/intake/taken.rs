@@ -1,7 +1,8 @@
 //! A table taken in: every line's fate, what is still to be said, and the edit.
 
+use super::cells::first_words;
 use super::choices::Choices;
-use super::fate::{Counts, Fate, RowFate, Skip, shortened};
+use super::fate::{Counts, Fate, RowFate, Skip};
 use super::field::{Field, Need};
 use super::keyed::{self, Reading};
 use super::kinds::Kind;
@@ -9,7 +10,7 @@ use super::matching::{Matching, Unread};
 use super::names::{Names, Unknown};
 use super::steps;
 use crate::edit::Edit;
-use crate::format::{Table, TableLine};
+use crate::format::Table;
 use crate::model::{Catalogue, OrderedString, Plan, RailSection, StringMark, Vehicle};
 use crate::units::Style;
 
@@ -120,11 +121,6 @@ fn before_rows<'a>(table: &'a Table, matching: &Matching) -> impl Iterator<Item 
             notes: Vec::new(),
         }
     })
-}
-
-fn first_words(line: &TableLine) -> String {
-    let cell = line.cells.iter().find(|cell| !cell.is_empty());
-    cell.map(|cell| shortened(&cell.text)).unwrap_or_default()
 }
 
 fn missing(kind: Kind, matching: &Matching, rows: &[RowFate]) -> Vec<&'static Field> {

@@ -108,7 +108,37 @@ fn a_file_that_cannot_be_saved_is_told_with_the_cause() {
             "{command}: {}",
             there.err
         );
+        let unnamed = folder.command(&format!("{command} -o")).arg("").output().unwrap();
+        let told = "longstow: \"\" is no value for -o; give the name of a file\n";
+        assert_eq!(
+            (unnamed.status.code(), String::from_utf8(unnamed.stderr).unwrap().as_str()),
+            (Some(2), told)
+        );
     }
+}
+
+#[test]
+fn a_file_that_cannot_be_saved_is_named_once_and_is_the_right_one() {
+    let folder = folder(ORDER);
+    folder.write("untidy", &changed("tare_kg: 24000,", "tare_kg: 24000.0,"));
+    let there = "us: there already is such a file; give another name, or --replace to replace it\n";
+    for (line, told) in [
+        ("tidy untidy -o us", format!("untidy: not saved as {there}")),
+        ("sheet sound -o us", format!("sound: not saved as {there}")),
+        ("drawing sound -o us", format!("sound: not saved as {there}")),
+        ("order sound order.csv -o us", format!("longstow: {there}")),
+        ("check sound -o us", format!("longstow: {there}")),
+    ] {
+        assert_eq!(folder.run(line).err, told, "{line}");
+    }
+    for name in ["sound", "untidy"] {
+        let mut permissions = fs::metadata(folder.path(name)).unwrap().permissions();
+        permissions.set_readonly(true);
+        fs::set_permissions(folder.path(name), permissions).unwrap();
+    }
+    let words = "the file is read-only; save under another name with -o, or allow writing to it\n";
+    assert_eq!(folder.run("tidy untidy").err, format!("untidy: {words}"));
+    assert_eq!(folder.run("order sound order.csv").err, format!("longstow: sound: {words}"));
 }
 
 #[test]
@@ -129,6 +159,54 @@ fn what_is_said_about_columns_is_remembered_and_what_names_mean_is_done() {
     folder.write("order.csv", &order.replace("1.080", "2.080").replace("N1", "N2"));
     let again = folder.run("order new order.csv");
     assert_eq!(again.code, 0, "{}{}", again.out, again.err);
+}
+
+#[test]
+fn below_refused_rows_stands_the_option_that_mends_each_kind_and_it_does() {
+    let check = |order: &str, given: &str, told: &[&str]| {
+        let folder = folder(order);
+        let ran = folder.run(&format!("order sound order.csv --dry-run {given}"));
+        let lines: Vec<&str> = ran.out.lines().filter(|line| line.starts_with("To ")).collect();
+        assert_eq!(lines, told, "{order}: {}", ran.out);
+        ran.code
+    };
+    let unknown = "Kennung;Profil;L\u{e4}nge [m];Wo\nN1;60E1;20;Far\n";
+    let columns = |field: &str, key: &str| {
+        format!(
+            "To say which column holds {field}: --column {key}=\"Kennung\" (or \"Profil\", \"L\u{e4}nge [m]\", \"Wo\")"
+        )
+    };
+    let all = [("Mark", "mark"), ("Section", "section"), ("Length", "length")].map(|(a, b)| columns(a, b));
+    assert_eq!(check(unknown, "", &all.each_ref().map(String::as_str)), 1);
+    let unit = "To say the unit of Length: --unit length=mm (or cm, m, ft, in)";
+    let mass = "To say the unit of Mass: --unit mass=kg (or t, lb, \"short tons\", \"long tons\")";
+    assert_eq!(check("N1,60E1,20\n", "", &[unit]), 1);
+    assert_eq!(check("N1,60E1,20\n", "--unit length=mm", &[]), 0);
+    assert_eq!(check("N1,60E1,20 m,,,4\nN2,60E1,20\n", "", &[unit, mass]), 1);
+    let point = "To say the decimal mark: --decimal point (or comma)";
+    assert_eq!(check("Mark;Section;Length mm\nN1;60E1;1.234\n", "", &[point]), 1);
+    assert_eq!(check("Mark;Section;Length mm\nN1;60E1;1.234\n", "--decimal comma", &[]), 0);
+    // Headers that are the same are told apart by their numbers.
+    let doubtful = "To say which column holds Length: --column length=#3 (or #4, \"Len ft\")";
+    let twice = "Mark,Section,Length m,Length m,Len ft\nN1,60E1,20,30,9\n";
+    assert_eq!(check(twice, "", &[doubtful]), 1);
+    assert_eq!(check(twice, "--column length=#4", &[]), 0);
+    let names = "Mark,Section,Length m\nN1,Own,20\n";
+    let section = "To take it for a section of the plan: --section \"Own=60E1\"";
+    assert_eq!(check(names, "", &[section]), 1);
+    assert_eq!(check(names, "--section Own=60E1", &[]), 0);
+    // A cell that is wrong in itself is mended in the table.
+    assert_eq!(check("Mark,Section,Length m\nN1,60E1,long\n", "", &[]), 1);
+}
+
+#[test]
+fn a_row_whose_mark_is_in_no_known_column_is_called_by_its_first_words_and_a_decimal_point_is_told() {
+    let folder = folder("Kennung;Profil;L\u{e4}nge [m]\nN1;60E1;20\n");
+    let out = folder.run("order sound order.csv").out;
+    assert!(out.contains("   2  N1       refused    Mark: no column holds it, nor Section, Length"), "{out}");
+    folder.write("order.csv", "N1,60E1,1.234\n");
+    let out = folder.run("order sound order.csv --unit length=m --dry-run").out;
+    assert!(out.contains("cells parted by commas, decimal point, no headers"), "{out}");
 }
 
 #[test]

@@ -98,7 +98,10 @@ fn headers_may_stand_below_other_lines_and_be_repeated() {
 fn headers_that_are_the_same_or_unknown_are_not_guessed() {
     let why = "2 refused: Length: no column holds it; say which does";
     check("mark,section,length m,length m\nN1,60E1,20,30\n", &[why]);
-    check("Kennung,Profil,Laenge\nN1,60E1,20\n", &["2 refused: Mark: no column holds it; say which does"]);
+    check(
+        "Kennung,Profil,Laenge\nN1,60E1,20\n",
+        &["2 refused: Mark: no column holds it, nor Section, Length; say which do"],
+    );
 }
 
 #[test]

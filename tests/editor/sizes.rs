@@ -116,8 +116,8 @@ fn the_figures_of_the_details_are_not_cut_at_any_size() {
         let details = rect_of(&editor, "Load now");
         let tabs = editor.query_all_by_label(View::TrainSide.title()).next().unwrap().rect();
         let row = Rect::from_x_y_ranges(details.right()..=tabs.left(), details.y_range());
-        let value = editor.query_all_by_role(Role::Label).map(|label| label.rect());
-        let value = value.filter(|rect| row.intersects(rect.shrink(2.0))).next().unwrap();
+        let mut labels = editor.query_all_by_role(Role::Label).map(|label| label.rect());
+        let value = labels.find(|rect| row.intersects(rect.shrink(2.0))).unwrap();
         assert!(
             value.right() < tabs.left() && value.size().min(vec2(20.0, 5.0)) == vec2(20.0, 5.0),
             "{size}: {value:?}"

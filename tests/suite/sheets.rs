@@ -405,7 +405,7 @@ fn records_are_told_on_the_cover_and_readings_are_compared_with_the_load_as_it_i
     assert!(cover.contains("As planned: ") && cover.contains("As loaded: "), "{cover}");
     assert!(cover.contains("3 of 4 strings confirmed, 1 string otherwise than planned"), "{cover}");
     // What the records leave open is no less open than a broken limit.
-    assert!(cover.contains("As loaded: 1 of 4 strings are not confirmed."), "{cover}");
+    assert!(cover.contains("As loaded: 1 of 4 strings is not confirmed."), "{cover}");
     let mut signed = plan.clone();
     signed.signatures =
         vec![Signature { by: "A. Hand".to_owned(), at: "2026-03-09".to_owned(), hash: "0".repeat(64) }];

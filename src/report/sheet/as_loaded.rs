@@ -4,6 +4,7 @@ use super::cover::has_room_for;
 use super::flow::{Flow, Type};
 use super::matter::{Matter, NOT_ENTERED};
 use super::table::{Cell, Column, Kind, Stress, Table};
+use super::wording::counted;
 use crate::format::{Standing, signature_states};
 use crate::model::Weighing;
 use crate::planning::weighings::{ComparedReading, Weighed};
@@ -84,7 +85,9 @@ pub(super) fn open_records(matter: &Matter<'_>) -> Vec<String> {
     let mut open = Vec::new();
     let missing = matter.loaded.not_confirmed.len();
     if missing > 0 && !matter.plan().as_loaded.is_empty() {
-        open.push(format!("As loaded: {missing} of {} strings are not confirmed.", matter.loaded.planned));
+        let are = if missing == 1 { "is" } else { "are" };
+        let planned = counted(matter.loaded.planned, "string", "strings");
+        open.push(format!("As loaded: {missing} of {planned} {are} not confirmed."));
     }
     let readings = weighed(matter).readings;
     let count = readings.iter().filter(|reading| is_off(reading)).count();

@@ -11,9 +11,10 @@ const SLACK_MM: f64 = 1.0e-6;
 pub(super) fn wrap(text: &str, look: Type, width_mm: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
-    for word in text.split_whitespace() {
-        let joined = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
-        if look.width_mm(&joined) <= width_mm + SLACK_MM {
+    let fits = |word: &str| look.width_mm(word) <= width_mm + SLACK_MM;
+    for word in &words(text, fits) {
+        let joined = if line.is_empty() { word.clone() } else { format!("{line} {word}") };
+        if fits(&joined) {
             line = joined;
             continue;
         }
@@ -26,6 +27,22 @@ pub(super) fn wrap(text: &str, look: Type, width_mm: f64) -> Vec<String> {
         lines.push(line);
     }
     lines
+}
+
+/// The words of a text; a ratio such as `1.25 : 1` is one of them where it fits.
+fn words(text: &str, fits: impl Fn(&str) -> bool) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        let glued = match words.last() {
+            Some(last) if word == ":" || last.ends_with(" :") => Some(format!("{last} {word}")),
+            _ => None,
+        };
+        match (glued.filter(|glued| fits(glued)), words.last_mut()) {
+            (Some(glued), Some(last)) => *last = glued,
+            _ => words.push(word.to_owned()),
+        }
+    }
+    words
 }
 
 /// Adds what of `word` needs lines of its own, and gives the rest.
@@ -105,6 +122,9 @@ mod tests {
         check("ab cd ef", two, &["ab cd", "ef"]);
         check("ab cd ef", two - 0.01, &["ab", "cd ef"]);
         check("abcdefgh", Type::BODY.width_mm("abc"), &["abc", "def", "gh"]);
+        let ratio = Type::BODY.width_mm("1.25 : 1");
+        check("ab 1.25 : 1", ratio, &["ab", "1.25 : 1"]);
+        check("1.25 : 1", ratio - 0.01, &["1.25 :", "1"]);
         check("", 10.0, &[""]);
         check("ab", 0.1, &["a", "b"]);
     }

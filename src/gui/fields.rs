@@ -7,7 +7,7 @@ use super::entered;
 use super::glossary::explained;
 use super::{Role, Theme};
 use crate::units::{
-    DecimalMark, Length, Quantity, QuantityKind, Style, UnitSystem, parse_length, parse_mass_kg, parse_number,
+    Length, Quantity, QuantityKind, Style, UnitSystem, parse_length, parse_mass_kg, parse_number,
 };
 use egui::text::{CCursor, CCursorRange};
 use egui::{Id, RichText, TextEdit, Ui};
@@ -493,11 +493,7 @@ fn quantity_text(quantity: Quantity, style: Style) -> String {
 /// A number without needless zeros.
 pub(super) fn plain_text(value: f64, style: Style) -> String {
     let digits = format!("{value:.6}");
-    let digits = digits.trim_end_matches('0').trim_end_matches('.');
-    match style.decimal {
-        DecimalMark::Point => digits.to_owned(),
-        DecimalMark::Comma => digits.replace('.', ","),
-    }
+    style.decimal.written(digits.trim_end_matches('0').trim_end_matches('.'))
 }
 
 fn unit_sign(kind: QuantityKind, style: Style) -> &'static str {
@@ -541,6 +537,7 @@ pub(super) const UNIT_SYSTEMS: [(UnitSystem, &str); 2] = [
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::DecimalMark;
 
     const US: Style = Style { units: UnitSystem::UsCustomary, decimal: DecimalMark::Point };
     const COMMA: Style = Style { units: UnitSystem::Metric, decimal: DecimalMark::Comma };

@@ -5,7 +5,7 @@ use super::field::{Measure, Need};
 use super::header::same;
 use super::matching::Matching;
 use crate::format::{Table, TableCell, TableLine};
-use crate::units::{DecimalMark, Length, Quantity, Style};
+use crate::units::{Length, Quantity, Style};
 
 /// A row of a table, read through the matching of its columns.
 #[derive(Clone, Copy)]
@@ -181,10 +181,7 @@ impl Told {
     pub(super) fn number(number: Option<f64>, measure: Measure, style: Style) -> Self {
         let Some(number) = number else { return Self::default() };
         let unit = measure.units().first().map_or("", |unit| unit.sign);
-        let digits = match style.decimal {
-            DecimalMark::Point => number.to_string(),
-            DecimalMark::Comma => number.to_string().replace('.', ","),
-        };
+        let digits = style.decimal.written(&number.to_string());
         Self { shown: format!("{digits} {unit}"), exact: number.to_string() }
     }
 }

@@ -4,7 +4,7 @@ use super::finding_text::{state_name, used};
 use super::layout::paragraph;
 use crate::checks::Sense;
 use crate::statics::Figures;
-use crate::units::{DecimalMark, Quantity, QuantityKind, Style};
+use crate::units::{Quantity, QuantityKind, Style};
 use crate::working::{LimitLine, Origin, Question, Working, WorkingStep, WorkingTable, WorkingValue};
 
 /// Digits that values in workings are shown with, so that a reader can reckon along.
@@ -76,10 +76,7 @@ fn digits(value: f64, style: Style) -> String {
     let text = format!("{value:.decimals$}");
     let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
     let text = if text == "-0" { "0" } else { text };
-    match style.decimal {
-        DecimalMark::Point => text.to_owned(),
-        DecimalMark::Comma => text.replace('.', ","),
-    }
+    style.decimal.written(text)
 }
 
 fn step_lines(out: &mut String, (number, step): (usize, &WorkingStep), style: Style) {

@@ -22,6 +22,16 @@ pub enum DecimalMark {
     Comma,
 }
 
+impl DecimalMark {
+    /// Digits with a point, such as `12.5`, written with this mark.
+    pub fn written(self, digits: &str) -> String {
+        match self {
+            Self::Point => digits.to_owned(),
+            Self::Comma => digits.replace('.', ","),
+        }
+    }
+}
+
 /// How quantities are written for a reader.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub struct Style {
@@ -208,10 +218,7 @@ impl Quantity {
             Some(rest) if rest.chars().all(|c| c == '0' || c == '.') => rest.to_owned(),
             _ => digits,
         };
-        match style.decimal {
-            DecimalMark::Point => digits,
-            DecimalMark::Comma => digits.replace('.', ","),
-        }
+        style.decimal.written(&digits)
     }
 
     /// Units of what is read in workings only, not in tables of figures.

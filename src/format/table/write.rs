@@ -83,10 +83,7 @@ fn number_text(number: f64, decimal: DecimalMark) -> String {
     if short.split_once('.').is_some_and(|(_, decimals)| decimals.len() == 3) {
         short.push('0');
     }
-    match decimal {
-        DecimalMark::Point => short,
-        DecimalMark::Comma => short.replace('.', ","),
-    }
+    decimal.written(&short)
 }
 
 #[cfg(test)]

@@ -47,11 +47,7 @@ fn mark_words(at_mm: f64, step_mm: f64, unit_mm: f64, style: Style) -> String {
     let sign = quantity.unit_sign(style);
     let decimals = (-(step_mm / unit_mm).log10().floor()).clamp(0.0, 3.0) as usize;
     // Zero has no sign.
-    let number = format!("{:.*}", decimals, at_mm / unit_mm + 0.0);
-    let number = match style.decimal {
-        crate::units::DecimalMark::Point => number,
-        crate::units::DecimalMark::Comma => number.replace('.', ","),
-    };
+    let number = style.decimal.written(&format!("{:.*}", decimals, at_mm / unit_mm + 0.0));
     format!("{number} {sign}")
 }
 

@@ -5,9 +5,7 @@ use super::matter::{Matter, NOT_ENTERED};
 use super::table::{Cell, Column, Kind, Table};
 use crate::model::{LimitKind, MassEntry, RackKind, RackType, SCurve, Source, StatedBasis, VehicleType};
 use crate::planning::difference::limit_value;
-use crate::units::{
-    DecimalMark, KG_PER_M_IN_LB_PER_YD, Quantity, QuantityKind, STANDARD_GRAVITY_M_S2, Style, UnitSystem,
-};
+use crate::units::{KG_PER_M_IN_LB_PER_YD, Quantity, QuantityKind, STANDARD_GRAVITY_M_S2, Style, UnitSystem};
 
 /// Adds the part.
 pub(super) fn ratings(flow: &mut Flow, matter: &Matter<'_>) {
@@ -176,10 +174,7 @@ fn material(flow: &mut Flow, matter: &Matter<'_>) {
     ]);
     for section in &matter.plan().sections {
         let (entered, _) = section_mass(section.mass_kg_per_m, matter.style);
-        let entered = match matter.style.decimal {
-            DecimalMark::Point => entered,
-            DecimalMark::Comma => entered.replace('.', ","),
-        };
+        let entered = matter.style.decimal.written(&entered);
         table.row(vec![
             Cell::strong(section.name.as_str()),
             entered.into(),

@@ -9,7 +9,7 @@ use crate::gui::{Request, SelectMode, Shown};
 use crate::model::{AsLoaded, Placement, Plan, StringMark};
 use crate::planning::weighings::{Cause, Diagnosis, Told};
 use crate::report::{cause_words, diagnosis_words};
-use crate::units::{DecimalMark, Style};
+use crate::units::Style;
 use egui::{RichText, ScrollArea, Ui};
 
 /// So many causes are listed.
@@ -196,16 +196,13 @@ fn record_at(string: &StringMark, placement: &Placement) -> AsLoaded {
 
 /// A plain number with one decimal and the reader's mark.
 fn one_decimal(value: f64, style: Style) -> String {
-    let digits = format!("{value:.1}");
-    match style.decimal {
-        DecimalMark::Point => digits,
-        DecimalMark::Comma => digits.replace('.', ","),
-    }
+    style.decimal.written(&format!("{value:.1}"))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::DecimalMark;
 
     #[test]
     fn what_a_cause_leaves_has_the_readers_mark() {

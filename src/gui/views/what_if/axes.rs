@@ -2,7 +2,7 @@
 
 use super::bench::{Bench, Over};
 use crate::planning::what_if::Knob;
-use crate::units::{DecimalMark, Length, Quantity, Style};
+use crate::units::{Length, Quantity, Style};
 use egui_plot::GridMark;
 
 /// Room that a number takes along the horizontal axis, in points: of a length, and of a short whole number.
@@ -133,16 +133,13 @@ pub(super) fn number_words(value: f64, step: f64, style: Style) -> String {
         (step - step.round()).abs() < 1.0e-6 && step > 0.5
     };
     let decimals = (0..5).find(is_whole).unwrap_or(5) as usize;
-    let digits = format!("{value:.decimals$}");
-    match style.decimal {
-        DecimalMark::Point => digits,
-        DecimalMark::Comma => digits.replace('.', ","),
-    }
+    style.decimal.written(&format!("{value:.decimals$}"))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::DecimalMark;
     use crate::units::UnitSystem;
 
     #[test]

@@ -55,12 +55,6 @@ impl Sweep {
         self.open.is_empty()
     }
 
-    /// The values from first to last, as shares of the whole worked out.
-    pub fn share_done(&self) -> f64 {
-        let all = self.readings.len().max(1) as f64;
-        1.0 - self.open.len() as f64 / all
-    }
-
     /// What is worked out so far, by growing value.
     pub fn readings(&self) -> impl DoubleEndedIterator<Item = &Reading> {
         self.readings.iter().filter_map(|(_, reading)| reading.as_ref())
